@@ -1,0 +1,258 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The meaning of a case: contradictions, what cannot be solved, what is not simulated yet. Types
+// and ranges have been checked while reading (read_case.cpp).
+#include <algorithm>
+#include <array>
+#include <string>
+#include <utility>
+
+#include "sim/basics/json_reader.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/cases/case_words.hpp"
+#include "sim/cases/proximal.hpp"
+
+namespace redress {
+namespace {
+
+// Proximal vergence at 40 cm in prism dioptres. Morgan's means give about 3, ordinary cases 0 to 8.
+// Outside the first range a warning, outside the second no patient: judgement.
+constexpr double kLeastUsualProximal = 0.0;
+constexpr double kMostUsualProximal = 8.0;
+constexpr double kLeastProximal = -5.0;
+constexpr double kMostProximal = 25.0;
+
+// The questions that the patient's eyes answer (sim/room): a case cannot answer them otherwise.
+constexpr std::array<std::string_view, 6> kAnsweredByTheEyes{
+    "single_or_double", "clear", "jump", "which_eye_removes_it", "arrangement", "where_worst"};
+
+class Checker {
+ public:
+  Checker(const Case& the_case, Problems* warnings) : case_(the_case), warnings_(warnings) {}
+
+  Problems check() {
+    check_unsimulated_lenses();
+    check_unsimulated_muscles();
+    check_unsimulated_instability();
+    check_spectacles();
+    check_distances();
+    check_tonus();
+    check_reserves("/fusion/distance", case_.fusion.distance);
+    check_reserves("/fusion/near", case_.fusion.near);
+    check_vertical();
+    check_sensory();
+    check_patient();
+    return std::move(problems_);
+  }
+
+ private:
+  void refuse(std::string place, std::string message) {
+    problems_.push_back({std::move(place), std::move(message)});
+  }
+  void warn(std::string place, std::string message) {
+    if (warnings_ != nullptr) warnings_->push_back({std::move(place), std::move(message)});
+  }
+
+  // A value that the format knows and this version can only take at its default.
+  void require_default(std::string place, double value, double allowed) {
+    if (value == allowed) return;
+    refuse(std::move(place), "is " + to_text(value) +
+                                 ": known but not simulated by this version; "
+                                 "allowed: " +
+                                 to_text(allowed));
+  }
+
+  void check_unsimulated_lenses() {
+    for (const Eye eye : kBothEyes) {
+      const std::string name = name_of(eye);
+      require_default("/refraction/" + name + "/cylinder_d", case_.refraction[eye].cylinder.value,
+                      0.0);
+      if (const auto& lens = case_.spectacles.lens[eye]) {
+        const std::string place = "/refraction/spectacles/" + name;
+        require_default(place + "/cylinder_d", lens->cylinder.value, 0.0);
+        require_default(place + "/prism_pd", lens->prism.value, 0.0);
+      }
+    }
+    const std::string place = "/refraction/spectacles";
+    require_default(place + "/add_d", case_.spectacles.add.value, 0.0);
+    require_default(place + "/vertex_distance_mm", case_.spectacles.vertex_distance.value, 12.0);
+    if (const auto centres = case_.spectacles.optical_centres) {
+      require_default(place + "/optical_centres_mm", centres->value,
+                      case_.patient.interpupillary_distance.value);
+    }
+    if (case_.spectacles.design != "single") {
+      refuse(place + "/design", "is \"" + case_.spectacles.design +
+                                    "\": known but not simulated by this version; "
+                                    "allowed: \"single\"");
+    }
+  }
+
+  void check_unsimulated_muscles() {
+    const CaseMuscle healthy;
+    for (const Eye eye : kBothEyes) {
+      for (const MuscleWord& word : kMuscleWords) {
+        const CaseMuscle& muscle = case_.muscles[eye].*word.muscle;
+        const std::string place =
+            std::string("/muscles/") + name_of(eye) + "/" + std::string(word.name);
+        require_default(place + "/strength", muscle.strength, healthy.strength);
+        if (muscle.limit) {
+          refuse(place + "/limit_deg", "is " + to_text(muscle.limit->value) +
+                                           ": known but not simulated by this version; "
+                                           "allowed: null");
+        }
+        require_default(place + "/limit_stiffness", muscle.limit_stiffness,
+                        healthy.limit_stiffness);
+        require_default(place + "/shorter_deg", muscle.shorter.value, healthy.shorter.value);
+        require_default(place + "/stiffness", muscle.stiffness, healthy.stiffness);
+        require_default(place + "/share_of_medial", muscle.share_of_medial,
+                        healthy.share_of_medial);
+        require_default(place + "/version_gain", muscle.version_gain, healthy.version_gain);
+      }
+    }
+    require_default("/muscles/tilt_gain", case_.tilt_gain, 1.0);
+  }
+
+  void check_unsimulated_instability() {
+    require_default("/instability/latent_nystagmus_deg", case_.instability.latent_nystagmus.value,
+                    0.0);
+    for (const Eye eye : kBothEyes) {
+      require_default(std::string("/instability/dvd_pd/") + name_of(eye),
+                      case_.instability.dvd[eye].value, 0.0);
+    }
+    require_default("/sensory/eccentric_fixation/nasal_deg", case_.sensory.eccentric_nasal.value,
+                    0.0);
+  }
+
+  void check_spectacles() {
+    if (case_.spectacles.worn.value_or(false) && !case_.spectacles.owned()) {
+      refuse("/refraction/spectacles/worn",
+             "is true, but no lens is given; allowed: false, or a lens before either eye");
+    }
+  }
+
+  void check_distances() {
+    constexpr double kSame_per_m = 1e-6;
+    const auto& points = case_.deviation.by_distance;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const double distance = points[i].first.value;
+      const auto is_same = [&](double other) {
+        return elementary::magnitude(1.0 / distance - 1.0 / other) < kSame_per_m;
+      };
+      const std::string place = "/deviation/by_distance_pd/" + std::to_string(i);
+      const std::string found = "is for " + to_text(distance) + " m";
+      const std::string others = " gives; allowed: other distances";
+      if (is_same(6.0)) refuse(place, found + ", which distance_pd" + others);
+      if (is_same(0.4)) refuse(place, found + ", which near_pd" + others);
+      for (std::size_t j = 0; j < i; ++j) {
+        if (!is_same(points[j].first.value)) continue;
+        refuse(place, found + ", given before; allowed: each distance once");
+        break;
+      }
+    }
+  }
+
+  void check_tonus() {
+    const double proximal = proximal_pd_at_40cm(case_);
+    // Two decimals are plenty for a message.
+    const auto hundredths = static_cast<long>(proximal * 100.0 + (proximal < 0 ? -0.5 : 0.5));
+    const std::string found = "distance, near, AC/A, pupils and age leave a proximal vergence of " +
+                              to_text(static_cast<double>(hundredths) / 100.0) +
+                              " prism dioptres at 40 cm; ";
+    if (proximal < kLeastProximal || proximal > kMostProximal) {
+      refuse("/deviation", found + "allowed: -5 to 25");
+    } else if (proximal < kLeastUsualProximal || proximal > kMostUsualProximal) {
+      warn("/deviation", found + "usual: 0 to 8");
+    }
+  }
+
+  void check_reserve(const std::string& place, const CaseReserve& reserve) {
+    const std::string limit = to_text(reserve.break_point.value);
+    if (reserve.recovery > reserve.break_point) {
+      refuse(place + "/2", "recovery " + to_text(reserve.recovery.value) +
+                               " is above the break; allowed: at most " + limit);
+    }
+    if (reserve.blur && *reserve.blur > reserve.break_point) {
+      refuse(place + "/0", "blur " + to_text(reserve.blur->value) +
+                               " is above the break; allowed: null or at most " + limit);
+    }
+  }
+
+  void check_reserves(const std::string& place, const CaseReserves& reserves) {
+    check_reserve(place + "/base_out_pd", reserves.base_out);
+    check_reserve(place + "/base_in_pd", reserves.base_in);
+    // From the straight position fusion reaches from -base_in to +base_out.
+    const double width = reserves.base_out.break_point.value + reserves.base_in.break_point.value;
+    if (width < 0.0) {
+      refuse(place, "the breaks base-out and base-in add up to " + to_text(width) +
+                        ": no position in which the patient could fuse; allowed: 0 or more");
+    }
+  }
+
+  void check_vertical() {
+    const auto check_one = [&](const std::string& key, const CaseVerticalReserve& reserve) {
+      if (reserve.recovery > reserve.break_point) {
+        refuse("/fusion/vertical/" + key + "/1", "recovery " + to_text(reserve.recovery.value) +
+                                                     " is above the break; allowed: at most " +
+                                                     to_text(reserve.break_point.value));
+      }
+    };
+    check_one("right_supra_pd", case_.fusion.right_supra);
+    check_one("right_infra_pd", case_.fusion.right_infra);
+    const double width =
+        case_.fusion.right_supra.break_point.value + case_.fusion.right_infra.break_point.value;
+    if (width < 0.0) {
+      refuse("/fusion/vertical", "the two breaks add up to " + to_text(width) +
+                                     ": no position in which the patient could fuse; "
+                                     "allowed: 0 or more");
+    }
+  }
+
+  void check_sensory() {
+    const CaseSensory& sensory = case_.sensory;
+    if (sensory.suppression_eye == AffectedEye::none && sensory.scotoma_diameter.value > 0.0) {
+      refuse("/sensory/suppression/scotoma_diameter_deg",
+             "is " + to_text(sensory.scotoma_diameter.value) +
+                 ", but the eye is none; allowed: 0, or an eye");
+    }
+    const bool suppresses_preferred =
+        (sensory.suppression_eye == AffectedEye::right && sensory.preferred_eye == Eye::right) ||
+        (sensory.suppression_eye == AffectedEye::left && sensory.preferred_eye == Eye::left);
+    if (suppresses_preferred && sensory.preference > 0.5) {
+      warn("/sensory/suppression/eye", std::string("is the preferred eye, ") +
+                                           name_of(sensory.preferred_eye) +
+                                           "; usual: the other one, or either");
+    }
+  }
+
+  void check_patient() {
+    const CasePatient& patient = case_.patient;
+    if (patient.near_working_distance > patient.screen_distance) {
+      warn("/patient/near_working_distance_cm", "is farther away than the screen; usual: nearer");
+    }
+    for (const auto& [question, answer] : case_.answers) {
+      if (std::find(kAnsweredByTheEyes.begin(), kAnsweredByTheEyes.end(), question) ==
+          kAnsweredByTheEyes.end()) {
+        continue;
+      }
+      refuse("/patient/answers/" + question,
+             "is what the patient's eyes answer, not the case; allowed: other questions");
+    }
+    if (case_.expected.red_flag && case_.expected.urgency &&
+        *case_.expected.urgency == Urgency::routine) {
+      warn("/expected/urgency", "is routine beside a red flag; usual: same_day or urgent");
+    }
+  }
+
+  const Case& case_;
+  Problems* warnings_;
+  Problems problems_;
+};
+
+}  // namespace
+
+Problems check_meaning(const Case& the_case, Problems* warnings) {
+  return Checker(the_case, warnings).check();
+}
+
+}  // namespace redress

@@ -1,0 +1,377 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// From JSON to a case: keys, types and ranges. Meaning: check_case.cpp.
+#include <algorithm>
+#include <utility>
+
+#include "sim/basics/json_reader.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/cases/case_words.hpp"
+#include "sim/cases/defaults.hpp"
+
+namespace redress {
+namespace {
+
+using nlohmann::json;
+
+// Lengths in bytes.
+constexpr std::size_t kTitleBytes = 200;
+constexpr std::size_t kWordBytes = 200;
+constexpr std::size_t kQuestionBytes = 60;
+constexpr std::size_t kTextBytes = 4000;
+constexpr std::size_t kAnswerBytes = 1000;
+constexpr std::size_t kMostAnswers = 64;
+constexpr std::size_t kMostAccepted = 64;
+constexpr std::size_t kMostDistances = 14;  // with 6 m and 40 cm what patient::Tonus can hold
+
+constexpr std::int64_t kLargestSeed = (std::int64_t{1} << 53) - 1;
+
+template <class Q>
+Q read_quantity(ObjectReader& reader, std::string_view key, double low, double high, Q otherwise) {
+  return Q{reader.number(key, low, high, otherwise.value)};
+}
+
+void read_answers(ObjectReader& patient, Case& the_case) {
+  const json* answers = patient.raw("answers");
+  if (answers == nullptr) return;
+  if (!answers->is_object() || answers->size() > kMostAnswers) {
+    patient.report("answers", "is " + short_text(*answers) + "; allowed: an object of at most " +
+                                  std::to_string(kMostAnswers) +
+                                  " answers, each under the key of its question");
+    return;
+  }
+  ObjectReader reader(*answers, patient.place_of("answers"), patient.problems());
+  for (const auto& [question, ignored] : answers->items()) {
+    const auto is_key_letter = [](char c) {
+      return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
+    };
+    if (question.empty() || question.size() > kQuestionBytes ||
+        !std::all_of(question.begin(), question.end(), is_key_letter)) {
+      reader.raw(question);
+      reader.report(question, "is no key of a question: " + short_text(json(question)) +
+                                  "; allowed: at most 60 small letters, digits and _");
+      continue;
+    }
+    if (auto answer = reader.required_string(question, kAnswerBytes)) {
+      the_case.answers.emplace_back(question, *std::move(answer));
+    }
+  }
+  reader.finish();
+}
+
+void read_patient(ObjectReader reader, Case& the_case) {
+  CasePatient& patient = the_case.patient;
+  patient.name = reader.string("name", kWordBytes);
+  patient.appearance = reader.string("appearance", kWordBytes);
+  patient.age_years = reader.number("age_years", 1, 99, patient.age_years);
+  patient.story = reader.string("story", kTextBytes);
+  patient.interpupillary_distance =
+      read_quantity(reader, "interpupillary_distance_mm", 40, 80, patient.interpupillary_distance);
+  const double near_cm = patient.near_working_distance.value * 100.0;
+  patient.near_working_distance =
+      Metres{reader.number("near_working_distance_cm", 10, 100, near_cm) / 100.0};
+  const double screen_cm = patient.screen_distance.value * 100.0;
+  patient.screen_distance = Metres{reader.number("screen_distance_cm", 20, 200, screen_cm) / 100.0};
+  read_answers(reader, the_case);
+  reader.finish();
+}
+
+CaseEyeRefraction read_eye(ObjectReader reader, CaseEyeRefraction eye) {
+  eye.sphere = read_quantity(reader, "sphere_d", -30, 30, eye.sphere);
+  eye.cylinder = read_quantity(reader, "cylinder_d", -12, 12, eye.cylinder);
+  eye.axis = read_quantity(reader, "axis_deg", 0, 180, eye.axis);
+  eye.acuity_logmar = reader.number("acuity_logmar", -0.3, 3.0, eye.acuity_logmar);
+  reader.finish();
+  return eye;
+}
+
+// Absent or null: that eye owns no lens.
+std::optional<CaseSpectacleLens> read_lens(ObjectReader& spectacles, std::string_view key) {
+  const json* found = spectacles.raw(key);
+  if (found == nullptr || found->is_null()) return std::nullopt;
+  ObjectReader reader(*found, spectacles.place_of(key), spectacles.problems());
+  CaseSpectacleLens lens;
+  lens.sphere = read_quantity(reader, "sphere_d", -30, 30, lens.sphere);
+  lens.cylinder = read_quantity(reader, "cylinder_d", -12, 12, lens.cylinder);
+  lens.axis = read_quantity(reader, "axis_deg", 0, 180, lens.axis);
+  lens.prism = read_quantity(reader, "prism_pd", 0, 40, lens.prism);
+  lens.base = read_quantity(reader, "base_deg", 0, 360, lens.base);
+  reader.finish();
+  return lens;
+}
+
+void read_spectacles(ObjectReader reader, CaseSpectacles& spectacles) {
+  spectacles.lens.right = read_lens(reader, "right");
+  spectacles.lens.left = read_lens(reader, "left");
+  spectacles.add = read_quantity(reader, "add_d", 0, 4, spectacles.add);
+  constexpr NamedValue<std::string_view> kDesigns[] = {
+      {"single", "single"}, {"bifocal", "bifocal"}, {"progressive", "progressive"}};
+  spectacles.design = reader.enumerated("design", kDesigns, std::string_view("single"));
+  spectacles.worn = reader.optional_boolean("worn");
+  spectacles.vertex_distance =
+      read_quantity(reader, "vertex_distance_mm", 5, 25, spectacles.vertex_distance);
+  if (const auto centres = reader.optional_number("optical_centres_mm", 30, 90)) {
+    spectacles.optical_centres = Millimetres{*centres};
+  }
+  reader.finish();
+}
+
+void read_refraction(ObjectReader reader, Case& the_case) {
+  the_case.refraction.right = read_eye(reader.object("right"), the_case.refraction.right);
+  the_case.refraction.left = read_eye(reader.object("left"), the_case.refraction.left);
+  read_spectacles(reader.object("spectacles"), the_case.spectacles);
+  reader.finish();
+}
+
+void read_by_distance(ObjectReader& reader, CaseDeviation& deviation) {
+  const json* points = reader.array("by_distance_pd", 0, kMostDistances);
+  if (points == nullptr) return;
+  for (std::size_t i = 0; i < points->size(); ++i) {
+    const json& point = (*points)[i];
+    const std::string place = pointer_to(reader.place_of("by_distance_pd"), i);
+    if (!point.is_array() || point.size() != 2) {
+      reader.problems().push_back(
+          {place, "is " + short_text(point) + "; allowed: [distance in metres, prism dioptres]"});
+      continue;
+    }
+    const auto distance =
+        read_number(point[0], pointer_to(place, std::size_t{0}), 0.1, 100, reader.problems());
+    const auto size =
+        read_number(point[1], pointer_to(place, std::size_t{1}), -100, 100, reader.problems());
+    if (distance && size) {
+      deviation.by_distance.emplace_back(Metres{*distance}, PrismDioptres{*size});
+    }
+  }
+}
+
+void read_deviation(ObjectReader reader, CaseDeviation& deviation) {
+  deviation.distance = read_quantity(reader, "distance_pd", -100, 100, deviation.distance);
+  deviation.near = read_quantity(reader, "near_pd", -100, 100, deviation.near);
+  deviation.vertical = read_quantity(reader, "vertical_pd", -50, 50, deviation.vertical);
+  deviation.ac_a_pd_per_d = reader.number("ac_a_pd_per_d", 0, 15, deviation.ac_a_pd_per_d);
+  read_by_distance(reader, deviation);
+  reader.finish();
+}
+
+// [blur or null, break, recovery]
+CaseReserve read_reserve(ObjectReader& reader, std::string_view key, CaseReserve reserve) {
+  const json* items = reader.array(key, 3, 3);
+  if (items == nullptr) return reserve;
+  const std::string place = reader.place_of(key);
+  Problems& problems = reader.problems();
+  std::optional<double> blur;
+  if (!(*items)[0].is_null()) {
+    blur = read_number((*items)[0], pointer_to(place, std::size_t{0}), 0, 100, problems);
+    if (!blur) return reserve;
+  }
+  const auto break_point =
+      read_number((*items)[1], pointer_to(place, std::size_t{1}), -100, 100, problems);
+  const auto recovery =
+      read_number((*items)[2], pointer_to(place, std::size_t{2}), -100, 100, problems);
+  if (!break_point || !recovery) return reserve;
+  reserve.blur = blur ? std::optional(PrismDioptres{*blur}) : std::nullopt;
+  reserve.break_point = PrismDioptres{*break_point};
+  reserve.recovery = PrismDioptres{*recovery};
+  return reserve;
+}
+
+// [break, recovery]
+CaseVerticalReserve read_vertical(ObjectReader& reader, std::string_view key,
+                                  CaseVerticalReserve reserve) {
+  const json* items = reader.array(key, 2, 2);
+  if (items == nullptr) return reserve;
+  const std::string place = reader.place_of(key);
+  Problems& problems = reader.problems();
+  const auto break_point =
+      read_number((*items)[0], pointer_to(place, std::size_t{0}), -50, 50, problems);
+  const auto recovery =
+      read_number((*items)[1], pointer_to(place, std::size_t{1}), -50, 50, problems);
+  if (!break_point || !recovery) return reserve;
+  return {PrismDioptres{*break_point}, PrismDioptres{*recovery}};
+}
+
+CaseReserves read_reserves(ObjectReader reader, CaseReserves reserves) {
+  reserves.base_out = read_reserve(reader, "base_out_pd", reserves.base_out);
+  reserves.base_in = read_reserve(reader, "base_in_pd", reserves.base_in);
+  reader.finish();
+  return reserves;
+}
+
+void read_fusion(ObjectReader reader, CaseFusion& fusion) {
+  fusion.present = reader.boolean("present", fusion.present);
+  fusion.distance = read_reserves(reader.object("distance"), fusion.distance);
+  fusion.near = read_reserves(reader.object("near"), fusion.near);
+  ObjectReader vertical = reader.object("vertical");
+  fusion.right_supra = read_vertical(vertical, "right_supra_pd", fusion.right_supra);
+  fusion.right_infra = read_vertical(vertical, "right_infra_pd", fusion.right_infra);
+  vertical.finish();
+  fusion.release_time_constant =
+      read_quantity(reader, "release_time_constant_s", 0.02, 600, fusion.release_time_constant);
+  fusion.recovery_time_constant =
+      read_quantity(reader, "recovery_time_constant_s", 0.02, 600, fusion.recovery_time_constant);
+  reader.finish();
+}
+
+void read_sensory(ObjectReader reader, CaseSensory& sensory) {
+  sensory.preferred_eye = reader.enumerated("preferred_eye", kEyeWords, sensory.preferred_eye);
+  sensory.preference = reader.number("preference", 0.5, 1, sensory.preference);
+  ObjectReader suppression = reader.object("suppression");
+  sensory.suppression_eye =
+      suppression.enumerated("eye", kSuppressionEyeWords, sensory.suppression_eye);
+  sensory.scotoma_diameter =
+      read_quantity(suppression, "scotoma_diameter_deg", 0, 30, sensory.scotoma_diameter);
+  suppression.finish();
+  ObjectReader eccentric = reader.object("eccentric_fixation");
+  sensory.eccentric_eye = eccentric.enumerated("eye", kOneEyeWords, sensory.eccentric_eye);
+  sensory.eccentric_nasal = read_quantity(eccentric, "nasal_deg", -20, 20, sensory.eccentric_nasal);
+  eccentric.finish();
+  sensory.anomaly = read_quantity(reader, "anomaly_pd", -100, 100, sensory.anomaly);
+  reader.finish();
+}
+
+CaseMuscle read_muscle(ObjectReader reader, std::string_view name, CaseMuscle muscle) {
+  muscle.strength = reader.number("strength", 0, 3, muscle.strength);
+  if (const auto limit = reader.optional_number("limit_deg", -60, 60)) {
+    muscle.limit = Degrees{*limit};
+  }
+  muscle.limit_stiffness = reader.number("limit_stiffness", 0, 100, muscle.limit_stiffness);
+  muscle.shorter = read_quantity(reader, "shorter_deg", -40, 40, muscle.shorter);
+  muscle.stiffness = reader.number("stiffness", 0.1, 10, muscle.stiffness);
+  if (name == "lateral_rectus") {
+    muscle.share_of_medial = reader.number("share_of_medial", 0, 1, muscle.share_of_medial);
+  }
+  if (name == "medial_rectus") {
+    muscle.version_gain = reader.number("version_gain", 0, 1, muscle.version_gain);
+  }
+  reader.finish();
+  return muscle;
+}
+
+void read_muscles(ObjectReader reader, Case& the_case) {
+  for (const Eye eye : kBothEyes) {
+    ObjectReader one_eye = reader.object(name_of(eye));
+    for (const MuscleWord& word : kMuscleWords) {
+      CaseMuscle& muscle = the_case.muscles[eye].*word.muscle;
+      muscle = read_muscle(one_eye.object(word.name), word.name, muscle);
+    }
+    one_eye.finish();
+  }
+  the_case.tilt_gain = reader.number("tilt_gain", 1, 2, the_case.tilt_gain);
+  reader.finish();
+}
+
+void read_instability(ObjectReader reader, CaseInstability& instability) {
+  instability.latent_nystagmus =
+      read_quantity(reader, "latent_nystagmus_deg", 0, 10, instability.latent_nystagmus);
+  ObjectReader dvd = reader.object("dvd_pd");
+  instability.dvd.right = read_quantity(dvd, "right", 0, 50, instability.dvd.right);
+  instability.dvd.left = read_quantity(dvd, "left", 0, 50, instability.dvd.left);
+  dvd.finish();
+  instability.attention = reader.number("attention", 0, 1, instability.attention);
+  reader.finish();
+}
+
+void read_expected(ObjectReader reader, CaseExpected& expected) {
+  expected.diagnosis = reader.string("diagnosis", kWordBytes);
+  if (const json* accepted = reader.array("accepted", 0, kMostAccepted)) {
+    for (std::size_t i = 0; i < accepted->size(); ++i) {
+      const json& wording = (*accepted)[i];
+      if (wording.is_string() && wording.get_ref<const std::string&>().size() <= kWordBytes) {
+        expected.accepted_diagnoses.push_back(wording.get<std::string>());
+      } else {
+        reader.problems().push_back({pointer_to(reader.place_of("accepted"), i),
+                                     "is " + short_text(wording) +
+                                         "; allowed: a string of at most " +
+                                         std::to_string(kWordBytes) + " bytes"});
+      }
+    }
+  }
+  expected.urgency = reader.optional_enumerated("urgency", kUrgencyWords);
+  expected.red_flag = reader.boolean("red_flag", expected.red_flag);
+  reader.finish();
+}
+
+// A file of another kind or a newer version is not worth reading on.
+Problems check_header(ObjectReader& reader) {
+  Problems problems;
+  const json* format = reader.raw("format");
+  if (format == nullptr) {
+    problems.push_back({"/format", "is missing; allowed: \"redress-case\""});
+  } else if (*format != kCaseFormat) {
+    problems.push_back({"/format", "is " + short_text(*format) + "; allowed: \"redress-case\""});
+  }
+  const json* version = reader.raw("version");
+  if (version == nullptr) {
+    problems.push_back({"/version", "is missing; allowed: 1"});
+  } else if (version->is_number() && version->get<double>() > kCaseVersion) {
+    problems.push_back({"/version", "written by a newer version (" + short_text(*version) +
+                                        "; this one reads " + std::to_string(kCaseVersion) + ")"});
+  } else if (*version != kCaseVersion) {
+    problems.push_back({"/version", "is " + short_text(*version) + "; allowed: 1"});
+  }
+  return problems;
+}
+
+bool is_within(const std::string& place, const std::string& outer) {
+  return place.compare(0, outer.size(), outer) == 0 &&
+         (place.size() == outer.size() || place[outer.size()] == '/');
+}
+
+// Where a value could not be read the default stands in for it: a contradiction with that default
+// is not the writer's fault.
+void add_meaning_problems(const Case& the_case, Problems& problems) {
+  const Problems read_problems = problems;
+  const bool whole_patient =
+      std::none_of(read_problems.begin(), read_problems.end(),
+                   [](const Problem& earlier) { return is_within(earlier.place, "/patient"); });
+  for (Problem& found : check_meaning(the_case, nullptr)) {
+    const bool already =
+        std::any_of(read_problems.begin(), read_problems.end(), [&](const Problem& earlier) {
+          return is_within(found.place, earlier.place) || is_within(earlier.place, found.place);
+        });
+    // Tonus and the centring of lenses follow from the patient's age and pupils as well.
+    const bool needs_patient =
+        found.place == "/deviation" || found.place == "/refraction/spectacles/optical_centres_mm";
+    if (!already && (whole_patient || !needs_patient)) problems.push_back(std::move(found));
+  }
+}
+
+}  // namespace
+
+Result<Case> parse_case(const json& value) {
+  Problems problems;
+  ObjectReader reader(value, "", problems);
+  if (!reader.is_object()) return problems;
+  if (Problems header = check_header(reader); !header.empty()) return header;
+
+  Case the_case = make_healthy_case();
+  if (auto title = reader.required_string("title", kTitleBytes)) {
+    the_case.title = *std::move(title);
+    if (the_case.title.empty()) reader.report("title", "is empty; allowed: 1 to 200 bytes");
+  }
+  the_case.note = reader.string("note", kTextBytes);
+  the_case.seed = static_cast<std::uint64_t>(
+      reader.integer("seed", 0, kLargestSeed, static_cast<std::int64_t>(the_case.seed)));
+  read_patient(reader.object("patient"), the_case);
+  read_refraction(reader.object("refraction"), the_case);
+  read_deviation(reader.required_object("deviation"), the_case.deviation);
+  read_fusion(reader.object("fusion"), the_case.fusion);
+  read_sensory(reader.object("sensory"), the_case.sensory);
+  read_muscles(reader.object("muscles"), the_case);
+  read_instability(reader.object("instability"), the_case.instability);
+  read_expected(reader.object("expected"), the_case.expected);
+  reader.finish();
+
+  add_meaning_problems(the_case, problems);
+  if (!problems.empty()) return problems;
+  return the_case;
+}
+
+Result<Case> read_case_text(std::string_view text) {
+  const Result<json> parsed = parse_json(text);
+  if (!parsed) return parsed.problems();
+  return parse_case(parsed.value());
+}
+
+}  // namespace redress

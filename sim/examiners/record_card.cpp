@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/examiners/record_card.hpp"
+
+#include <algorithm>
+#include <string_view>
+
+#include "sim/basics/elementary.hpp"
+
+namespace redress::examiners {
+
+namespace {
+
+using elementary::magnitude;
+
+// Criteria of the impression. Distance and near differ by 5 or more (optometric tables; surgical
+// texts use 10); a phoria is named from 2 (Ludvigh 1949, from memory); exophoria at near of up to 6
+// is within Morgan's range (1944, 3 exo with a standard deviation of 3).
+constexpr double kNamedPd = 2.0;
+constexpr double kDifferencePd = 4.5;
+constexpr double kUsualNearExoPd = 6.0;
+constexpr double kLeastVerticalPd = 1.0;
+
+struct Impression {
+  std::string diagnosis;
+  std::string advice;
+  Urgency urgency = Urgency::routine;
+};
+
+Shown measured(const DistanceFinding& d) {
+  Shown s = d.cover.kind == FindingKind::none ? Shown{} : d.cover.alternating;
+  if (d.prism && d.prism->horizontal_pd) s.horizontal_pd = *d.prism->horizontal_pd;
+  if (d.prism && d.prism->vertical_pd) s.vertical_pd = *d.prism->vertical_pd;
+  return s;
+}
+
+std::string side(FindingEye eye) {
+  switch (eye) {
+    case FindingEye::right: return "right ";
+    case FindingEye::left: return "left ";
+    case FindingEye::alternating: return "alternating ";
+    case FindingEye::both: break;
+  }
+  return "";
+}
+
+Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
+  Impression i;
+  i.urgency = Urgency::soon;
+  const bool vertical = magnitude(c.shown.vertical_pd) > magnitude(c.shown.horizontal_pd);
+  const FindingEye eye = c.eye.value_or(FindingEye::both);
+  const bool scotoma =
+      e.four_dioptre && ((eye == FindingEye::right &&
+                          e.four_dioptre->right == FourDioptreResponse::no_movement) ||
+                         (eye == FindingEye::left &&
+                          e.four_dioptre->left == FourDioptreResponse::no_movement));
+  if (c.constancy == Constancy::constant && c.flick && scotoma) {
+    i.diagnosis = side(eye) + "microtropia";
+    i.advice = "Full refraction; orthoptic review of the poorer eye's acuity.";
+    return i;
+  }
+  if (vertical) {
+    i.diagnosis = c.shown.vertical_pd > 0.0 ? "right hypertropia" : "left hypertropia";
+  } else {
+    const std::string kind = c.shown.horizontal_pd > 0.0 ? "esotropia" : "exotropia";
+    i.diagnosis = c.constancy == Constancy::intermittent ? "intermittent " + kind
+                                                         : side(eye) + kind;
+  }
+  i.advice = "Refraction and orthoptic assessment.";
+  return i;
+}
+
+Impression call_latent(Shown far, Shown near) {
+  const double change = near.horizontal_pd - far.horizontal_pd;
+  const double vertical = magnitude(far.vertical_pd) > magnitude(near.vertical_pd)
+                              ? far.vertical_pd
+                              : near.vertical_pd;
+  if (near.horizontal_pd >= kNamedPd && change >= kDifferencePd) {
+    return {"convergence excess", "Refraction; plus for near to be tried; review.", Urgency::soon};
+  }
+  if (magnitude(vertical) >= kLeastVerticalPd) {
+    return {vertical > 0.0 ? "right hyperphoria" : "left hyperphoria",
+            "Refraction; vertical prism if there are symptoms.", Urgency::routine};
+  }
+  if (far.horizontal_pd >= kNamedPd) {
+    if (-change >= kDifferencePd) {
+      return {"esophoria greater at distance than near", "Refraction; motility review.",
+              Urgency::soon};
+    }
+    return {"esophoria", "Refraction; review at the usual interval.", Urgency::routine};
+  }
+  if (far.horizontal_pd <= -kNamedPd) {
+    return {"exophoria", "No treatment while there is no trouble; review at the usual interval.",
+            Urgency::routine};
+  }
+  if (near.horizontal_pd >= kNamedPd) {
+    return {"near esophoria", "Refraction; review.", Urgency::routine};
+  }
+  if (near.horizontal_pd <= -kUsualNearExoPd) {
+    return {"exophoria greater at near than distance", "Near point and reserves; review.",
+            Urgency::routine};
+  }
+  return {"no abnormality found", "Nothing to be done; the usual interval.", Urgency::routine};
+}
+
+Impression call(const WholeFinding& e) {
+  Impression i;
+  if (e.far && e.far->cover.kind == FindingKind::tropia) {
+    i = call_manifest(e, e.far->cover);
+  } else if (e.near && e.near->cover.kind == FindingKind::tropia) {
+    i = call_manifest(e, e.near->cover);
+  } else {
+    const Shown far = e.far ? measured(*e.far) : Shown{};
+    i = call_latent(far, e.near ? measured(*e.near) : far);
+  }
+  if (e.sees_double && e.new_and_sudden) {
+    i.urgency = Urgency::same_day;
+    i.advice = "Seen by an eye department today; not to drive while there is double vision.";
+  }
+  return i;
+}
+
+double rounded_half(double pd) {
+  const double halves = 2.0 * magnitude(pd) + 0.5;
+  const double value = 0.5 * static_cast<double>(static_cast<int>(halves));
+  return pd < 0.0 ? -value : value;
+}
+
+Finding write_cover(const CoverFinding& c, bool spectacles) {
+  Finding f;
+  f.test = FindingTest::cover_test;
+  f.distance_m = c.distance_m;
+  f.spectacles = spectacles;
+  f.kind = c.kind;
+  if (c.kind == FindingKind::tropia) f.constancy = c.constancy;
+  f.eye = c.eye;
+  f.horizontal_pd = rounded_half(c.shown.horizontal_pd);
+  f.vertical_pd = rounded_half(c.shown.vertical_pd);
+  f.method = SizeMethod::estimated;
+  f.recovery = c.recovery;
+  return f;
+}
+
+void add(std::vector<Finding>& card, const DistanceFinding& d, bool spectacles) {
+  card.push_back(write_cover(d.cover, spectacles));
+  if (!d.prism || (!d.prism->horizontal_pd && !d.prism->vertical_pd)) return;
+  Finding f = card.back();
+  f.test = FindingTest::prism_cover;
+  f.method = SizeMethod::measured;
+  f.horizontal_pd = d.prism->horizontal_pd.value_or(0.0);
+  f.vertical_pd = d.prism->vertical_pd.value_or(0.0);
+  f.recovery.reset();
+  card.push_back(f);
+}
+
+}  // namespace
+
+PerEye<double> read_acuity(const std::string& on_file) {
+  const auto number_after = [&](std::string_view word) {
+    const std::size_t at = on_file.find(word);
+    if (at == std::string::npos) return 0.0;
+    std::size_t i = at + word.size();
+    while (i < on_file.size() && on_file[i] == ' ') ++i;
+    double sign = 1.0;
+    if (i < on_file.size() && on_file[i] == '-') {
+      sign = -1.0;
+      ++i;
+    }
+    double value = 0.0;
+    double unit = 1.0;
+    bool after_point = false;
+    for (; i < on_file.size(); ++i) {
+      const char c = on_file[i];
+      if (c == '.' && !after_point) {
+        after_point = true;
+      } else if (c >= '0' && c <= '9') {
+        value = value * 10.0 + static_cast<double>(c - '0');
+        if (after_point) unit *= 10.0;
+      } else {
+        break;
+      }
+    }
+    return sign * value / unit;
+  };
+  return {number_after("right"), number_after("left")};
+}
+
+std::vector<Finding> write_card(const WholeFinding& e) {
+  std::vector<Finding> card;
+  if (e.far) add(card, *e.far, e.spectacles);
+  if (e.near) add(card, *e.near, e.spectacles);
+  if (e.four_dioptre) {
+    for (const Eye eye : kBothEyes) {
+      Finding f;
+      f.test = FindingTest::four_dioptre;
+      f.distance_m = e.far ? e.far->cover.distance_m : 6.0;
+      f.spectacles = e.spectacles;
+      f.eye = eye == Eye::right ? FindingEye::right : FindingEye::left;
+      f.response = (*e.four_dioptre)[eye];
+      card.push_back(f);
+    }
+  }
+  const Impression i = call(e);
+  Finding impression;
+  impression.test = FindingTest::impression;
+  impression.diagnosis = i.diagnosis;
+  card.push_back(impression);
+  Finding plan;
+  plan.test = FindingTest::plan;
+  plan.advice = i.advice;
+  plan.urgency = i.urgency;
+  card.push_back(plan);
+  return card;
+}
+
+}  // namespace redress::examiners

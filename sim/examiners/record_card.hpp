@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// From what an examiner saw and heard to the entries of a record card: findings, impression, plan.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/basics/eye.hpp"
+#include "sim/examiners/cover_test.hpp"
+#include "sim/examiners/prism_bar.hpp"
+#include "sim/room/finding.hpp"
+
+namespace redress::examiners {
+
+/// All that was found at one distance.
+struct DistanceFinding {
+  CoverFinding cover;
+  std::optional<PrismReading> prism;
+};
+
+/// What the whole examination came to.
+struct WholeFinding {
+  std::optional<DistanceFinding> far;
+  std::optional<DistanceFinding> near;
+  std::optional<PerEye<FourDioptreResponse>> four_dioptre;
+  PerEye<double> acuity_logmar{};
+  bool spectacles = false;         ///< worn during the tests
+  bool sees_double = false;        ///< by the answers
+  bool new_and_sudden = false;
+};
+
+/// Reads "right 0.30 left 0.00 logMAR, corrected"; 0 for an eye that is not mentioned.
+PerEye<double> read_acuity(const std::string& on_file);
+
+/// Entries in the order in which they are written: tests, impression, plan.
+std::vector<Finding> write_card(const WholeFinding& examined);
+
+}  // namespace redress::examiners

@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The reference examiner: history and acuity, a look at the open eyes, then at 6 m and near
+// cover-uncover, alternating cover and prism to reversal; the four-dioptre test where it is called
+// for; then the card.
+#include <algorithm>
+#include <string_view>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/examiners/cover_test.hpp"
+#include "sim/examiners/examine.hpp"
+#include "sim/examiners/four_dioptre.hpp"
+#include "sim/examiners/prism_bar.hpp"
+#include "sim/examiners/record_card.hpp"
+
+namespace redress::examiners {
+
+namespace {
+
+using elementary::magnitude;
+
+// The twelve questions of a first history, as teachers list them (common practice, no source).
+constexpr std::string_view kQuestions[] = {
+    "onset",  "double_vision", "variation", "tired_eyes",         "headache", "injury",
+    "health", "previous_treatment", "family", "work", "school",   "bright_light"};
+constexpr Tick kAnswerMs = 2000;
+constexpr Tick kFileMs = 15'500;      // a finding on file takes 15 s
+constexpr Tick kLookMs = 4000;        // rubric A4: 3 s at the least
+constexpr Tick kTurnToTargetMs = 3000;
+constexpr Tick kRegainMs = 3000;
+constexpr Tick kWriteMs = 500;
+constexpr double kLargerLogmar = 0.2; // one or two lines larger than the worse eye's acuity
+constexpr double kLeastLogmar = 0.1;
+// Long enough for an eye to take up fixation, too short for a latent deviation to build up.
+constexpr Tick kShortCoverMs = 1700;
+// Suspicion of a central scotoma: unexplained unequal acuity with no movement or a flick.
+constexpr double kUnequalLogmar = 0.1;
+constexpr double kFlickPd = 10.0;
+constexpr int kRepeatFourDioptre = 2;
+
+bool contains(const std::string& text, std::string_view word) {
+  return text.find(word) != std::string::npos;
+}
+
+bool denies(const std::string& answer) {
+  return answer.empty() || answer.rfind("No", 0) == 0 || contains(answer, "couldn't say");
+}
+
+bool tells_of_sudden(const std::string& answer) {
+  for (const std::string_view word :
+       {"yesterday", "Yesterday", "this morning", "This morning", "days ago", "suddenly",
+        "Suddenly", "last night", "overnight"}) {
+    if (contains(answer, word)) return true;
+  }
+  return false;
+}
+
+void take_history(Consulting& room, WholeFinding& e) {
+  for (const std::string_view question : kQuestions) {
+    room.act(act::Ask{std::string{question}});
+    room.wait(kAnswerMs);
+  }
+  room.act(act::Request{"acuity"});
+  room.wait(kFileMs);
+  e.acuity_logmar = read_acuity(room.find_answer("acuity"));
+  e.sees_double = !denies(room.find_answer("double_vision"));
+  e.new_and_sudden = tells_of_sudden(room.find_answer("onset"));
+}
+
+// Tested with the correction that is owned.
+void put_on_spectacles(Consulting& room, const Habits& habits, WholeFinding& e) {
+  if (habits.owns_spectacles && !room.sees_spectacles()) room.act(act::Spectacles{true});
+  e.spectacles = room.sees_spectacles();
+}
+
+double choose_letters(const PerEye<double>& acuity, Fault fault) {
+  const double worse = std::max(acuity.right, acuity.left);
+  if (fault == Fault::letter_too_small) return worse;
+  return std::max(worse + kLargerLogmar, kLeastLogmar);
+}
+
+Eye choose_prism_eye(const CoverFinding& found) {
+  return found.eye == FindingEye::left ? Eye::left : Eye::right;
+}
+
+DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding& e,
+                        const Habits& habits) {
+  act::ShowTarget target;
+  target.kind = TargetKind::letters;
+  target.distance_m = distance_m;
+  target.size_logmar = choose_letters(e.acuity_logmar, habits.fault);
+  room.act(target);
+  room.act(act::Instruct{Instruction::look});
+  room.wait(kTurnToTargetMs);
+
+  Manner manner;
+  manner.distance_m = distance_m;
+  if (habits.fault == Fault::short_covers) manner.cover_ms = kShortCoverMs;
+  const std::vector<CoverReading> readings = cover_and_uncover(room, manner);
+
+  begin_alternating(room);
+  std::vector<Shown> movements;
+  alternate(room, manner, manner.transfers, movements);
+  const Shown alternating = find_middle(movements);
+  open_both(room, kRegainMs);
+
+  DistanceFinding found;
+  found.cover = read_covers(readings, alternating, distance_m);
+  found.prism = measure_with_prisms(room, manner, alternating, choose_prism_eye(found.cover),
+                                    habits.fault == Fault::wrong_base);
+  return found;
+}
+
+bool suspects_scotoma(const WholeFinding& e) {
+  const bool unequal =
+      magnitude(e.acuity_logmar.right - e.acuity_logmar.left) >= kUnequalLogmar - 1e-9;
+  const CoverFinding& far = e.far->cover;
+  const bool little = far.kind == FindingKind::none ||
+                      (far.kind == FindingKind::tropia && size_of(far.shown) < kFlickPd);
+  return unequal && little;
+}
+
+}  // namespace
+
+void examine_by_the_book(Consulting& room, const Habits& habits) {
+  WholeFinding e;
+  room.wait(500);
+  take_history(room, e);
+  put_on_spectacles(room, habits, e);
+  room.act(act::Instruct{Instruction::look});
+  room.wait(kLookMs);
+
+  e.far = test_at(room, 6.0, e, habits);
+  if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
+  if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
+
+  for (const Finding& f : write_card(e)) {
+    room.act(act::Note{f});
+    room.wait(kWriteMs);
+  }
+}
+
+}  // namespace redress::examiners

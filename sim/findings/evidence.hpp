@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What an act in the log could have shown. One pass over an examination turns acts and rows into
+// covers (which eye, how long, at what target, in whose view), transfers, prisms and what was left
+// to move behind them, four-dioptre trials, questions and notes. Nothing here knows what is right.
+//
+// A cover is unilateral if the fellow was not covered within kTransferGapMs before or after it;
+// else it belongs to an alternating sequence and the time both eyes saw in between is a glimpse.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/findings/movements.hpp"
+#include "sim/room/act.hpp"
+#include "sim/room/examination.hpp"
+
+namespace redress::findings {
+
+inline constexpr Tick kTransferGapMs = 500;
+/// A cover shorter than this shows nothing that can be relied on.
+inline constexpr Tick kShortestCoverMs = 1500;
+/// After each cover and uncover the eye that moves has to be in the practitioner's view this long.
+inline constexpr Tick kOwnViewMs = 600;
+
+/// Where and with what correction something was done.
+struct Setting {
+  double distance_m = 6.0;
+  bool spectacles = false;
+  bool lenses = false;    ///< trial lenses before either eye
+  bool straight = true;   ///< target straight ahead, head upright
+};
+
+/// Within 10 % of the distance, same correction, no trial lenses, straight ahead.
+bool is_at(const Setting& setting, double distance_m, bool spectacles);
+bool is_same_distance(double a_m, double b_m);
+
+struct CoverSpan {
+  Eye eye = Eye::right;
+  Tick from_ms = 0;
+  Tick to_ms = 0;              ///< first row in which the eye is free, or the last row
+  bool ended = false;
+  Setting setting;
+  TargetKind kind = TargetKind::letters;
+  double size_logmar = 0.0;
+  PerEye<bool> resolvable;     ///< the target by each eye with its best acuity
+  bool opaque = true;
+  bool behind_prism = false;   ///< a prism stood before either eye
+  bool transfer_in = false;
+  bool transfer_out = false;
+  Tick glimpse_ms = 0;         ///< with transfer_in: both eyes free just before
+  bool fused_in_glimpse = false;
+  bool before_alternating = true;  ///< no alternating sequence at this setting so far
+  Tick open_after_ms = 0;      ///< both eyes free until the next cover, or the end
+  bool fused_before_next = false;
+  std::optional<Tick> regained_ms;
+  double view_on_cover = 0.0;    ///< share of kOwnViewMs in which the fellow was in view
+  double view_on_uncover = 0.0;  ///< the same of this eye after uncovering
+
+  [[nodiscard]] Tick duration_ms() const { return to_ms - from_ms; }
+  [[nodiscard]] bool unilateral() const { return ended && !transfer_in && !transfer_out; }
+};
+
+/// A set of prisms before the eyes, from one change to the next.
+struct PrismStep {
+  Tick from_ms = 0;
+  Tick to_ms = 0;
+  Setting setting;
+  PerEye<bool> before;
+  /// Labels of both eyes together, by what they neutralise: base out +; right eye higher +.
+  double horizontal_pd = 0.0;
+  double vertical_pd = 0.0;
+  std::int32_t transfers = 0;     ///< alternations behind these prisms
+  /// Mean of the movements to take up fixation; 0 where none was seen.
+  double residual_horizontal_pd = 0.0;
+  double residual_vertical_pd = 0.0;
+  bool same_sense_stack = false;  ///< one on another before one eye, bases alike
+  bool held_askew = false;        ///< above 30, more than 10 degrees off its calibrated position
+};
+
+/// Four prism dioptres, base out, put before one eye while both are free.
+struct FourDioptreTrial {
+  Tick at_ms = 0;
+  Eye eye = Eye::right;
+  Setting setting;
+  std::optional<FourDioptreResponse> seen;  ///< none: not watched long enough
+};
+
+struct Question {
+  Tick at_ms = 0;
+  std::string what;
+};
+
+struct WrittenFinding {
+  Tick at_ms = 0;
+  Finding finding;
+};
+
+/// Time with both eyes free and not fused, by the eye that fixed.
+struct OpenDeviation {
+  Setting setting;
+  PerEye<Tick> fixing_ms{};
+};
+
+struct Evidence {
+  std::vector<CoverSpan> covers;
+  std::vector<PrismStep> prisms;
+  std::vector<FourDioptreTrial> four_dioptre;
+  std::vector<Question> questions;
+  std::vector<Question> requests;
+  std::vector<WrittenFinding> notes;
+  std::vector<OpenDeviation> open;
+  std::vector<Movement> movements;
+  std::optional<Tick> first_cover_ms;
+  Tick looked_ms = 0;           ///< both eyes free and the target up before the first cover
+  std::optional<Tick> instructed_ms;  ///< told to look or to keep it clear
+  Tick end_ms = 0;
+};
+
+/// Simulates the acts once and watches. `acts` in order of time.
+Evidence gather_evidence(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance,
+                         Tick until_ms);
+
+}  // namespace redress::findings

@@ -1,0 +1,325 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/findings/gatherer.hpp"
+
+#include <algorithm>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/optics/occluder.hpp"
+#include "sim/optics/prism.hpp"
+#include "sim/optics/sight.hpp"
+
+namespace redress::findings {
+
+namespace {
+
+using elementary::magnitude;
+
+constexpr double kAcuityRoom = 0.005;    // logMAR: a letter at the threshold is resolved
+constexpr double kStraightDeg = 2.0;     // off straight ahead that still counts as straight
+constexpr double kAskewDeg = 10.0;       // rubric C4
+constexpr double kStrongPrismPd = 30.0;  // rubric C4
+constexpr double kSameSenseDeg = 10.0;
+// Four-dioptre test: the prism turns light by 2.3 degrees.
+constexpr double kTrialPowerPd = 4.0;
+constexpr double kTrialPowerRoomPd = 1.0;
+constexpr double kVersionDeg = 0.9;
+constexpr double kReturnDeg = 0.7;
+constexpr Tick kVersionByMs = 900;
+constexpr Tick kTrialMs = 2500;
+
+bool same_setting(const Setting& a, const Setting& b) {
+  return is_same_distance(a.distance_m, b.distance_m) && a.spectacles == b.spectacles &&
+         a.lenses == b.lenses && a.straight == b.straight;
+}
+
+bool any_prism(const PrismState& prisms) {
+  return std::any_of(prisms.slots.begin(), prisms.slots.end(),
+                     [](const PrismSlot& slot) { return slot.filled; });
+}
+
+// By what the labels before one eye neutralise. ISO 8429: 0 is base in for the right eye and base
+// out for the left; base down before the right eye and base up before the left neutralise a higher
+// right eye.
+void add_labels(Eye eye, const PrismState& prisms, PrismStep& step) {
+  for (const PrismSlot& slot : prisms.slots) {
+    if (!slot.filled) continue;
+    const optics::LabelParts parts = optics::resolve({slot.prism.label, slot.prism.base});
+    step.horizontal_pd -= side_of(eye) * parts.along_0.value;
+    step.vertical_pd -= side_of(eye) * parts.along_90.value;
+  }
+}
+
+bool has_same_sense_stack(const PrismState& prisms) {
+  const auto& slots = prisms.slots;
+  for (std::size_t i = 0; i < slots.size(); ++i) {
+    for (std::size_t k = i + 1; k < slots.size(); ++k) {
+      if (!slots[i].filled || !slots[k].filled) continue;
+      const double apart = dot(optics::base_direction(slots[i].prism.base),
+                               optics::base_direction(slots[k].prism.base));
+      if (apart > elementary::cosine(kSameSenseDeg * elementary::kRadiansPerDegree)) return true;
+    }
+  }
+  return false;
+}
+
+bool is_askew(const PrismState& prisms) {
+  for (const PrismSlot& slot : prisms.slots) {
+    if (!slot.filled || slot.prism.label.value <= kStrongPrismPd) continue;
+    const bool calibrated =
+        prisms.hold == (optics::calibration_of(slot.prism.material) == optics::Calibration::prentice
+                            ? optics::Hold::prentice
+                            : optics::Hold::frontal);
+    // The minimum-deviation position of plastic is less than 10 degrees off up to high powers.
+    const bool near_calibrated = calibrated || (prisms.hold == optics::Hold::minimum &&
+                                                slot.prism.material == optics::Material::plastic);
+    if (!near_calibrated || magnitude(prisms.tilt_deg) > kAskewDeg) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+Gatherer::Gatherer(const ExaminationSetup& setup) : setup_(setup) {}
+
+Setting Gatherer::setting_of(const RoomState& room) const {
+  Setting s;
+  s.distance_m = room.target.place.distance_m;
+  s.spectacles = room.spectacles_worn;
+  s.lenses = room.lenses_d.right != 0.0 || room.lenses_d.left != 0.0;
+  const HeadState& head = room.head.now;
+  s.straight = magnitude(room.target.place.horizontal_deg) <= kStraightDeg &&
+               magnitude(room.target.place.vertical_deg) <= kStraightDeg &&
+               magnitude(head.roll.value) <= kStraightDeg &&
+               magnitude(head.turn.value) <= kStraightDeg &&
+               magnitude(head.chin.value) <= kStraightDeg;
+  return s;
+}
+
+void Gatherer::row(const Observation& row, const RoomState& room) {
+  finder_.push(row);
+  follow_covers(row, room);
+  follow_opening(row, room);
+  follow_views(row, room);
+  follow_trial(row, room);
+  evidence_.end_ms = row.at_ms;
+  last_ = row;
+}
+
+void Gatherer::follow_covers(const Observation& row, const RoomState& room) {
+  for (const Eye eye : kBothEyes) {
+    if (!row.eye[eye].covered && covering_[eye]) end_cover(eye, row.at_ms);
+  }
+  for (const Eye eye : kBothEyes) {
+    if (row.eye[eye].covered && !covering_[eye]) begin_cover(eye, row, room);
+  }
+}
+
+void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& room) {
+  CoverSpan span;
+  span.eye = eye;
+  span.from_ms = span.to_ms = row.at_ms;
+  span.setting = setting_of(room);
+  span.kind = room.target.kind;
+  span.size_logmar = room.target.size_logmar;
+  for (const Eye e : kBothEyes) {
+    span.resolvable[e] = span.kind == TargetKind::spot ||
+                         span.size_logmar + kAcuityRoom >= setup_.patient.sensory.acuity_logmar[e];
+  }
+  span.opaque = room.occluder.kind == OccluderKind::opaque;
+  span.behind_prism = any_prism(room.prisms.right) || any_prism(room.prisms.left);
+  if (last_span_) {
+    CoverSpan& previous = evidence_.covers[*last_span_];
+    const Tick gap = row.at_ms - previous.to_ms;
+    previous.open_after_ms = gap;
+    previous.fused_before_next = last_.fused;
+    if (previous.eye != eye && gap < kTransferGapMs) {
+      previous.transfer_out = span.transfer_in = true;
+      span.glimpse_ms = gap;
+      span.fused_in_glimpse = last_.fused && gap > 0;
+      if (previous.transfer_in) alternated_.push_back(span.setting);  // two in a row
+    }
+  } else if (covering_[fellow(eye)]) {  // the second of two eyes covered at once: seen through both
+    evidence_.covers[*covering_[fellow(eye)]].transfer_out = true;
+    span.transfer_in = true;
+  }
+  last_span_.reset();
+  span.before_alternating =
+      std::none_of(alternated_.begin(), alternated_.end(),
+                   [&](const Setting& s) { return same_setting(s, span.setting); });
+  covering_[eye] = evidence_.covers.size();
+  if (!evidence_.first_cover_ms) evidence_.first_cover_ms = row.at_ms;
+  views_.push_back({evidence_.covers.size(), fellow(eye), true, row.at_ms, 0});
+  evidence_.covers.push_back(span);
+  trial_.reset();
+}
+
+void Gatherer::end_cover(Eye eye, Tick now) {
+  CoverSpan& span = evidence_.covers[*covering_[eye]];
+  span.to_ms = now;
+  span.ended = true;
+  if (!covering_[fellow(eye)]) last_span_ = covering_[eye];
+  views_.push_back({*covering_[eye], eye, false, now, 0});
+  covering_[eye].reset();
+}
+
+void Gatherer::follow_opening(const Observation& row, const RoomState& room) {
+  if (row.eye.right.covered || row.eye.left.covered) return;
+  if (!evidence_.first_cover_ms) evidence_.looked_ms = row.at_ms;
+  if (last_span_) {
+    CoverSpan& span = evidence_.covers[*last_span_];
+    span.open_after_ms = row.at_ms - span.to_ms;
+    span.fused_before_next = row.fused;
+    if (row.fused && !span.regained_ms) span.regained_ms = row.at_ms - span.to_ms;
+  }
+  if (row.fused || row.fixing == WhichEyes::none || row.fixing == WhichEyes::both) return;
+  const Setting setting = setting_of(room);
+  auto& open = evidence_.open;
+  if (open.empty() || !same_setting(open.back().setting, setting)) {
+    const auto known = std::find_if(open.begin(), open.end(), [&](const OpenDeviation& o) {
+      return same_setting(o.setting, setting);
+    });
+    if (known == open.end()) {
+      open.push_back({setting, {}});
+    } else {
+      std::rotate(known, known + 1, open.end());  // the one in use goes last
+    }
+  }
+  ++open.back().fixing_ms[row.fixing == WhichEyes::right ? Eye::right : Eye::left];
+}
+
+void Gatherer::follow_views(const Observation& row, const RoomState& room) {
+  for (View& view : views_) {
+    const EyeObservation& eye = row.eye[view.eye];
+    const Vector centre = optics::centre_of_rotation(view.eye, setup_.room.interpupillary);
+    const Vector pupil = optics::entrance_pupil(
+        centre, line_of_sight({Degrees{eye.horizontal_deg}, Degrees{eye.vertical_deg}}));
+    const bool hidden = room.occluder.before_face &&
+                        optics::cuts(room.occluder.pose, pupil, room.viewpoint);
+    if (!hidden) ++view.seen_ms;
+  }
+  std::erase_if(views_, [&](const View& view) {
+    const Tick watched = row.at_ms - view.from_ms + 1;
+    CoverSpan& span = evidence_.covers[view.span];
+    (view.on_cover ? span.view_on_cover : span.view_on_uncover) =
+        static_cast<double>(view.seen_ms) / static_cast<double>(watched);
+    return watched >= kOwnViewMs;
+  });
+}
+
+void Gatherer::act(const Act& act, const RoomState& room) {
+  const Tick now = act.at_ms;
+  if (const auto* ask = std::get_if<act::Ask>(&act.content)) {
+    evidence_.questions.push_back({now, ask->what});
+  } else if (const auto* request = std::get_if<act::Request>(&act.content)) {
+    evidence_.requests.push_back({now, request->what});
+  } else if (const auto* note = std::get_if<act::Note>(&act.content)) {
+    evidence_.notes.push_back({now, note->finding});
+  } else if (const auto* instruct = std::get_if<act::Instruct>(&act.content)) {
+    const bool clear = instruct->what == Instruction::look ||
+                       instruct->what == Instruction::keep_clear;
+    if (clear && !evidence_.instructed_ms) evidence_.instructed_ms = now;
+  } else if (const auto* hold = std::get_if<act::HoldPrism>(&act.content)) {
+    change_prisms(now, room);
+    begin_trial(*hold, now, room);
+  } else if (std::holds_alternative<act::RemovePrism>(act.content)) {
+    change_prisms(now, room);
+    trial_.reset();
+  } else if (std::holds_alternative<act::ShowTarget>(act.content) ||
+             std::holds_alternative<act::Spectacles>(act.content) ||
+             std::holds_alternative<act::TrialLenses>(act.content) ||
+             std::holds_alternative<act::TiltHead>(act.content)) {
+    if (prism_open_) change_prisms(now, room);  // the same prisms in another setting
+  }
+}
+
+void Gatherer::change_prisms(Tick now, const RoomState& room) {
+  if (prism_open_) evidence_.prisms.back().to_ms = now;
+  PrismStep step;
+  step.from_ms = now;
+  step.setting = setting_of(room);
+  for (const Eye eye : kBothEyes) {
+    step.before[eye] = any_prism(room.prisms[eye]);
+    add_labels(eye, room.prisms[eye], step);
+    step.same_sense_stack = step.same_sense_stack || has_same_sense_stack(room.prisms[eye]);
+    step.held_askew = step.held_askew || is_askew(room.prisms[eye]);
+  }
+  prism_open_ = step.before.right || step.before.left;
+  if (prism_open_) evidence_.prisms.push_back(step);
+}
+
+void Gatherer::begin_trial(const act::HoldPrism& hold, Tick now, const RoomState& room) {
+  trial_.reset();
+  const PrismStep& step = evidence_.prisms.back();
+  const bool alone = !any_prism(room.prisms[fellow(hold.eye)]);
+  const bool four = magnitude(step.horizontal_pd - kTrialPowerPd) <= kTrialPowerRoomPd &&
+                    magnitude(step.vertical_pd) <= kTrialPowerRoomPd;
+  if (!alone || !four || covering_.right || covering_.left) return;
+  Trial trial;
+  trial.index = evidence_.four_dioptre.size();
+  for (const Eye eye : kBothEyes) trial.start_deg[eye] = last_.eye[eye].horizontal_deg;
+  evidence_.four_dioptre.push_back({now, hold.eye, step.setting, std::nullopt});
+  trial_ = trial;
+}
+
+// The eye behind a base-out prism turns in to follow its image, and both eyes with it; then the
+// fellow comes back if the patient fuses. Towards the nose of the tested eye is +.
+void Gatherer::follow_trial(const Observation& row, const RoomState&) {
+  if (!trial_) return;
+  FourDioptreTrial& trial = evidence_.four_dioptre[trial_->index];
+  const Tick age = row.at_ms - trial.at_ms;
+  const auto moved = [&](Eye eye) {
+    return -side_of(trial.eye) * (row.eye[eye].horizontal_deg - trial_->start_deg[eye]);
+  };
+  const bool lids_open = row.eye.right.lid_open_fraction > 0.85;
+  const double other = moved(fellow(trial.eye));
+  if (lids_open && age <= kVersionByMs && moved(trial.eye) >= kVersionDeg && other >= kVersionDeg) {
+    trial_->version = true;
+  }
+  if (lids_open) trial_->furthest_fellow_deg = std::max(trial_->furthest_fellow_deg, other);
+  if (age < kTrialMs || !lids_open) return;
+  if (!trial_->version) {
+    trial.seen = FourDioptreResponse::no_movement;
+  } else if (trial_->furthest_fellow_deg - other >= kReturnDeg) {
+    trial.seen = FourDioptreResponse::typical;
+  } else {
+    trial.seen = FourDioptreResponse::version_without_return;
+  }
+  trial_.reset();
+}
+
+Evidence Gatherer::finish() {
+  for (const Eye eye : kBothEyes) {
+    if (covering_[eye]) evidence_.covers[*covering_[eye]].to_ms = evidence_.end_ms;
+  }
+  if (prism_open_) evidence_.prisms.back().to_ms = evidence_.end_ms + 1;
+  finder_.finish();
+  evidence_.movements = finder_.movements();
+  measure_prisms();
+  return std::move(evidence_);
+}
+
+// What was left to move behind each set of prisms: at each alternation the movement of the eye that
+// was freed, none being 0.
+void Gatherer::measure_prisms() {
+  for (PrismStep& step : evidence_.prisms) {
+    for (const CoverSpan& span : evidence_.covers) {
+      if (!span.transfer_in || span.from_ms < step.from_ms || span.from_ms >= step.to_ms) continue;
+      ++step.transfers;
+      const Eye freed = fellow(span.eye);
+      for (const Movement& m : evidence_.movements) {
+        if (m.eye != freed || m.under_cover || m.event_ms > span.from_ms ||
+            m.event_ms < span.from_ms - kTransferGapMs) {
+          continue;
+        }
+        step.residual_horizontal_pd += m.shown_horizontal_pd();
+        step.residual_vertical_pd += m.shown_vertical_pd();
+      }
+    }
+    if (step.transfers == 0) continue;
+    step.residual_horizontal_pd /= static_cast<double>(step.transfers);
+    step.residual_vertical_pd /= static_cast<double>(step.transfers);
+  }
+}
+
+}  // namespace redress::findings

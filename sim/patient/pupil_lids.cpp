@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/patient/pupil_lids.hpp"
+
+#include "sim/basics/elementary.hpp"
+
+namespace redress::patient {
+
+using elementary::clamp;
+
+namespace {
+constexpr double kTickS = 0.001;
+constexpr std::size_t kDelayMs = 240;  // light reflex 220 to 280 ms (Ellis 1981, from memory)
+constexpr double kConstrictS = 0.35;
+constexpr double kDilateS = 1.5;
+}  // namespace
+
+double calc_pupil_goal(double age_years, double response_d, const PerEye<double>& light) {
+  const double lit = 4.4 - 0.012 * (age_years - 25.0);
+  const double near = 0.18 * (response_d - 0.25);
+  const double sum = light.right + light.left;
+  // 2: both eyes in a lit room; 1: one covered; 0: both; above 2: a penlight.
+  const double dark = sum < 1.0 ? 0.45 + 1.6 * (1.0 - sum) : 0.45 * (2.0 - sum);
+  return clamp(lit - near + dark, 1.8, 8.0);
+}
+
+void step_pupils(const Parameters& p, const Retinas& retinas, State& s) {
+  PupilState& u = s.pupil;
+  const double goal = calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light);
+  u.goal_right.push(goal);
+  u.goal_left.push(goal);
+  const auto step_one = [&](double size, double delayed) {
+    const double tau = delayed < size ? kConstrictS : kDilateS;
+    return size + (delayed - size) * (kTickS / tau);
+  };
+  u.diameter_mm.right = step_one(u.diameter_mm.right, u.goal_right.back(kDelayMs));
+  u.diameter_mm.left = step_one(u.diameter_mm.left, u.goal_left.back(kDelayMs));
+}
+
+double calc_lid_opening(const State& s) {
+  const double vertical = 0.5 * (s.gaze.right.vertical + s.gaze.left.vertical);
+  const double resting = clamp(1.0 + 0.012 * vertical, 0.5, 1.2);
+  return resting * (1.0 - calc_blink_closure(s.instability));
+}
+
+}  // namespace redress::patient

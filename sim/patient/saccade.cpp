@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/patient/saccade.hpp"
+
+#include "sim/basics/elementary.hpp"
+#include "sim/basics/random.hpp"
+
+namespace redress::patient {
+
+using elementary::clamp;
+using elementary::exponential;
+using elementary::hypotenuse;
+
+namespace {
+
+constexpr double kTickS = 0.001;
+constexpr std::size_t kDeadTimeMs =
+    70;  // the goal is what was seen this long ago (Becker & Juergens 1979: 80 to 100)
+constexpr std::size_t kSlowLoopMs = 100;
+constexpr double kSlowLoopRate = 1.5;   // 1/s
+constexpr double kSlowLoopReach = 1.0;  // degrees: errors beyond it are left to saccades
+constexpr std::int32_t kSoonMs = 300;   // after a saccade the next may be a corrective one
+constexpr double kGreatestGaze = 50.0;  // clinical limit of ductions, degrees
+constexpr double kSmallDeg = 2.0;       // smaller saccades do not fall short
+constexpr double kLead = 1.5;           // of c/eta, cut from the head of the waveform
+constexpr double kTail = 3.0;           // and kept after its nominal end
+
+double rounding(double x) {
+  return x >= 0.0 ? x + 0.25 * exponential(-2.0 * x) : 0.25 * exponential(2.0 * x);
+}
+
+std::int32_t to_ticks(double seconds) { return static_cast<std::int32_t>(seconds * 1000.0 + 0.5); }
+
+// What is left soon after a saccade of some size is that saccade's to correct.
+bool is_correction(const Parameters& p, const SaccadeState& c, double size) {
+  return c.since_last_ms < kSoonMs && c.amplitude_deg > p.saccades.threshold_deg &&
+         size < 0.5 * c.amplitude_deg;
+}
+
+double calc_latency(const Parameters& p, const Chance& chance, double size, const State& s) {
+  const Saccades& k = p.saccades;
+  const double n =
+      chance.noise * random_normal(chance.seed, Stream::saccade_latency, s.saccade.count);
+  if (is_correction(p, s.saccade, size)) {
+    const double t = k.corrective_latency_s + k.corrective_latency_sd_s * n;
+    return t > 0.09 ? t : 0.09;
+  }
+  const double rate = (1.0 + k.latency_rate_sd * n) / k.latency_s;
+  const double latency = 1.0 / (rate > 1.5 ? rate : 1.5);
+  return latency + p.sensory.latency_extra_s[s.fixation.eye];
+}
+
+void launch(const Parameters& p, double amplitude, Angles unit, SaccadeState& c) {
+  const double eta = c.speed_deg_s;
+  const double width = p.saccades.amplitude_constant_deg / eta;
+  const double lead = kLead * width;
+  c.moving = true;
+  c.direction = unit;
+  c.amplitude_deg = amplitude;
+  c.elapsed_ms = 0;
+  c.duration_ms = to_ticks(lead + amplitude / eta + kTail * width) + 1;
+  const double k = p.saccades.amplitude_constant_deg;
+  const double begin = calc_saccade_waveform(-lead, amplitude, eta, k);
+  const double end =
+      calc_saccade_waveform(static_cast<double>(c.duration_ms) * kTickS - lead, amplitude, eta, k);
+  c.done = begin;
+  c.scale = amplitude / (end - begin);
+  ++c.count;
+}
+
+void start_saccade(const Parameters& p, const Chance& chance, State& s) {
+  SaccadeState& c = s.saccade;
+  const double h = c.error_horizontal.back(kDeadTimeMs);
+  const double v = c.error_vertical.back(kDeadTimeMs);
+  const double size = hypotenuse(h, v);
+  if (size < 0.8 * p.saccades.threshold_deg) return;
+  double gain = size < kSmallDeg ? 1.0 : p.saccades.gain;
+  const double n1 = random_normal(chance.seed, Stream::saccade_gain, c.count, 0);
+  const double n2 = random_normal(chance.seed, Stream::saccade_gain, c.count, 1);
+  const double scatter = p.sensory.landing_sd_deg[s.fixation.eye];
+  gain += chance.noise * (p.saccades.gain_sd * n1 + scatter / size * n2);
+  const double person = random_normal(chance.seed, Stream::person, 2);
+  c.speed_deg_s = p.saccades.asymptotic_speed_deg_s * (1.0 + 0.05 * chance.noise * person);
+  c.error_before_deg = size;
+  launch(p, (gain > 0.1 ? gain : 0.1) * size, {h / size, v / size}, c);
+}
+
+// Fixational saccades, one or two a second (Rolfs 2009): they take back most of what drift did.
+void start_microsaccade(const Parameters& p, const Chance& chance, State& s) {
+  InstabilityState& n = s.instability;
+  if (chance.noise <= 0.0 || --n.microsaccade_in_ms > 0) return;
+  const std::uint32_t event = n.microsaccades++;
+  const double u = random_uniform(chance.seed, Stream::microsaccade, event, 0);
+  n.microsaccade_in_ms = 300 + static_cast<std::int32_t>(-900.0 * elementary::logarithm(1.0 - u));
+  const double jitter_h = random_normal(chance.seed, Stream::microsaccade, event, 1);
+  const double jitter_v = random_normal(chance.seed, Stream::microsaccade, event, 2);
+  const double h = s.saccade.error_horizontal.back(kDeadTimeMs) + 0.12 * chance.noise * jitter_h;
+  const double v = s.saccade.error_vertical.back(kDeadTimeMs) + 0.08 * chance.noise * jitter_v;
+  const double size = hypotenuse(h, v);
+  if (size < 0.05 || size > p.saccades.threshold_deg) return;
+  launch(p, size, {h / size, v / size}, s.saccade);
+}
+
+void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
+  SaccadeState& c = s.saccade;
+  const double size = hypotenuse(error.horizontal, error.vertical);
+  if (c.decision_ms < 0) {
+    if (size > p.saccades.threshold_deg) {
+      // Three corrections in a row that did not help: the eye cannot get there, and stops trying.
+      if (c.since_last_ms >= kSoonMs) c.fruitless = 0;
+      if (c.fruitless >= 3) return;
+      c.decision_ms = to_ticks(calc_latency(p, chance, size, s));
+    } else if (!c.moving) {
+      start_microsaccade(p, chance, s);
+    }
+    return;
+  }
+  if (size < 0.8 * p.saccades.threshold_deg) {
+    c.decision_ms = -1;
+    return;
+  }
+  if (--c.decision_ms > 0) return;
+  c.decision_ms = -1;
+  const bool correcting = c.since_last_ms < kSoonMs;
+  const bool helped = size < 0.8 * c.error_before_deg;
+  c.fruitless = correcting && !helped ? c.fruitless + 1 : 0;
+  start_saccade(p, chance, s);
+}
+
+void advance(const Parameters& p, State& s) {
+  SaccadeState& c = s.saccade;
+  ++c.elapsed_ms;
+  const double lead = kLead * p.saccades.amplitude_constant_deg / c.speed_deg_s;
+  const double at =
+      calc_saccade_waveform(static_cast<double>(c.elapsed_ms) * kTickS - lead, c.amplitude_deg,
+                            c.speed_deg_s, p.saccades.amplitude_constant_deg);
+  const double made = (at - c.done) * c.scale;
+  c.done = at;
+  s.version.horizontal += made * c.direction.horizontal;
+  s.version.vertical += made * c.direction.vertical;
+  if (c.elapsed_ms >= c.duration_ms) {
+    c.moving = false;
+    c.since_last_ms = 0;
+  }
+}
+
+}  // namespace
+
+double calc_saccade_waveform(double t, double amplitude, double eta, double c) {
+  return c * rounding(eta * t / c) - c * rounding((eta * t - amplitude) / c);
+}
+
+void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool guided, State& s) {
+  SaccadeState& c = s.saccade;
+  if (guided) {
+    c.error_horizontal.push(error.horizontal);
+    c.error_vertical.push(error.vertical);
+  } else {
+    c.error_horizontal.push(c.error_horizontal.back(0));
+    c.error_vertical.push(c.error_vertical.back(0));
+  }
+  if (c.since_last_ms < 1000000) ++c.since_last_ms;
+  // A fixational saccade does not hold up the next decision.
+  const bool busy = c.moving && c.amplitude_deg > p.saccades.threshold_deg;
+  if (!busy && guided) decide(p, chance, error, s);
+  if (c.moving) {
+    advance(p, s);
+  } else if (guided) {
+    const double h = c.error_horizontal.back(kSlowLoopMs);
+    const double v = c.error_vertical.back(kSlowLoopMs);
+    if (hypotenuse(h, v) < kSlowLoopReach) {
+      s.version.horizontal += kSlowLoopRate * h * kTickS;
+      s.version.vertical += kSlowLoopRate * v * kTickS;
+    }
+  }
+  s.version.horizontal = clamp(s.version.horizontal, -kGreatestGaze, kGreatestGaze);
+  s.version.vertical = clamp(s.version.vertical, -kGreatestGaze, kGreatestGaze);
+}
+
+}  // namespace redress::patient

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/patient/sight.hpp"
+
+#include "sim/basics/elementary.hpp"
+
+namespace redress::patient {
+
+using elementary::clamp;
+
+namespace {
+// Closing 90 ms, shut 30 ms, opening 180 ms (100 to 400 ms in all; Evinger 1991).
+constexpr std::int32_t kClosingMs = 90;
+constexpr std::int32_t kShutMs = 30;
+constexpr std::int32_t kOpeningMs = 180;
+constexpr double kDipDownDeg = 1.5;
+constexpr double kDipNasalDeg = 0.5;
+// The lids hide the pupil when they are more than two thirds down.
+constexpr double kPupilHiddenBelow = 0.35;
+}  // namespace
+
+double calc_blink_closure(const InstabilityState& state) {
+  const std::int32_t t = state.blink_ms;
+  if (t < 0) return 0.0;
+  double u = 1.0;
+  if (t < kClosingMs) {
+    u = static_cast<double>(t) / kClosingMs;
+  } else if (t >= kClosingMs + kShutMs) {
+    u = 1.0 - static_cast<double>(t - kClosingMs - kShutMs) / kOpeningMs;
+  }
+  u = clamp(u, 0.0, 1.0);
+  return state.blink_depth * (u * u * (3.0 - 2.0 * u));
+}
+
+Angles calc_blink_dip(const InstabilityState& state, Eye eye) {
+  const double closure = calc_blink_closure(state);
+  return {-side_of(eye) * (kDipNasalDeg * closure), -kDipDownDeg * closure};
+}
+
+double calc_blur_loss(const Accommodation& accommodation, double demand_d) {
+  const double beyond = demand_d > accommodation.amplitude_d ? demand_d - accommodation.amplitude_d
+                                                             : (demand_d < 0.0 ? -demand_d : 0.0);
+  return beyond > 0.5 ? 0.4 * (beyond - 0.5) : 0.0;
+}
+
+Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
+  Sight sight;
+  const bool lids_open = s.lid_open_fraction > kPupilHiddenBelow;
+  for (const Eye eye : kBothEyes) {
+    const RetinalImage& image = retinas.image[eye];
+    sight.seen[eye] = image.present && lids_open;
+    const double limit =
+        p.sensory.acuity_logmar[eye] + calc_blur_loss(p.accommodation, image.demand_d);
+    sight.resolved[eye] = sight.seen[eye] && retinas.size_logmar + 1e-9 >= limit;
+    const Angles dip = calc_blink_dip(s.instability, eye);
+    sight.error[eye] = {image.horizontal_deg - (s.gaze[eye].horizontal - dip.horizontal),
+                        image.vertical_deg - (s.gaze[eye].vertical - dip.vertical)};
+  }
+  sight.both_seen = sight.seen.right && sight.seen.left;
+  sight.none_seen = !sight.seen.right && !sight.seen.left;
+  sight.disparity_deg =
+      (sight.error.left.horizontal - sight.error.right.horizontal) + p.fusion.anomaly_deg;
+  sight.vertical_disparity_deg = sight.error.right.vertical - sight.error.left.vertical;
+  return sight;
+}
+
+}  // namespace redress::patient

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/patient/step.hpp"
+
+#include "sim/basics/elementary.hpp"
+#include "sim/patient/accommodation.hpp"
+#include "sim/patient/fixation.hpp"
+#include "sim/patient/fusion.hpp"
+#include "sim/patient/instability.hpp"
+#include "sim/patient/pupil_lids.hpp"
+#include "sim/patient/saccade.hpp"
+
+namespace redress::patient {
+
+using elementary::clamp;
+using elementary::magnitude;
+
+namespace {
+
+constexpr double kTickS = 0.001;
+// Seen counter-roll 0.12 of the tilt (Simonsz 1985), within 0.3 s.
+constexpr double kCounterRollGain = 0.12;
+constexpr double kCounterRollS = 0.3;
+
+// The eye that alone guides the version keeps its place while vergence changes, so that all of the
+// change shows in its fellow (Mueller 1826: accommodative vergence turns the covered eye only; from
+// memory). Two eyes that are fused share the change.
+void steady_fixing_eye(const Sight& sight, double vergence_before, double vertical_before,
+                       State& s) {
+  if (sight.none_seen || (sight.both_seen && s.fusion.locked)) return;
+  const double side = side_of(s.fixation.eye);
+  s.version.horizontal += side * (0.5 * (s.vergence_deg - vergence_before));
+  s.version.vertical -= side * (0.5 * (s.vertical_vergence_deg - vertical_before));
+}
+
+void set_vergence(const Parameters& p, State& s) {
+  s.vergence_deg = (s.here.resting_deg + p.tonus.ac_a_deg_per_d * s.accommodation.blur_driven_d) +
+                   (s.fusion.fast_deg + s.fusion.slow_deg) + s.instability.vergence_deg;
+  s.vertical_vergence_deg = p.tonus.vertical_deg + s.fusion.vertical_deg;
+}
+
+void place_eyes(State& s) {
+  for (const Eye eye : kBothEyes) {
+    const Angles dip = calc_blink_dip(s.instability, eye);
+    const double side = side_of(eye);
+    s.gaze[eye].horizontal =
+        (s.version.horizontal - side * (0.5 * s.vergence_deg)) + dip.horizontal;
+    s.gaze[eye].vertical =
+        (s.version.vertical + side * (0.5 * s.vertical_vergence_deg)) + dip.vertical;
+    s.torsion_deg[eye] = s.counter_roll_deg;
+  }
+}
+
+void find_distance(const Parameters& p, const Retinas& retinas, State& s) {
+  if (s.here.nearness_d != retinas.nearness_d) {
+    s.here = calc_at_distance(p, retinas.nearness_d);
+  }
+}
+
+}  // namespace
+
+void step(const Parameters& p, const Retinas& retinas, const Chance& chance, State& s) {
+  find_distance(p, retinas, s);
+  const Sight sight = calc_sight(p, retinas, s);
+
+  step_fusion(p, sight, chance, s);
+  step_accommodation(p, retinas, sight, s);
+  step_pupils(p, retinas, s);
+  step_fixation(p, retinas, sight, chance, s);
+
+  const Angles error = calc_version_error(p, sight, s);
+  step_instability(p, retinas, sight, chance, s);
+  step_saccade(p, chance, error, !sight.none_seen, s);
+
+  s.counter_roll_deg +=
+      (-kCounterRollGain * retinas.head_roll_deg - s.counter_roll_deg) * (kTickS / kCounterRollS);
+  if (magnitude(s.counter_roll_deg) < 1e-9) s.counter_roll_deg = 0.0;
+  const double vergence_before = s.vergence_deg;
+  const double vertical_before = s.vertical_vergence_deg;
+  set_vergence(p, s);
+  steady_fixing_eye(sight, vergence_before, vertical_before, s);
+  place_eyes(s);
+  s.lid_open_fraction = calc_lid_opening(s);
+  ++s.tick;
+}
+
+State opening_state(const Parameters& p, const Retinas& retinas) {
+  State s;
+  find_distance(p, retinas, s);
+  const bool right = retinas.image.right.present;
+  const bool left = retinas.image.left.present;
+  s.fixation.eye = right == left ? p.sensory.preferred : (right ? Eye::right : Eye::left);
+  s.fixation.last_present = {right, left};
+  for (const Eye eye : kBothEyes) {
+    s.fixation.last_horizontal[eye] = retinas.image[eye].horizontal_deg;
+    s.fixation.last_vertical[eye] = retinas.image[eye].vertical_deg;
+  }
+  s.counter_roll_deg = -kCounterRollGain * retinas.head_roll_deg;
+  s.instability.urged = retinas.urged;
+
+  const double goal = calc_accommodation_goal(
+      p.accommodation, retinas.image[s.fixation.eye].demand_d, retinas.detail);
+  s.accommodation.blur_driven_d = goal;
+  s.accommodation.response_d = goal;
+  s.accommodation.goal.fill(goal);
+
+  const RetinalImage& r = retinas.image.right;
+  const RetinalImage& l = retinas.image.left;
+  const double resting = s.here.resting_deg + p.tonus.ac_a_deg_per_d * goal;
+  const double demand = (l.horizontal_deg - r.horizontal_deg) + p.fusion.anomaly_deg - resting;
+  const double vertical_demand = (r.vertical_deg - l.vertical_deg) - p.tonus.vertical_deg;
+  FusionState& f = s.fusion;
+  f.locked = p.fusion.present && right && left && within_break(s.here, demand, vertical_demand);
+  f.settled = f.locked;
+  f.invalid_ms = f.locked ? 0 : 100000;
+  if (f.locked) {
+    f.demand_deg = f.fast_deg = kFusionGain * demand;
+    f.vertical_demand_deg = f.vertical_deg = kFusionGain * vertical_demand;
+  }
+  f.disparity.fill(demand - f.fast_deg);
+  f.total.fill(f.fast_deg);
+  f.vertical_disparity.fill(vertical_demand - f.vertical_deg);
+  f.vertical_total.fill(f.vertical_deg);
+  f.seen.fill(f.locked ? 1.0 : 0.0);
+  f.seen_ms = f.locked ? 100000 : 0;
+
+  const double pupil = calc_pupil_goal(p.age_years, goal, retinas.light);
+  s.pupil.diameter_mm = {pupil, pupil};
+  s.pupil.goal_right.fill(pupil);
+  s.pupil.goal_left.fill(pupil);
+
+  // Put the fixing eye (or, fused, the weighted middle) on the target.
+  set_vergence(p, s);
+  for (int i = 0; i < 4; ++i) {
+    place_eyes(s);
+    s.lid_open_fraction = calc_lid_opening(s);
+    const Angles e = calc_version_error(p, calc_sight(p, retinas, s), s);
+    s.version.horizontal += e.horizontal;
+    s.version.vertical += e.vertical;
+  }
+  place_eyes(s);
+  return s;
+}
+
+void begin(const Parameters& p, const Chance& chance, State& s) {
+  s.tick = 0;
+  s.saccade.count = 0;
+  s.saccade.fruitless = 0;
+  s.saccade.since_last_ms = 100000;
+  s.fixation.choices = 0;
+  s.fixation.jumps = 0;
+  s.fixation.since_jump_ms = 100000;
+  begin_instability(p, chance, s);
+}
+
+Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s) {
+  const Sight sight = calc_sight(p, retinas, s);
+  Percept percept;
+  const Eye other = fellow(s.fixation.eye);
+  const double reach = p.sensory.suppression_reach_deg;
+  const Angles e = sight.error[other];
+  const bool hidden = p.sensory.suppresses[other] &&
+                      e.horizontal * e.horizontal + e.vertical * e.vertical < reach * reach;
+  percept.is_double =
+      sight.both_seen && !is_fused(s, retinas, sight) && !hidden && sight.resolved[other];
+  percept.separation_deg = -sight.disparity_deg;
+  percept.vertical_deg = -sight.vertical_disparity_deg;
+  const double total = s.fusion.fast_deg + s.fusion.slow_deg;
+  const bool beyond_blur = s.fusion.locked && (total > s.here.blur_high_deg * kFusionGain + 1e-6 ||
+                                               total < s.here.blur_low_deg * kFusionGain - 1e-6);
+  percept.clear = (sight.resolved.right || sight.resolved.left) && !beyond_blur;
+  percept.jumped = s.fixation.since_jump_ms < 2000;
+  return percept;
+}
+
+}  // namespace redress::patient

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Throughput, for people. Nothing is tested by time; instruction counts gate (tests/bench).
+#include <ctime>
+
+#include <algorithm>
+#include <string>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/basics/state_hash.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/cases/setup.hpp"
+#include "sim/program/verbs.hpp"
+#include "sim/record/trace_csv.hpp"
+#include "sim/room/examination.hpp"
+
+namespace redress::program {
+
+namespace {
+
+constexpr int kTicks = 200000;
+constexpr int kRepeats = 5;
+
+// Processor time: the other core's work and waiting do not count. The one clock of sim/, outside
+// everything that an examination depends on.
+double now_s() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+// A busy examination: alternate cover every 1.5 s, a prism step every 6 s.
+void act_at(Examination& exam, int t) {
+  if (t % 1500 == 0) {
+    act::Cover cover;
+    cover.eye = (t / 1500) % 2 == 0 ? Eye::right : Eye::left;
+    exam.apply(cover);
+  }
+  if (t % 6000 == 3000) {
+    act::HoldPrism prism;
+    prism.eye = Eye::left;
+    prism.power = PrismDioptres{static_cast<double>(2 * (1 + (t / 6000) % 8))};
+    prism.base = Degrees{180.0};
+    exam.apply(prism);
+  }
+}
+
+struct Figure {
+  double ns_per_step = 0.0;
+  std::string state;
+};
+
+template <class AfterStep>
+Figure measure(const ExaminationSetup& setup, double noise, bool busy, AfterStep after) {
+  Figure best;
+  for (int i = 0; i < kRepeats; ++i) {
+    Examination exam(setup, {7, noise, true});
+    const double begin = now_s();
+    for (int t = 0; t < kTicks; ++t) {
+      if (busy) act_at(exam, t);
+      exam.step();
+      after(exam);
+    }
+    const double ns = (now_s() - begin) * 1e9 / kTicks;
+    best.ns_per_step = i == 0 ? ns : std::min(best.ns_per_step, ns);
+    best.state = to_hex(exam.hash());
+  }
+  return best;
+}
+
+nlohmann::ordered_json row(const Figure& figure) {
+  return {{"ns_per_step", static_cast<int>(figure.ns_per_step + 0.5)},
+          {"times_real_time", static_cast<long>(1e6 / figure.ns_per_step)},
+          {"state", figure.state}};
+}
+
+}  // namespace
+
+int bench() {
+  const Result<Case> the_case =
+      read_case_text(R"({"format":"redress-case","version":1,"title":"bench",)"
+                     R"("deviation":{"distance_pd":-6,"near_pd":-9}})");
+  const ExaminationSetup setup = setup_of(the_case.value());
+  const auto nothing = [](const Examination&) {};
+  std::string text;
+  const auto trace = [&text](const Examination& exam) {
+    if (text.size() > (1U << 20)) text.clear();
+    record::append_trace_row(text, exam.observe());
+  };
+  const nlohmann::ordered_json figures{
+      {"ticks", kTicks},
+      {"best_of", kRepeats},
+      {"quiet", row(measure(setup, 0.0, false, nothing))},
+      {"living", row(measure(setup, 1.0, false, nothing))},
+      {"examined", row(measure(setup, 1.0, true, nothing))},
+      {"examined_with_trace", row(measure(setup, 1.0, true, trace))}};
+  fmt::print("{}\n", figures.dump(2));
+  return 0;
+}
+
+}  // namespace redress::program

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Reading files for the verbs, and telling what is wrong with them.
+#include <cstdio>
+
+#include <fmt/format.h>
+
+#include "sim/basics/file.hpp"
+#include "sim/basics/json_reader.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/program/verbs.hpp"
+
+namespace redress::program {
+
+int report(const std::string& path, const Problems& problems) {
+  for (const Problem& p : problems) {
+    const std::string place = p.place.empty() ? "" : p.place + ": ";
+    fmt::print(stderr, "{}: {}{}\n", path, place, p.message);
+  }
+  return 1;
+}
+
+int report(const std::string& path, const Problem& problem) {
+  return report(path, Problems{problem});
+}
+
+Result<LoadedCase> load_case(const std::string& path) {
+  const Result<std::string> text = read_file(path);
+  if (!text) return text.problems();
+  const Result<nlohmann::json> json = parse_json(text.value());
+  if (!json) return json.problems();
+  const Result<Case> content = parse_case(json.value());
+  if (!content) return content.problems();
+  return LoadedCase{content.value(), json.value()};
+}
+
+Result<record::Record> load_record(const std::string& path) {
+  const Result<std::string> text = read_file(path);
+  if (!text) return text.problems();
+  return record::read_record(text.value());
+}
+
+}  // namespace redress::program

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The verbs of the command line. Each returns the exit code: 0 done; 1 the input is wrong or a
+// check failed, with every problem on standard error, one a line, as `FILE: /json/pointer: what is
+// wrong`. Wrong usage (2) is answered where the command line is read, in main.cpp.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+#include "sim/basics/problem.hpp"
+#include "sim/cases/case.hpp"
+#include "sim/record/record_file.hpp"
+#include "sim/room/act.hpp"
+#include "sim/truth/truth.hpp"
+
+namespace redress::program {
+
+/// What several verbs share; absent values are the case's own.
+struct Choice {
+  std::optional<std::uint64_t> seed;
+  double noise = 1.0;
+};
+
+struct SimulateOptions {
+  std::string case_path;
+  std::string acts_path;
+  Choice choice;
+  std::string trace_path;   ///< empty: none
+  std::string record_path;  ///< empty: none
+  std::optional<Tick> until_ms;
+};
+
+struct ExamineOptions {
+  std::string case_path;
+  Choice choice;
+  std::string record_path;
+  std::string examiner = "reference";  ///< reference, random, idle, guessing
+  std::string fault;                   ///< empty: none
+};
+
+int validate(const std::vector<std::string>& paths, bool explain);
+int print_truth(const std::string& case_path);
+int simulate(const SimulateOptions& options);
+int examine(const ExamineOptions& options);
+int score(const std::string& record_path);
+int replay(const std::string& record_path);
+int verify(const std::vector<std::string>& paths);
+int bench();
+
+/// Prints the problems of one file on standard error; returns 1.
+int report(const std::string& path, const Problems& problems);
+int report(const std::string& path, const Problem& problem);
+
+/// A case as read, and as written in its file.
+struct LoadedCase {
+  Case content;
+  nlohmann::json written;
+};
+Result<LoadedCase> load_case(const std::string& path);
+Result<record::Record> load_record(const std::string& path);
+
+/// The truth at this patient's own distances, and as JSON with the case's urgency.
+truth::Truth calc_truth_of(const Case& the_case, const ExaminationSetup& setup);
+nlohmann::json truth_json_of(const Case& the_case, const truth::Truth& found);
+
+}  // namespace redress::program

@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/room/examination.hpp"
+
+#include "sim/patient/fixation.hpp"
+#include "sim/patient/sight.hpp"
+#include "sim/patient/step.hpp"
+#include "sim/room/answers.hpp"
+
+namespace redress {
+
+namespace {
+constexpr int kSettleMs = 4000;
+
+Opening opening_with(const act::ShowTarget& target) {
+  Opening opening;
+  opening.target = target;
+  return opening;
+}
+
+WhichEyes only(Eye eye) { return eye == Eye::right ? WhichEyes::right : WhichEyes::left; }
+}  // namespace
+
+act::ShowTarget first_target(std::span<const Act> acts) {
+  for (const Act& a : acts) {
+    if (a.at_ms > 0) break;
+    if (const auto* target = std::get_if<act::ShowTarget>(&a.content)) return *target;
+  }
+  return {};
+}
+
+Examination::Examination(const ExaminationSetup& setup, Chance chance, const act::ShowTarget& first)
+    : Examination(setup, chance, opening_with(first)) {}
+
+Examination::Examination(const ExaminationSetup& setup, Chance chance, const Opening& opening)
+    : setup_(setup), chance_(chance), room_(opening_room(setup.room, opening.target)) {
+  if (opening.spectacles) {
+    apply_act(setup_.room, act::Spectacles{*opening.spectacles}, 0, room_);
+  }
+  room_.lenses_d = opening.lenses_d;
+  if (opening.roll_deg != 0.0) {
+    act::TiltHead tilt;
+    tilt.roll_deg = opening.roll_deg;
+    apply_act(setup_.room, tilt, 0, room_);
+  }
+  if (opening.covered) {
+    act::Cover cover;
+    cover.eye = *opening.covered;
+    cover.travel_ms = 0;
+    apply_act(setup_.room, cover, 0, room_);
+  }
+  settle();
+}
+
+void Examination::settle() {
+  // The eyes' places decide whether the occluder is before the pupil, and the other way round.
+  find_covered(setup_.room, patient_.gaze, room_);
+  patient_ = patient::opening_state(setup_.patient, calc_retinas(setup_.room, room_));
+  const Chance calm{chance_.seed, 0.0, false};
+  for (int i = 0; i < kSettleMs; ++i) {
+    look();
+    patient::step(setup_.patient, retinas_, calm, patient_);
+    looked_ = false;
+  }
+  patient::begin(setup_.patient, chance_, patient_);
+  look();
+}
+
+void Examination::look() {
+  if (looked_) return;
+  find_covered(setup_.room, patient_.gaze, room_);
+  retinas_ = calc_retinas(setup_.room, room_);
+  looked_ = true;
+}
+
+void Examination::apply(const ActContent& content) {
+  apply_act(setup_.room, content, now_, room_);
+  looked_ = false;
+  look();
+  if (const auto* question = std::get_if<act::Ask>(&content)) {
+    pending_.push_back(answer(*question));
+  } else if (const auto* request = std::get_if<act::Request>(&content)) {
+    pending_.push_back(look_up(*request));
+  }
+}
+
+void Examination::step() {
+  patient::step(setup_.patient, retinas_, chance_, patient_);
+  ++now_;
+  if (is_moving(room_, now_ - 1)) {
+    if (move_things(room_, now_)) find_appearance(setup_.room, now_, room_);
+  }
+  looked_ = false;
+  look();
+  if (pending_.empty()) return;
+  for (auto it = pending_.begin(); it != pending_.end();) {
+    if (it->at_ms <= now_) {
+      due_.push_back(*it);
+      it = pending_.erase(it);
+    } else {
+      ++it;
+    }
+  }
+}
+
+Observation Examination::observe() const {
+  const patient::Sight sight = patient::calc_sight(setup_.patient, retinas_, patient_);
+  Observation o;
+  o.at_ms = now_;
+  for (const Eye eye : kBothEyes) {
+    o.eye[eye] = {.horizontal_deg = patient_.gaze[eye].horizontal,
+                  .vertical_deg = patient_.gaze[eye].vertical,
+                  .torsion_deg = patient_.torsion_deg[eye],
+                  .covered = room_.covered[eye],
+                  .pupil_mm = patient_.pupil.diameter_mm[eye] + patient_.pupil.hippus_mm,
+                  .lid_open_fraction = patient_.lid_open_fraction};
+  }
+  const bool right = retinas_.image.right.present;
+  const bool left = retinas_.image.left.present;
+  o.fused = patient::is_fused(patient_, retinas_, sight);
+  o.fixing = !right && !left ? WhichEyes::none
+             : o.fused       ? WhichEyes::both
+                             : only(patient_.fixation.eye);
+  o.accommodation_d = patient_.accommodation.response_d;
+  const PerEye<double>& s = patient_.fixation.suppression;
+  o.suppressed = s.right > 0.5 && s.left > 0.5 ? WhichEyes::both
+                 : s.right > 0.5               ? WhichEyes::right
+                 : s.left > 0.5                ? WhichEyes::left
+                                               : WhichEyes::none;
+  return o;
+}
+
+std::uint64_t Examination::hash() const {
+  StateHash hash;
+  hash("now", now_);
+  visit_fields(patient_, hash);
+  visit_fields(room_, hash);
+  hash("pending", static_cast<std::uint64_t>(pending_.size()));
+  for (const Reply& reply : pending_) hash("pending.at_ms", reply.at_ms);
+  return hash.value();
+}
+
+std::vector<Reply> Examination::take_replies() {
+  std::vector<Reply> replies;
+  replies.swap(due_);
+  return replies;
+}
+
+Reply Examination::answer(const act::Ask& question) const {
+  return answer_question(question.what, patient::calc_percept(setup_.patient, retinas_, patient_),
+                         retinas_, setup_.answers, now_);
+}
+
+Reply Examination::look_up(const act::Request& request) const {
+  return answer_request(request.what, setup_.on_file, now_);
+}
+
+}  // namespace redress

@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Part C of the rubric: alternating cover and prism. Coverage of all distances is charged in C5
+// alone; the other items look at what was attempted.
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/scoring/items.hpp"
+
+namespace redress::scoring {
+
+using elementary::magnitude;
+using findings::PrismStep;
+
+namespace {
+
+constexpr double kNeutralPd = 1.0;     // what is left to move
+constexpr double kReversedPd = 0.4;
+// Steps of the usual bars: 2 up to 20, then 5 (from memory).
+double bar_step(double label_pd) { return label_pd <= 20.5 ? 2.5 : 5.5; }
+
+struct Axis {
+  bool vertical = false;
+  double sign = 1.0;  // of the label that neutralises
+
+  [[nodiscard]] double label(const PrismStep& s) const {
+    return sign * (vertical ? s.vertical_pd : s.horizontal_pd);
+  }
+  [[nodiscard]] double left(const PrismStep& s) const {
+    return sign * (vertical ? s.residual_vertical_pd : s.residual_horizontal_pd);
+  }
+};
+
+Axis axis_of(const Place& place) {
+  const truth::Condition& c = place.there.right;
+  Axis axis;
+  axis.vertical = magnitude(c.horizontal_pd) < kSeenHorizontalPd ||
+                  magnitude(c.vertical_pd) > magnitude(c.horizontal_pd);
+  axis.sign = (axis.vertical ? c.vertical_pd : c.horizontal_pd) < 0.0 ? -1.0 : 1.0;
+  return axis;
+}
+
+bool needs_prism(const Examined& x) {
+  return std::any_of(x.places.begin(), x.places.end(),
+                     [](const Place& p) { return p.is_seen(); });
+}
+
+Mark nothing_to_measure() { return removed("There is no deviation here that needs a prism."); }
+
+double share_of_base(const Place& place, Mark& mark) {
+  const Axis axis = axis_of(place);
+  const auto steps = measuring_steps(place);
+  std::size_t wrong = 0;
+  while (wrong < steps.size() && axis.label(*steps[wrong]) <= 0.0) ++wrong;
+  mark.evidence.push_back(
+      {steps.front()->from_ms,
+       fmt::format("{}: first prism, {}", place.name,
+                   wrong == 0 ? "with the base that neutralises" : "with the wrong base")});
+  if (wrong == 0) return 1.0;
+  return wrong < steps.size() && wrong <= 2 ? 0.5 : 0.0;
+}
+
+double share_of_bracket(const Place& place, Mark& mark) {
+  const Axis axis = axis_of(place);
+  double not_reversed = -1.0;  // the largest label behind which the movement was not reversed
+  double reversed = -1.0;      // the smallest behind which it was
+  bool neutral = false;
+  for (const PrismStep* step : measuring_steps(place)) {
+    const double label = axis.label(*step);
+    const double left = axis.left(*step);
+    if (label <= 0.0) continue;
+    if (magnitude(left) <= kNeutralPd) neutral = true;
+    if (left < -kReversedPd) {
+      reversed = reversed < 0.0 ? label : std::min(reversed, label);
+    } else {
+      not_reversed = std::max(not_reversed, label);
+    }
+    mark.evidence.push_back({step->from_ms, fmt::format("{}: {:.0f} leaves {:+.1f}", place.name,
+                                                        label, left)});
+  }
+  if (reversed > 0.0) {
+    // The smallest prism of the bar may reverse a small deviation at once.
+    const double below = std::max(not_reversed, 0.0);
+    if (reversed - below <= bar_step(reversed)) return 1.0;
+    return 0.5;
+  }
+  return neutral ? 0.5 : 0.0;
+}
+
+// Mean over the places at which prisms were used.
+template <class Share>
+Mark mark_places(const Examined& x, const Share& share_of, const char* full, const char* less) {
+  if (!needs_prism(x)) return nothing_to_measure();
+  Mark mark;
+  double sum = 0.0;
+  int count = 0;
+  for (const Place& place : x.places) {
+    if (!place.is_seen() || measuring_steps(place).empty()) continue;
+    sum += share_of(place, mark);
+    ++count;
+  }
+  if (count == 0) {
+    mark.why = "No prism was used with the alternating cover.";
+    return mark;
+  }
+  mark.share = sum / count;
+  mark.why = mark.share >= 1.0 ? full : less;
+  return mark;
+}
+
+}  // namespace
+
+Mark mark_dissociation(const Examined& x) {
+  Mark mark;
+  double sum = 0.0;
+  int count = 0;
+  for (const Place& place : x.places) {
+    const Alternation run = find_alternation(place);
+    if (run.transfers == 0) continue;
+    sum += run.share();
+    ++count;
+    mark.evidence.push_back(
+        {run.from_ms, fmt::format("{}: {} transfers on end, {} glimpses with both eyes, {} times "
+                                  "less than 1 s on one eye",
+                                  place.name, run.transfers, run.glimpses, run.short_dwells)});
+  }
+  if (count == 0) return {0.0, false, "The cover was not alternated.", {}};
+  mark.share = sum / count;
+  mark.why = mark.share >= 1.0
+                 ? "Six transfers and more, 1 s on each eye, no glimpse with both."
+                 : "Too few transfers, too quick, or both eyes saw in between.";
+  return mark;
+}
+
+Mark mark_base(const Examined& x) {
+  return mark_places(x, share_of_base, "The first prism had the right base.",
+                     "The first prism had the wrong base.");
+}
+
+Mark mark_bracket(const Examined& x) {
+  return mark_places(x, share_of_bracket, "Gone on to reversal, in steps of the bar.",
+                     "Neutral and reversal were not both passed in steps of the bar.");
+}
+
+Mark mark_handling(const Examined& x) {
+  if (!needs_prism(x)) return nothing_to_measure();
+  Mark mark;
+  int used = 0;
+  int lapses = 0;
+  for (const Place& place : x.places) {
+    for (const PrismStep* step : measuring_steps(place)) {
+      if (used == 0) mark.evidence.push_back({step->from_ms, "first prism"});
+      ++used;
+      if (!step->same_sense_stack && !step->held_askew) continue;
+      ++lapses;
+      mark.evidence.push_back({step->from_ms, step->same_sense_stack
+                                                  ? "prisms one on another, bases alike"
+                                                  : "strong prism held askew"});
+    }
+  }
+  if (used == 0) return {0.0, false, "No prism was used with the alternating cover.", {}};
+  mark.share = lapses == 0 ? 1.0 : lapses == 1 ? 0.5 : 0.0;
+  mark.why = lapses == 0 ? "Held as calibrated, none stacked in the same sense."
+                         : "A prism that is stacked or askew does not do what its label says.";
+  return mark;
+}
+
+Mark mark_repeats(const Examined& x) {
+  int wanted = 0;
+  int done = 0;
+  Mark mark;
+  for (const Place& place : x.places) {
+    if (!place.is_seen()) continue;
+    ++wanted;
+    const auto steps = measuring_steps(place);
+    if (steps.empty()) {
+      mark.why += fmt::format("{}: not measured by prism. ", place.name);
+      continue;
+    }
+    ++done;
+    mark.evidence.push_back({steps.front()->from_ms, "first prism, " + place.name});
+  }
+  if (wanted < 2) return removed("Nothing needs to be measured twice.");
+  mark.share = done == wanted ? 1.0 : 2 * done >= wanted ? 0.5 : 0.0;
+  if (done == wanted) mark.why = "Measured by prism at every distance with a deviation.";
+  return mark;
+}
+
+}  // namespace redress::scoring

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The items of the rubric, one function each. They give shares, not marks: 0 none, 0.5 half, 1 full.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "sim/scoring/examined.hpp"
+#include "sim/scoring/score.hpp"
+
+namespace redress::scoring {
+
+struct Mark {
+  double share = 0.0;
+  bool removed = false;  ///< the case does not need it
+  std::string why;
+  std::vector<MarkEvidence> evidence;
+};
+
+inline Mark removed(std::string why) { return {0.0, true, std::move(why), {}}; }
+
+Mark mark_history(const Examined& x);       // A1
+Mark mark_correction(const Examined& x);    // A2
+Mark mark_target(const Examined& x);        // A3
+Mark mark_looking(const Examined& x);       // A4
+
+Mark mark_covers(const Examined& x);        // B1
+Mark mark_cover_time(const Examined& x);    // B2
+Mark mark_open_time(const Examined& x);     // B3
+Mark mark_own_view(const Examined& x);      // B4
+
+Mark mark_dissociation(const Examined& x);  // C1
+Mark mark_base(const Examined& x);          // C2
+Mark mark_bracket(const Examined& x);       // C3
+Mark mark_handling(const Examined& x);      // C4
+Mark mark_repeats(const Examined& x);       // C5
+
+Mark mark_class(const Examined& x);         // D1
+Mark mark_direction(const Examined& x);     // D2
+Mark mark_size(const Examined& x);          // D3
+Mark mark_eye(const Examined& x);           // D4
+Mark mark_recovery(const Examined& x);      // D5
+
+Mark mark_further_tests(const Examined& x); // E
+Mark mark_record(const Examined& x);        // F
+
+Mark mark_impression(const Examined& x);    // G1
+Mark mark_plan(const Examined& x);          // G2
+Mark mark_urgency(const Examined& x);       // G3
+
+// ------------------------------------------------------------------- what several of them share
+
+/// The urgency written last, on a plan or an impression.
+const findings::WrittenFinding* find_urgency(const Examined& x);
+const findings::WrittenFinding* find_last(const Examined& x, FindingTest test);
+/// Steps between what is written and what is expected: + too slow.
+int steps_too_slow(Urgency written, Urgency expected);
+/// Exercises, prisms or months of waiting where a red flag calls for somebody now.
+bool is_harmful(const Examined& x);
+/// Some class was found on evidence, or a question of the history was asked.
+bool may_reason(const Examined& x);
+/// Both eyes covered, one at a time, at one distance at least.
+bool did_cover_uncover(const Examined& x);
+
+}  // namespace redress::scoring

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/scoring/score.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "sim/findings/evidence.hpp"
+#include "sim/scoring/items.hpp"
+
+namespace redress::scoring {
+
+using findings::WrittenFinding;
+
+namespace {
+
+constexpr double kUnsafeLimit = 39.0;
+constexpr double kNoCoverUncoverLimit = 59.0;
+constexpr double kFalseAlarmLimit = 79.0;
+constexpr int kIntegrityFrom = 3;
+
+double one_decimal(double x) {
+  return static_cast<double>(static_cast<int>(x * 10.0 + 0.5)) / 10.0;
+}
+
+Mark mark_item(Item item, const Examined& x) {
+  switch (item) {
+    case Item::a1: return mark_history(x);
+    case Item::a2: return mark_correction(x);
+    case Item::a3: return mark_target(x);
+    case Item::a4: return mark_looking(x);
+    case Item::b1: return mark_covers(x);
+    case Item::b2: return mark_cover_time(x);
+    case Item::b3: return mark_open_time(x);
+    case Item::b4: return mark_own_view(x);
+    case Item::c1: return mark_dissociation(x);
+    case Item::c2: return mark_base(x);
+    case Item::c3: return mark_bracket(x);
+    case Item::c4: return mark_handling(x);
+    case Item::c5: return mark_repeats(x);
+    case Item::d1: return mark_class(x);
+    case Item::d2: return mark_direction(x);
+    case Item::d3: return mark_size(x);
+    case Item::d4: return mark_eye(x);
+    case Item::d5: return mark_recovery(x);
+    case Item::e: return mark_further_tests(x);
+    case Item::f: return mark_record(x);
+    case Item::g1: return mark_impression(x);
+    case Item::g2: return mark_plan(x);
+    case Item::g3: return mark_urgency(x);
+  }
+  return {};
+}
+
+bool is_reasoning(Item item) {
+  return item == Item::g1 || item == Item::g2 || item == Item::g3;
+}
+
+// Rules that strike an item before it is added: 2, 4, 8.
+void strike(Item item, const Examined& x, Mark& mark) {
+  if (mark.removed) return;
+  const auto to_nothing = [&](const char* why) {
+    mark.share = 0.0;
+    mark.why = why;
+  };
+  if (item == Item::d1 && !did_cover_uncover(x)) {
+    to_nothing("Without a cover-uncover of both eyes latent and manifest cannot be told apart.");
+  }
+  if (is_reasoning(item) && is_harmful(x)) to_nothing("The plan would do harm here.");
+  if (is_reasoning(item) && !may_reason(x)) {
+    to_nothing("Nothing was found or asked on which it could rest.");
+  }
+}
+
+void find_urgency_caps(const Examined& x, Column column, ScoreSheet& sheet) {
+  const CaseExpected& expected = x.the_case.expected;
+  if (!expected.urgency) return;
+  const WrittenFinding* entry = find_urgency(x);
+  if (entry == nullptr) {
+    if (!expected.red_flag) return;
+    sheet.unsafe = true;
+    sheet.caps.push_back({1, kUnsafeLimit, "A red flag, and nobody was told to act.", {}});
+    return;
+  }
+  const int slow = steps_too_slow(*entry->finding.urgency, *expected.urgency);
+  const std::vector<MarkEvidence> evidence{{entry->at_ms, "urgency as written"}};
+  if (slow >= 2) {
+    sheet.unsafe = true;
+    sheet.caps.push_back({1, kUnsafeLimit, "Two steps too slow, or more.", evidence});
+  } else if (slow == 1 && expected.red_flag) {
+    sheet.caps.push_back({1, pass_mark(column) - 1.0, "One step too slow.", evidence});
+  } else if (slow <= -2) {
+    sheet.caps.push_back({5, kFalseAlarmLimit, "Two steps too fast, or more.", evidence});
+  }
+}
+
+void find_caps(const Examined& x, Column column, ScoreSheet& sheet) {
+  find_urgency_caps(x, column, sheet);
+  if (!did_cover_uncover(x)) {
+    sheet.caps.push_back({2, kNoCoverUncoverLimit,
+                          "No cover-uncover of both eyes at any distance.", {}});
+  }
+  if (is_harmful(x)) {
+    sheet.unsafe = true;
+    sheet.caps.push_back({4, kUnsafeLimit, "The plan would do harm here.",
+                          {{find_last(x, FindingTest::plan)->at_ms, "plan"}}});
+  }
+}
+
+void find_notes(const Examined& x, ScoreSheet& sheet) {
+  int unfounded = 0;
+  for (const WrittenFinding& entry : x.card.entries) {
+    if (!has_evidence(x, entry)) ++unfounded;
+  }
+  if (unfounded >= kIntegrityFrom) {
+    sheet.notes.push_back(fmt::format(
+        "{} entries that nothing done could have shown; please look at the record.", unfounded));
+  }
+  for (const findings::Contradiction& c : x.card.contradictions) sheet.notes.push_back(c.what);
+}
+
+}  // namespace
+
+ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
+                      findings::Evidence evidence, const truth::Truth& truth, Column column) {
+  const Examined x(the_case, setup, std::move(evidence), truth);
+  ScoreSheet sheet;
+  sheet.column = column;
+  double wanted = 0.0;
+  for (const RubricLine& line : kRubric) {
+    Mark mark = mark_item(line.item, x);
+    strike(line.item, x, mark);
+    ItemScore score;
+    score.item = line.item;
+    score.why = std::move(mark.why);
+    while (!score.why.empty() && score.why.back() == ' ') score.why.pop_back();
+    score.evidence = std::move(mark.evidence);
+    if (mark.removed) {
+      score.grade = Grade::removed;
+    } else {
+      score.max = line.weight(column);
+      score.marks = score.max * mark.share;
+      score.grade = mark.share >= 1.0 ? Grade::full : mark.share > 0.0 ? Grade::half : Grade::none;
+      wanted += score.max;
+    }
+    sheet.items.push_back(std::move(score));
+  }
+  double sum = 0.0;
+  for (ItemScore& score : sheet.items) {
+    score.max *= 100.0 / wanted;
+    score.marks *= 100.0 / wanted;
+    sum += score.marks;
+  }
+  find_caps(x, column, sheet);
+  find_notes(x, sheet);
+  for (const Cap& cap : sheet.caps) sum = std::min(sum, cap.limit);
+  sheet.total = one_decimal(sum);
+  return sheet;
+}
+
+ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
+                      std::span<const Act> acts, Chance chance, Tick until_ms,
+                      const truth::Truth& truth, Column column) {
+  return calc_score(the_case, setup, findings::gather_evidence(setup, acts, chance, until_ms),
+                    truth, column);
+}
+
+}  // namespace redress::scoring

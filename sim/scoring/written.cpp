@@ -1,0 +1,332 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Part D of the rubric: what was written against what is there.
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/findings/recovery.hpp"
+#include "sim/scoring/items.hpp"
+#include "sim/truth/procedures.hpp"
+
+namespace redress::scoring {
+
+using elementary::magnitude;
+using findings::CoverSpan;
+using findings::WrittenFinding;
+
+namespace {
+
+constexpr double kShortestRegainMs = 50.0;
+constexpr Tick kSeenFixingMs = 500;  // for as long an eye fixed while its fellow was out of line
+
+const char* class_word(int rank) {
+  switch (rank) {
+    case 1: return "latent";
+    case 2: return "intermittent";
+    case 3: return "constant";
+    default: return "no movement";
+  }
+}
+
+// Rank as written, or nothing; see Place::rank.
+std::optional<int> written_rank(const WrittenFinding* entry) {
+  if (entry == nullptr || !entry->finding.kind) return std::nullopt;
+  switch (*entry->finding.kind) {
+    case FindingKind::none: return 0;
+    case FindingKind::phoria: return 1;
+    case FindingKind::tropia: break;
+  }
+  return entry->finding.constancy == Constancy::intermittent ? 2 : 3;
+}
+
+const WrittenFinding* class_entry(const Place& place) {
+  if (place.cover_entry != nullptr && place.cover_entry->finding.kind) return place.cover_entry;
+  return place.prism_entry;
+}
+
+bool class_is_right(int written, int there) {
+  // Below what is seen either word is right.
+  return there == 0 ? written <= 1 : written == there;
+}
+
+struct Compared {
+  double truth_pd = 0.0;
+  std::optional<double> written_pd;
+  bool vertical = false;
+  bool by_eye = false;
+
+  [[nodiscard]] double seen_from() const { return vertical ? kSeenVerticalPd : kSeenHorizontalPd; }
+  [[nodiscard]] bool wrong_way() const {
+    return written_pd && magnitude(truth_pd) >= seen_from() && *written_pd * truth_pd < 0.0;
+  }
+  [[nodiscard]] double share() const {
+    if (!written_pd) return magnitude(truth_pd) < seen_from() ? 1.0 : 0.0;
+    if (wrong_way()) return 0.0;
+    const double error = magnitude(*written_pd - truth_pd);
+    const double tolerance = calc_tolerance(truth_pd, vertical, by_eye);
+    // Half a hundredth: 2.0 read on 4.0 is within 2.
+    constexpr double kRounding = 0.005;
+    if (error <= tolerance + kRounding) return 1.0;
+    return error <= 2.0 * tolerance + kRounding ? 0.5 : 0.0;
+  }
+};
+
+// A prism reading is compared with the label that neutralises, an estimate with the rotation of the
+// eyes. What is seen on covering a manifest deviation is its manifest part: an estimate of either
+// is right.
+Compared compare(const Place& place, const Reading& r, bool vertical) {
+  const truth::Condition& c = place.there[r.fixing];
+  Compared k;
+  k.vertical = vertical;
+  k.by_eye = r.by_eye;
+  k.written_pd = vertical ? r.vertical_pd : r.horizontal_pd;
+  k.truth_pd = vertical ? c.vertical_pd : c.horizontal_pd;
+  const auto& label = vertical ? c.neutralising_vertical_pd : c.neutralising_horizontal_pd;
+  if (!r.by_eye && label) k.truth_pd = *label;
+  if (r.by_eye && c.manifest != truth::Manifest::none) {
+    Compared manifest = k;
+    manifest.truth_pd = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
+    if (manifest.share() > k.share()) return manifest;
+  }
+  return k;
+}
+
+bool counts_vertical(const Place& place, const Reading& r) {
+  return magnitude(place.there.right.vertical_pd) >= kSeenVerticalPd ||
+         magnitude(r.vertical_pd.value_or(0.0)) >= kSeenVerticalPd;
+}
+
+MarkEvidence say_reading(const Place& place, const Reading& r) {
+  return {r.entry->at_ms,
+          fmt::format("{}: written {:+.1f} horizontally, {:+.1f} vertically, {}", place.name,
+                      r.horizontal_pd.value_or(0.0), r.vertical_pd.value_or(0.0),
+                      r.by_eye ? "estimated" : "measured")};
+}
+
+enum class Direction { right, missing, reversed };
+
+Direction direction_at(const Place& place, const std::optional<Reading>& r) {
+  if (!r) return Direction::missing;
+  Direction all = Direction::right;
+  for (const bool vertical : {false, true}) {
+    const Compared k = compare(place, *r, vertical);
+    const double written = k.written_pd.value_or(0.0);
+    if (magnitude(k.truth_pd) >= k.seen_from()) {
+      if (k.wrong_way()) return Direction::reversed;
+      if (written == 0.0) all = Direction::missing;
+    } else if (magnitude(written) >= k.seen_from() && written * k.truth_pd < 0.0) {
+      return Direction::reversed;
+    }
+  }
+  return all;
+}
+
+std::optional<FindingEye> eye_word(truth::DeviatingEye eye) {
+  switch (eye) {
+    case truth::DeviatingEye::right: return FindingEye::right;
+    case truth::DeviatingEye::left: return FindingEye::left;
+    case truth::DeviatingEye::alternating: return FindingEye::alternating;
+    case truth::DeviatingEye::none: break;
+  }
+  return std::nullopt;
+}
+
+// Which eye deviates may differ from cover to cover: what this patient did in this examination is
+// right as well.
+bool eye_is_right(const Examined& x, const Place& place, FindingEye written) {
+  const FindingEye word = written == FindingEye::both ? FindingEye::alternating : written;
+  if (eye_word(place.there.right.deviating_eye) == word) return true;
+  for (const findings::OpenDeviation& open : x.evidence.open) {
+    if (!findings::is_at(open.setting, place.used_m, place.used_spectacles)) continue;
+    const bool right_fixed = open.fixing_ms.right >= kSeenFixingMs;
+    const bool left_fixed = open.fixing_ms.left >= kSeenFixingMs;
+    if (right_fixed && left_fixed) return word == FindingEye::alternating;
+  }
+  return false;
+}
+
+int order_of(RecoveryGrade grade) { return static_cast<int>(grade); }  // rapid 0 ... none 3
+
+// As the calm patient recovers, and as this one did in this examination (median).
+std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
+  std::vector<RecoveryGrade> grades;
+  const bool six = place.nominal_m == 6.0 && findings::is_same_distance(place.used_m, 6.0) &&
+                   place.used_spectacles == x.setup.room.spectacles_worn;
+  grades.push_back(findings::grade_recovery(
+      six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.used_m)));
+  std::vector<double> times;
+  std::size_t not_regained = 0;
+  for (const CoverSpan* span : place.covers) {
+    if (!span->unilateral() || span->duration_ms() < findings::kShortestCoverMs) continue;
+    if (!span->regained_ms) {
+      ++not_regained;
+    } else if (static_cast<double>(*span->regained_ms) > kShortestRegainMs) {
+      times.push_back(static_cast<double>(*span->regained_ms));
+    }
+  }
+  if (not_regained > times.size()) {
+    grades.push_back(RecoveryGrade::none);
+  } else if (!times.empty()) {
+    std::sort(times.begin(), times.end());  // equal times are interchangeable
+    grades.push_back(findings::grade_recovery(times[times.size() / 2]));
+  }
+  return grades;
+}
+
+}  // namespace
+
+Mark mark_class(const Examined& x) {
+  Mark mark;
+  int right = 0;
+  bool main_right = false;
+  for (const Place& place : x.places) {
+    const WrittenFinding* entry = class_entry(place);
+    const auto written = written_rank(entry);
+    if (!written) {
+      mark.why += fmt::format("{}: no class written. ", place.name);
+      continue;
+    }
+    mark.evidence.push_back(
+        {entry->at_ms, fmt::format("{}: written as {}", place.name, class_word(*written))});
+    if (!has_class_evidence(place)) {
+      mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
+      continue;
+    }
+    if (!class_is_right(*written, place.rank())) {
+      mark.why += fmt::format("{}: it is {}. ", place.name, class_word(place.rank()));
+      continue;
+    }
+    ++right;
+    main_right = main_right || &place == &x.places[x.main_place];
+  }
+  const bool all = right == static_cast<int>(x.places.size());
+  mark.share = all ? 1.0 : main_right ? 0.5 : 0.0;
+  if (all) mark.why = "Right at every distance.";
+  return mark;
+}
+
+Mark mark_direction(const Examined& x) {
+  Mark mark;
+  bool all = true;
+  bool main_right = false;
+  bool reversed = false;
+  for (const Place& place : x.places) {
+    const auto reading = find_reading(place);
+    const Direction d = direction_at(place, reading);
+    if (reading) mark.evidence.push_back(say_reading(place, *reading));
+    if (d == Direction::reversed) {
+      reversed = true;
+      mark.why += fmt::format("{}: the wrong way. ", place.name);
+    } else if (d == Direction::missing) {
+      mark.why += fmt::format("{}: no direction written that anything done could have shown. ",
+                              place.name);
+    }
+    all = all && d == Direction::right;
+    main_right = main_right || (d == Direction::right && &place == &x.places[x.main_place]);
+  }
+  mark.share = reversed ? 0.0 : all ? 1.0 : main_right ? 0.5 : 0.0;
+  if (all) mark.why = "Right at every distance.";
+  return mark;
+}
+
+Mark mark_size(const Examined& x) {
+  Mark mark;
+  double sum = 0.0;
+  for (const Place& place : x.places) {
+    const auto reading = find_reading(place);
+    if (!reading) {
+      mark.why += fmt::format("{}: no size written that anything done could have shown. ",
+                              place.name);
+      continue;
+    }
+    mark.evidence.push_back(say_reading(place, *reading));
+    const Compared h = compare(place, *reading, false);
+    double share = h.share();
+    double truth = h.truth_pd;
+    if (counts_vertical(place, *reading)) {
+      const Compared v = compare(place, *reading, true);
+      if (v.share() < share) truth = v.truth_pd;
+      share = 0.5 * (share + v.share());
+    }
+    if (share < 1.0) {
+      mark.why += fmt::format("{}: what {} is {:+.1f}. ", place.name,
+                              reading->by_eye ? "was there to be seen" : "neutralises", truth);
+    }
+    sum += share;
+  }
+  mark.share = sum / static_cast<double>(x.places.size());
+  if (mark.share >= 1.0) mark.why = "Every reading within the tolerance.";
+  return mark;
+}
+
+Mark mark_eye(const Examined& x) {
+  Mark mark;
+  int parts = 0;
+  double right = 0.0;
+  int eyes_wanted = 0;
+  int eyes_right = 0;
+  std::optional<bool> comitant;
+  for (const WrittenFinding& entry : x.card.entries) {
+    if (entry.finding.comitant) comitant = entry.finding.comitant;
+  }
+  for (const Place& place : x.places) {
+    if (place.rank() < 2) continue;
+    ++eyes_wanted;
+    const WrittenFinding* entry = class_entry(place);
+    const bool here = entry != nullptr && entry->finding.eye && has_class_evidence(place) &&
+                      eye_is_right(x, place, *entry->finding.eye);
+    if (entry != nullptr) mark.evidence.push_back({entry->at_ms, place.name + ": as written"});
+    if (!here) mark.why += fmt::format("{}: not the eye that deviates. ", place.name);
+    eyes_right += here ? 1 : 0;
+  }
+  if (eyes_wanted > 0) {
+    ++parts;
+    right += static_cast<double>(eyes_right) / eyes_wanted;
+  }
+  if (!x.truth.comitant || comitant) {
+    ++parts;
+    const bool same = comitant == x.truth.comitant;
+    right += same ? 1.0 : 0.0;
+    if (!same) mark.why += "Comitance is not as written. ";
+  }
+  if (parts == 0) return removed("No eye deviates, and the deviation is comitant.");
+  mark.share = right / parts;
+  if (mark.share >= 1.0) mark.why = "Right.";
+  return mark;
+}
+
+Mark mark_recovery(const Examined& x) {
+  Mark mark;
+  double sum = 0.0;
+  int count = 0;
+  for (const Place& place : x.places) {
+    if (place.rank() != 1 && place.rank() != 2) continue;
+    ++count;
+    const WrittenFinding* entry = place.cover_entry;
+    if (entry == nullptr || !entry->finding.recovery) {
+      mark.why += fmt::format("{}: no recovery written. ", place.name);
+      continue;
+    }
+    mark.evidence.push_back({entry->at_ms, place.name + ": recovery as written"});
+    if (!has_recovery_evidence(place)) {
+      mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
+      continue;
+    }
+    double best = 0.0;
+    for (const RecoveryGrade grade : right_grades(x, place)) {
+      const int off = order_of(*entry->finding.recovery) - order_of(grade);
+      best = std::max(best, off == 0 ? 1.0 : (off == 1 || off == -1) ? 0.5 : 0.0);
+    }
+    if (best < 1.0) mark.why += fmt::format("{}: another grade. ", place.name);
+    sum += best;
+  }
+  if (count == 0) return removed("Nothing here recovers that could be seen.");
+  mark.share = sum / count;
+  if (mark.share >= 1.0) mark.why = "As it was.";
+  return mark;
+}
+
+}  // namespace redress::scoring

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Deviation, neutralising prism and what is manifest, at one distance and correction.
+#include <algorithm>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/optics/sight.hpp"
+#include "sim/truth/conditions.hpp"
+#include "sim/truth/dissociated.hpp"
+
+namespace redress::truth {
+
+namespace {
+
+constexpr Tick kPhaseMs = 10000;  // open, each eye covered in turn, open
+constexpr std::int32_t kTravelMs = 250;
+
+bool fused_during(Examination& exam, Tick ms) {
+  bool fused = true;
+  for (Tick t = 0; t < ms; ++t) {
+    exam.step();
+    fused = fused && exam.observe().fused;
+  }
+  return fused;
+}
+
+act::Cover cover(Eye eye) {
+  act::Cover a;
+  a.eye = eye;
+  a.travel_ms = kTravelMs;
+  return a;
+}
+
+act::Uncover uncover() {
+  act::Uncover a;
+  a.travel_ms = kTravelMs;
+  return a;
+}
+
+// Whether the eye that was left fixing keeps fixation once its fellow sees again.
+bool holds_fixation(const ExaminationSetup& setup, const Opening& opening, Eye eye) {
+  Examination exam(setup, kCalm, opening);
+  exam.apply(cover(fellow(eye)));
+  wait(exam, 3000);
+  exam.apply(uncover());
+  wait(exam, 2500);
+  const Observation o = exam.observe();
+  return !o.fused && o.fixing == (eye == Eye::right ? WhichEyes::right : WhichEyes::left);
+}
+
+DeviatingEye find_deviating_eye(const ExaminationSetup& setup, const Opening& opening) {
+  const bool right = holds_fixation(setup, opening, Eye::right);
+  const bool left = holds_fixation(setup, opening, Eye::left);
+  if (right && left) return DeviatingEye::alternating;
+  return right ? DeviatingEye::left : DeviatingEye::right;
+}
+
+// Eyes that motor fusion holds together at an angle are manifest all the same. Fixation disparity
+// is 3 % of the phoria and stays below this for any phoria that can be held.
+constexpr double kLeastAnglePd = 2.0;
+
+// The eye that does not point at the target.
+DeviatingEye find_eye_off_target(const Examination& exam) {
+  const Observation o = exam.observe();
+  PerEye<double> error;
+  for (const Eye eye : kBothEyes) {
+    const Appearance& a = exam.room().appearance[eye];
+    error[eye] = elementary::hypotenuse(o.eye[eye].horizontal_deg - a.horizontal_deg,
+                                        o.eye[eye].vertical_deg - a.vertical_deg);
+  }
+  return error.right > error.left ? DeviatingEye::right : DeviatingEye::left;
+}
+
+}  // namespace
+
+ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& opening) {
+  Examination exam(setup, kCalm, opening);
+  ManifestFinding found;
+  wait(exam, kPhaseMs - 1000);
+  const bool fused_before = fused_during(exam, 1000);
+  const Deviation before = calc_deviation(exam);
+
+  exam.apply(cover(Eye::right));
+  wait(exam, kPhaseMs);
+  exam.apply(cover(Eye::left));  // a transfer: the cover crosses to the other eye
+  wait(exam, kPhaseMs);
+  exam.apply(uncover());
+  wait(exam, kPhaseMs - 1000);
+  const bool fused_after = fused_during(exam, 1000);
+  const Deviation after = calc_deviation(exam);
+
+  const bool at_an_angle =
+      fused_before && std::max(elementary::magnitude(before.horizontal_pd),
+                               elementary::magnitude(before.vertical_pd)) >= kLeastAnglePd;
+  const DeviatingEye off_target = find_eye_off_target(exam);
+  if (!fused_before || at_an_angle) {
+    found.manifest = Manifest::constant;
+    found.deviation = before;
+  } else if (!fused_after) {
+    found.manifest = Manifest::intermittent;
+    found.deviation = after;
+  } else {
+    return found;
+  }
+  found.deviating_eye = at_an_angle ? off_target : find_deviating_eye(setup, opening);
+  return found;
+}
+
+Condition calc_dissociated_condition(const ExaminationSetup& setup, const Opening& opening,
+                                     Eye fixing) {
+  const Examination exam = dissociate(setup, opening, fixing);
+  const Deviation deviation = calc_deviation(exam);
+  Condition c;
+  c.distance_m = opening.target.distance_m;
+  c.spectacles = exam.room().spectacles_worn;
+  c.fixing = fixing;
+  c.horizontal_pd = deviation.horizontal_pd;
+  c.vertical_pd = deviation.vertical_pd;
+  c.torsion_deg = deviation.torsion_deg;
+
+  const Eye other = fellow(fixing);
+  const EyeObservation o = exam.observe().eye[other];
+  const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
+  const Vector centre = optics::centre_of_rotation(other, setup.room.interpupillary);
+  const auto label =
+      optics::neutralising(other, sight, centre, exam.room().appearance[other].target);
+  if (label) {
+    c.neutralising_horizontal_pd = label->horizontal.value;
+    c.neutralising_vertical_pd = label->vertical.value;
+  }
+  return c;
+}
+
+Condition calc_condition(const ExaminationSetup& setup, double distance_m, bool spectacles,
+                         Eye fixing) {
+  Opening opening;
+  opening.target = plain_target(distance_m);
+  opening.spectacles = spectacles;
+  Condition c = calc_dissociated_condition(setup, opening, fixing);
+  apply_manifest(calc_manifest(setup, opening), c);
+  return c;
+}
+
+void apply_manifest(const ManifestFinding& found, Condition& c) {
+  c.manifest = found.manifest;
+  c.deviating_eye = found.deviating_eye;
+  if (found.manifest == Manifest::none) return;
+  c.manifest_horizontal_pd = found.deviation.horizontal_pd;
+  c.manifest_vertical_pd = found.deviation.vertical_pd;
+}
+
+}  // namespace redress::truth

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/truth/dissociated.hpp"
+
+#include "sim/optics/sight.hpp"
+
+namespace redress::truth {
+
+namespace {
+constexpr double kPlainSizeLogmar = 1.6;
+constexpr Tick kStandMs = 1000;  // after an opening that has settled already
+}  // namespace
+
+act::ShowTarget plain_target(double distance_m, double horizontal_deg, double vertical_deg) {
+  act::ShowTarget target;
+  target.distance_m = distance_m;
+  target.size_logmar = kPlainSizeLogmar;
+  target.horizontal_deg = horizontal_deg;
+  target.vertical_deg = vertical_deg;
+  return target;
+}
+
+void wait(Examination& exam, Tick ms) {
+  for (Tick t = 0; t < ms; ++t) exam.step();
+}
+
+Deviation calc_deviation(const Examination& exam) {
+  const Observation o = exam.observe();
+  const auto& appearance = exam.room().appearance;
+  PerEye<GazeAngles> to_target;
+  for (const Eye eye : kBothEyes) {
+    const Vector centre = optics::centre_of_rotation(eye, exam.setup().room.interpupillary);
+    to_target[eye] = gaze_angles(appearance[eye].target - centre);
+  }
+  const double turned = o.eye.left.horizontal_deg - o.eye.right.horizontal_deg;
+  const double asked = to_target.left.horizontal.value - to_target.right.horizontal.value;
+  const double raised = o.eye.right.vertical_deg - o.eye.left.vertical_deg;
+  const double level = to_target.right.vertical.value - to_target.left.vertical.value;
+  return {to_prism_dioptres(Degrees{turned - asked}).value,
+          to_prism_dioptres(Degrees{raised - level}).value,
+          o.eye.right.torsion_deg - o.eye.left.torsion_deg};
+}
+
+Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
+  Opening covered = opening;
+  covered.covered = fellow(fixing);
+  Examination exam(setup, kCalm, covered);
+  wait(exam, kStandMs);
+  return exam;
+}
+
+Deviation calc_dissociated(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
+  return calc_deviation(dissociate(setup, opening, fixing));
+}
+
+}  // namespace redress::truth

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The procedures of an examination, done by the engine on the calm patient: reserves by prism bar,
+// near point, AC/A, four dioptres base out, control and recovery.
+#pragma once
+
+#include "sim/truth/dissociated.hpp"
+#include "sim/truth/truth.hpp"
+
+namespace redress::truth {
+
+/// Prism bar before the left eye, stepped up until single vision breaks, then down until it is
+/// regained. Steps 1 to 45 (common practice, no source for the steps).
+ReservesAt calc_reserves(const ExaminationSetup& setup, double distance_m);
+
+/// The target is brought to the nose at 1 cm/s and taken back; from the bridge (head origin).
+struct NearPoint {
+  std::optional<double> break_cm;
+  std::optional<double> recovery_cm;
+};
+NearPoint calc_near_point(const ExaminationSetup& setup);
+
+/// Change of the deviation at 40 cm from -1.00 to +1.00 D, per dioptre.
+double calc_ac_a_gradient(const ExaminationSetup& setup);
+
+/// Four prism dioptres base out before this eye.
+FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye);
+
+/// Time from the eye being free to 95 % of the recovery, after it was covered for 10 s; none where
+/// the eyes do not become straight within 10 s.
+std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, double distance_m);
+
+/// Office control score of an exodeviation (Mohney & Holmes 2006) at one distance: 0 ... 5. With
+/// the noise off a patient who is straight before stays straight, so 3 and 4 do not occur here.
+int calc_control_score(const ExaminationSetup& setup, double distance_m);
+
+}  // namespace redress::truth

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/truth/truth.hpp"
+
+#include <algorithm>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/truth/conditions.hpp"
+#include "sim/truth/dissociated.hpp"
+#include "sim/truth/procedures.hpp"
+
+namespace redress::truth {
+
+using elementary::magnitude;
+
+namespace {
+
+constexpr double kGazeDeg = 25.0;
+constexpr double kTiltDeg = 30.0;
+constexpr double kIncomitantPd = 5.0;  // "true incomitance greater than 5" (Repka & Arnoldi 1991)
+
+std::vector<double> distances_of(Distances d) {
+  std::vector<double> all{20.0, 6.0, 1.0, d.screen_m, d.near_working_m, 0.40, 0.33};
+  std::vector<double> once;
+  for (const double m : all) {
+    const bool known =
+        std::any_of(once.begin(), once.end(), [m](double k) { return magnitude(k - m) < 1e-9; });
+    if (!known) once.push_back(m);
+  }
+  return once;
+}
+
+void add_conditions(const ExaminationSetup& setup, double distance_m, bool spectacles,
+                    std::vector<Condition>& conditions) {
+  Opening opening;
+  opening.target = plain_target(distance_m);
+  opening.spectacles = spectacles;
+  const ManifestFinding manifest = calc_manifest(setup, opening);
+  for (const Eye fixing : kBothEyes) {
+    Condition c = calc_dissociated_condition(setup, opening, fixing);
+    apply_manifest(manifest, c);
+    conditions.push_back(c);
+  }
+}
+
+Position calc_position(const ExaminationSetup& setup, double horizontal, double vertical,
+                       double roll, Eye fixing) {
+  Opening opening;
+  opening.target = plain_target(6.0, horizontal, vertical);
+  opening.roll_deg = roll;
+  const Deviation d = calc_dissociated(setup, opening, fixing);
+  return {horizontal, vertical, roll, fixing, d.horizontal_pd, d.vertical_pd, d.torsion_deg};
+}
+
+void add_gaze(const ExaminationSetup& setup, Truth& truth) {
+  for (const Eye fixing : kBothEyes) {
+    for (const double vertical : {kGazeDeg, 0.0, -kGazeDeg}) {
+      for (const double horizontal : {-kGazeDeg, 0.0, kGazeDeg}) {
+        truth.gaze.push_back(calc_position(setup, horizontal, vertical, 0.0, fixing));
+      }
+    }
+    for (const double roll : {kTiltDeg, -kTiltDeg}) {
+      truth.head_tilt.push_back(calc_position(setup, 0.0, 0.0, roll, fixing));
+    }
+  }
+  for (const Eye fixing : kBothEyes) {
+    const auto ahead = std::find_if(truth.gaze.begin(), truth.gaze.end(), [&](const Position& p) {
+      return p.fixing == fixing && p.horizontal_deg == 0.0 && p.vertical_deg == 0.0;
+    });
+    for (const Position& p : truth.gaze) {
+      if (p.fixing != fixing) continue;
+      const double change = std::max(magnitude(p.horizontal_pd - ahead->horizontal_pd),
+                                     magnitude(p.vertical_pd - ahead->vertical_pd));
+      truth.largest_change_pd = std::max(truth.largest_change_pd, change);
+    }
+  }
+  truth.comitant = truth.largest_change_pd < kIncomitantPd;
+}
+
+const Condition& condition_at(const Truth& truth, double distance_m) {
+  return *std::find_if(truth.conditions.begin(), truth.conditions.end(), [&](const Condition& c) {
+    return magnitude(c.distance_m - distance_m) < 1e-9;
+  });
+}
+
+// AC/A by the heterophoria method: interpupillary distance in cm + near distance in m x (N - D).
+double calc_ac_a_heterophoria(const ExaminationSetup& setup, const Truth& truth) {
+  const double far = condition_at(truth, 6.0).horizontal_pd;
+  const double near = condition_at(truth, 0.40).horizontal_pd;
+  return setup.room.interpupillary.value / 10.0 + 0.40 * (near - far);
+}
+
+void add_control(const ExaminationSetup& setup, Truth& truth) {
+  const auto score_at = [&](double distance_m) -> std::optional<int> {
+    if (condition_at(truth, distance_m).horizontal_pd > -2.0) return std::nullopt;
+    return calc_control_score(setup, distance_m);
+  };
+  truth.control_distance = score_at(6.0);
+  truth.control_near = score_at(0.33);
+}
+
+// The eye whose image is ignored while both eyes are open; seen in the suppression, not in the
+// case.
+WhichEyes find_suppression(const ExaminationSetup& setup) {
+  Opening opening;
+  opening.target = plain_target(6.0);
+  Examination exam(setup, kCalm, opening);
+  wait(exam, 500);
+  return exam.observe().suppressed;
+}
+
+}  // namespace
+
+Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent extent) {
+  Truth truth;
+  for (const double distance_m : distances_of(distances)) {
+    if (setup.room.spectacles_owned) add_conditions(setup, distance_m, true, truth.conditions);
+    add_conditions(setup, distance_m, false, truth.conditions);
+  }
+  if (extent.gaze) add_gaze(setup, truth);
+  truth.suppression_eye = find_suppression(setup);
+  truth.acuity_logmar = setup.patient.sensory.acuity_logmar;
+  truth.ac_a_gradient_pd_per_d = calc_ac_a_gradient(setup);
+  truth.ac_a_heterophoria_pd_per_d = calc_ac_a_heterophoria(setup, truth);
+  if (extent.reserves) {
+    for (const double distance_m : {6.0, 0.40}) {
+      if (condition_at(truth, distance_m).manifest == Manifest::constant) continue;
+      truth.reserves.push_back(calc_reserves(setup, distance_m));
+    }
+  }
+  if (extent.near_point) {
+    const NearPoint near_point = calc_near_point(setup);
+    truth.near_point_break_cm = near_point.break_cm;
+    truth.near_point_recovery_cm = near_point.recovery_cm;
+  }
+  add_control(setup, truth);
+  for (const Eye eye : kBothEyes) truth.four_dioptre[eye] = calc_four_dioptre(setup, eye);
+  truth.recovery_ms = calc_recovery_ms(setup, 6.0);
+  truth.diagnosis = calc_diagnosis(truth);
+  return truth;
+}
+
+}  // namespace redress::truth

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Cases for the tests of the case reader: the shipped ones as text, and a small one to be changed.
+#pragma once
+
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "sim/basics/problem.hpp"
+#include "sim/cases/case_file.hpp"
+
+namespace redress::testing {
+
+inline const std::vector<std::string>& shipped_case_names() {
+  static const std::vector<std::string> kNames{
+      "no_deviation",   "exophoria",             "near_esophoria_high_ac_a",
+      "right_esotropia", "intermittent_exotropia", "microtropia"};
+  return kNames;
+}
+
+inline std::string read_scenario(const std::string& file) {
+  std::ifstream stream(std::string(REDRESS_SOURCE_DIR) + "/scenarios/" + file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+}
+
+inline std::string shipped_case(const std::string& name) { return read_scenario(name + ".json"); }
+
+/// Nothing but the required keys.
+inline nlohmann::json least_case() {
+  return {{"format", "redress-case"},
+          {"version", 1},
+          {"title", "least"},
+          {"deviation", {{"distance_pd", -1}, {"near_pd", -3}}}};
+}
+
+/// The least case with one value put at a JSON pointer.
+inline nlohmann::json with(const std::string& pointer, const nlohmann::json& value) {
+  nlohmann::json changed = least_case();
+  changed[nlohmann::json::json_pointer(pointer)] = value;
+  return changed;
+}
+
+inline Problems problems_of(const nlohmann::json& value) {
+  const Result<Case> result = parse_case(value);
+  return result ? Problems{} : result.problems();
+}
+
+/// One problem exactly, there, whose message has these words.
+inline bool is_only_problem(const Problems& problems, const std::string& place,
+                            const std::string& words) {
+  return problems.size() == 1 && problems[0].place == place &&
+         problems[0].message.find(words) != std::string::npos;
+}
+
+inline std::string listed(const Problems& problems) {
+  std::string out;
+  for (const Problem& problem : problems) out += problem.place + ": " + problem.message + "\n";
+  return out;
+}
+
+}  // namespace redress::testing
