@@ -58,3 +58,9 @@ add_test(NAME "determinism: one hash from every build"
     $<TARGET_FILE:print_hashes>)
 set_tests_properties("determinism: one hash from every build" PROPERTIES
   PROCESSORS 2 COST 10000 TIMEOUT 1500)
+
+# Instructions a tick, counted: what a clock on a shared machine cannot tell.
+add_executable(step_examination ${PROJECT_SOURCE_DIR}/tests/bench/step_examination.cpp)
+target_link_libraries(step_examination PRIVATE redress_sim redress_warnings)
+add_test(NAME "bench: instructions a tick"
+  COMMAND bash ${PROJECT_SOURCE_DIR}/tests/bench/instructions.sh $<TARGET_FILE:step_examination>)

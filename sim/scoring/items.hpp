@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// The items of the rubric, one function each. They give shares, not marks: 0 none, 0.5 half, 1 full.
+// The items of the rubric, one function each. They give shares of the marks: 0 none, 0.5 half,
+// 1 full.
 #pragma once
 
 #include <string>

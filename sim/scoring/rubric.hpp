@@ -2,8 +2,8 @@
 // Copyright the Redress authors
 //
 // The default rubric: 100 marks over 23 items in two columns. P: pre-registration student,
-// formative. O: station of a final examination. The weights are data; items that a case does not need are
-// removed and the rest scaled to 100.
+// formative. O: station of a final examination. The weights are data; items that a case does not
+// need are removed and the rest scaled to 100.
 #pragma once
 
 #include <array>

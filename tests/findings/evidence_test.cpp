@@ -81,8 +81,8 @@ TEST_CASE("the moving eye is in view, unless the head is where it cannot see", "
 }
 
 TEST_CASE("what is left to move behind each prism is read off", "[findings]") {
-  // Issue: alternating cover of 8 exophoria with 0, 4, 8, 10 base in leaves 8, 4, 0, -2; the movement
-  // to fusion in between takes nothing away because both eyes never see for long.
+  // Alternating cover of 8 exophoria with 0, 4, 8, 10 base in leaves 8, 4, 0, -2 (arithmetic);
+  // fusion takes nothing away in between because both eyes never see for long.
   std::vector<Act> acts;
   Tick t = 2000;
   int i = 0;
@@ -107,7 +107,7 @@ TEST_CASE("what is left to move behind each prism is read off", "[findings]") {
   }
 }
 
-TEST_CASE("prisms one on another in the same sense, and strong ones askew, are lapses", "[findings]") {
+TEST_CASE("prisms stacked in the same sense and strong ones askew are lapses", "[findings]") {
   std::vector<Act> acts{hold_prism(1000, Eye::right, 10, 180)};
   act::HoldPrism second;
   second.eye = Eye::right;

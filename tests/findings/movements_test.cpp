@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// Movements read off rows made by hand (known sizes and times, with drift, microsaccades, blinks) and
-// off examinations of the engine.
+// Movements read off rows made by hand (known sizes and times, with drift, microsaccades, blinks)
+// and off examinations of the engine.
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -172,12 +172,9 @@ TEST_CASE("a constant esotropia moves both eyes when the fixing eye is covered",
       "sensory": {"preferred_eye": "left", "preference": 0.95,
                   "suppression": {"eye": "right", "scotoma_diameter_deg": 5}})");
   MovementFinder finder;
-  for (const Observation& row :
-       run_story(c, {cover(2000, Eye::right), uncover(5000), cover(9000, Eye::left), uncover(12000)},
-                 16000)
-           .rows) {
-    finder.push(row);
-  }
+  const Trace trace = run_story(
+      c, {cover(2000, Eye::right), uncover(5000), cover(9000, Eye::left), uncover(12000)}, 16000);
+  for (const Observation& row : trace.rows) finder.push(row);
   finder.finish();
   // Covering the right eye moves nothing.
   for (const Movement& m : finder.movements()) CHECK(m.event_ms > 8000);

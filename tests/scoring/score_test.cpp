@@ -158,7 +158,8 @@ TEST_CASE("tolerances have no cliffs and end where they should", "[scoring]") {
   CHECK(calc_tolerance(5, false, true) == Approx(3));
   CHECK(calc_tolerance(20, false, true) == Approx(8));
   for (double truth = 0; truth < 60; truth += 0.1) {
-    const double step = calc_tolerance(truth + 0.1, false, false) - calc_tolerance(truth, false, false);
+    const double step =
+        calc_tolerance(truth + 0.1, false, false) - calc_tolerance(truth, false, false);
     CHECK((step >= 0.0 && step < 0.021));
   }
 }
