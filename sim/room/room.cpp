@@ -183,7 +183,7 @@ patient::Retinas calc_retinas(const RoomParameters& parameters, const RoomState&
     case TargetKind::letters:
     case TargetKind::letter: retinas.detail = 1.0; break;
     case TargetKind::picture: retinas.detail = 0.95; break;
-    case TargetKind::spot: retinas.detail = 0.4; break;
+    case TargetKind::spot: retinas.detail = 0.6; break;
   }
   retinas.size_logmar = t.kind == TargetKind::spot ? 2.0 : t.size_logmar;
 

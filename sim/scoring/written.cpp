@@ -288,9 +288,14 @@ Mark mark_eye(const Examined& x) {
   }
   if (!x.truth.comitant || comitant) {
     ++parts;
-    const bool same = comitant == x.truth.comitant;
+    const bool shown = std::any_of(x.places.begin(), x.places.end(), has_class_evidence);
+    const bool same = shown && comitant == x.truth.comitant;
     right += same ? 1.0 : 0.0;
-    if (!same) mark.why += "Comitance is not as written. ";
+    if (!shown) {
+      mark.why += "Comitance: nothing done could have shown it. ";
+    } else if (!same) {
+      mark.why += "Comitance is not as written. ";
+    }
   }
   if (parts == 0) return removed("No eye deviates, and the deviation is comitant.");
   mark.share = right / parts;

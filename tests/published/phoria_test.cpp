@@ -166,3 +166,18 @@ TEST_CASE("a lens changes the near deviation by the AC/A ratio, as far as accomm
          "deviation": {"distance_pd": 1, "near_pd": 8, "ac_a_pd_per_d": 6})");
   CHECK(deviation_with(old, -3.0) == Approx(deviation_with(old, 0.0)).margin(0.01));
 }
+
+TEST_CASE("a spot of light hides the near esophoria that letters show") {
+  // A light gives accommodation little to work on (common practice, no source); with an AC/A of 7,
+  // letters +8 and a spot about +3 is a teaching construction.
+  const Case excess = case_with(
+      R"("patient": {"age_years": 19},
+         "deviation": {"distance_pd": 1, "near_pd": 8, "ac_a_pd_per_d": 7})");
+  const auto deviation_with = [&](TargetKind kind) {
+    const Trace trace =
+        run_story(excess, {show(0, 0.40, 0, 0, kind), cover(1000, Eye::right)}, 9000);
+    return trace.deviation_pd(9000, 0.40);
+  };
+  CHECK(deviation_with(TargetKind::letters) == Approx(8.0).margin(0.05));
+  CHECK(deviation_with(TargetKind::spot) == Approx(3.0).margin(1.0));
+}
