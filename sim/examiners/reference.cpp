@@ -32,6 +32,7 @@ constexpr Tick kRegainMs = 3000;
 constexpr Tick kWriteMs = 500;
 constexpr double kLargerLogmar = 0.2; // one or two lines larger than the worse eye's acuity
 constexpr double kLeastLogmar = 0.1;
+constexpr double kLargestLogmar = 3.0;  // no chart goes further
 // Long enough for an eye to take up fixation, too short for a latent deviation to build up.
 constexpr Tick kShortCoverMs = 1700;
 // Suspicion of a central scotoma: unexplained unequal acuity with no movement or a flick.
@@ -77,7 +78,7 @@ void put_on_spectacles(Consulting& room, const Habits& habits, WholeFinding& e) 
 double choose_letters(const PerEye<double>& acuity, Fault fault) {
   const double worse = std::max(acuity.right, acuity.left);
   if (fault == Fault::letter_too_small) return worse;
-  return std::max(worse + kLargerLogmar, kLeastLogmar);
+  return std::clamp(worse + kLargerLogmar, kLeastLogmar, kLargestLogmar);
 }
 
 Eye choose_prism_eye(const CoverFinding& found) {

@@ -97,6 +97,9 @@ void choose_eye(const Parameters& p, const Retinas& retinas, const Sight& sight,
   if (s.fusion.locked) {
     x.switch_in_ms = -1;
     x.drawn = false;
+    // Held at an angle, only one eye can be on the target: the preferred one, if it sees it.
+    const Eye preferred = p.sensory.preferred;
+    if (p.fusion.anomaly_deg != 0.0 && sight.resolved[preferred]) x.eye = preferred;
     return;
   }
   if (!x.drawn) draw_choice(p, sight, chance, x);
@@ -112,9 +115,11 @@ void step_suppression(const Parameters& p, const Sight& sight, State& s) {
   for (const Eye eye : kBothEyes) {
     const bool other = eye != x.eye;
     const Angles e = sight.error[eye];
-    const double reach = p.sensory.scotoma_reach_deg[eye];
-    const bool hidden = e.horizontal * e.horizontal + e.vertical * e.vertical < reach * reach;
-    const bool ignored = other && sight.both_seen && (!s.fusion.locked || hidden);
+    const double from_fovea = elementary::hypotenuse(e.horizontal, e.vertical);
+    const bool hidden = from_fovea < p.sensory.scotoma_reach_deg[eye];
+    const bool apart = !s.fusion.locked && p.sensory.suppresses[eye] &&
+                       from_fovea < p.sensory.suppression_reach_deg;
+    const bool ignored = other && sight.both_seen && (apart || hidden);
     const double goal = ignored ? 1.0 : 0.0;
     x.suppression[eye] += (goal - x.suppression[eye]) * (kTickS / kSuppressionS);
     if (x.suppression[eye] < 1e-9) x.suppression[eye] = 0.0;
@@ -133,7 +138,7 @@ void step_fixation(const Parameters& p, const Retinas& retinas, const Sight& sig
 Angles calc_version_error(const Parameters& p, const Sight& sight, const State& s) {
   const FixationState& x = s.fixation;
   Angles e{};
-  if (sight.both_seen && s.fusion.locked) {
+  if (sight.both_seen && s.fusion.locked && p.fusion.anomaly_deg == 0.0) {
     const double preferred_share = 0.5 + 0.3 * (p.sensory.preference - 0.5);
     PerEye<double> weight{};
     for (const Eye eye : kBothEyes) {

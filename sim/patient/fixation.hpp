@@ -4,7 +4,7 @@
 // Which eye drives the eyes, what is suppressed, and what draws attention.
 //
 // One eye sees: it fixes at once. Both see and are fused: both drive, each with its share. Both see
-// and are not fused: one fixes, the other is suppressed (within 80 ms; Steinbach 1981); whether the
+// and are not fused: one fixes, the other, in a patient who can, is suppressed (within 80 ms; Steinbach 1981); whether the
 // preferred eye takes over is drawn once for each such spell.
 #pragma once
 

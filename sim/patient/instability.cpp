@@ -16,7 +16,8 @@ namespace {
 constexpr double kTickS = 0.001;
 constexpr double kDriftS = 0.04;
 constexpr double kWanderS = 0.4;      // of an eye whose target cannot be made out
-constexpr double kWanderSpeed = 2.5;  // deg/s
+constexpr double kWanderSpeed = 1.5;  // deg/s; with the pull below, about 1 degree rms
+constexpr double kWanderPull = 0.9;   // 1/s, back to where the target must be
 constexpr double kVergenceS = 4.0;
 constexpr double kHippusS = 0.6;
 constexpr double kHippusMm = 0.08;  // 0.1 to 0.3 mm from peak to peak (Stark)
@@ -112,6 +113,10 @@ void step_drift(const Parameters& p, const Sight& sight, const Chance& chance, S
       step_process(s.pupil.hippus_mm, chance.noise * kHippusMm, kHippusS, uniform(3));
   s.version.horizontal += n.drift_speed.horizontal * kTickS;
   s.version.vertical += n.drift_speed.vertical * kTickS;
+  if (lost && sight.seen[s.fixation.eye]) {
+    s.version.horizontal += kWanderPull * sight.error[s.fixation.eye].horizontal * kTickS;
+    s.version.vertical += kWanderPull * sight.error[s.fixation.eye].vertical * kTickS;
+  }
 }
 
 }  // namespace

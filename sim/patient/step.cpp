@@ -134,7 +134,10 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   for (int i = 0; i < 4; ++i) {
     place_eyes(s);
     s.lid_open_fraction = calc_lid_opening(s);
-    const Angles e = calc_version_error(p, calc_sight(p, retinas, s), s);
+    const Sight sight = calc_sight(p, retinas, s);
+    // An eye that cannot make the target out is taken to look about where it is.
+    const Angles e = sight.resolved[s.fixation.eye] ? calc_version_error(p, sight, s)
+                                                    : sight.error[s.fixation.eye];
     s.version.horizontal += e.horizontal;
     s.version.vertical += e.vertical;
   }
@@ -161,8 +164,11 @@ Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s
   const Angles e = sight.error[other];
   const bool hidden = p.sensory.suppresses[other] &&
                       e.horizontal * e.horizontal + e.vertical * e.vertical < reach * reach;
-  percept.is_double =
-      sight.both_seen && !is_fused(s, retinas, sight) && !hidden && sight.resolved[other];
+  // Where the two retinas agree on the place there is one target, fused or not.
+  const double demand = s.fusion.fast_deg + s.fusion.slow_deg;
+  const bool agree = magnitude(sight.disparity_deg) < 0.6 + 0.05 * magnitude(demand) &&
+                     magnitude(sight.vertical_disparity_deg) < 0.6;
+  percept.is_double = sight.both_seen && !agree && !hidden && sight.resolved[other];
   percept.separation_deg = -sight.disparity_deg;
   percept.vertical_deg = -sight.vertical_disparity_deg;
   const double total = s.fusion.fast_deg + s.fusion.slow_deg;

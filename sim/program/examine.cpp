@@ -56,6 +56,9 @@ std::optional<Problem> write_record(const std::string& path, const LoadedCase& l
 }  // namespace
 
 int examine(const ExamineOptions& options) {
+  if (const auto problem = check_paths({options.case_path}, {options.record_path})) {
+    return report("examine", *problem);
+  }
   const Result<LoadedCase> loaded = load_case(options.case_path);
   if (!loaded) return report(options.case_path, loaded.problems());
   const Case& the_case = loaded.value().content;

@@ -2,7 +2,9 @@
 // Copyright the Redress authors
 //
 // Reading files for the verbs, and telling what is wrong with them.
+#include <algorithm>
 #include <cstdio>
+#include <filesystem>
 
 #include <fmt/format.h>
 
@@ -23,6 +25,26 @@ int report(const std::string& path, const Problems& problems) {
 
 int report(const std::string& path, const Problem& problem) {
   return report(path, Problems{problem});
+}
+
+std::optional<Problem> check_paths(const std::vector<std::string>& inputs,
+                                   const std::vector<std::string>& outputs) {
+  const auto whole = [](const std::string& path) {
+    std::error_code error;
+    const auto canonical = std::filesystem::weakly_canonical(path, error);
+    return error ? path : canonical.string();
+  };
+  std::vector<std::string> taken;
+  for (const std::string& path : inputs) taken.push_back(whole(path));
+  for (const std::string& path : outputs) {
+    if (path.empty()) continue;
+    const std::string here = whole(path);
+    if (std::find(taken.begin(), taken.end(), here) != taken.end()) {
+      return Problem{"", "would be written over another file of this command: " + path};
+    }
+    taken.push_back(here);
+  }
+  return std::nullopt;
 }
 
 Result<LoadedCase> load_case(const std::string& path) {

@@ -22,6 +22,10 @@
 namespace redress::program {
 
 int simulate(const SimulateOptions& options) {
+  if (const auto problem = check_paths({options.case_path, options.acts_path},
+                                       {options.trace_path, options.record_path})) {
+    return report("simulate", *problem);
+  }
   const Result<LoadedCase> loaded = load_case(options.case_path);
   if (!loaded) return report(options.case_path, loaded.problems());
   const Result<std::string> text = read_file(options.acts_path);
@@ -40,6 +44,7 @@ int simulate(const SimulateOptions& options) {
   if (!options.trace_path.empty()) {
     trace = std::make_unique<record::TraceWriter>(options.trace_path);
     sink.trace = trace.get();
+    if (trace->failed()) return report(options.trace_path, *trace->commit());
   }
   std::ofstream stream;
   std::unique_ptr<record::RecordWriter> writer;

@@ -57,6 +57,10 @@ int bench();
 int report(const std::string& path, const Problems& problems);
 int report(const std::string& path, const Problem& problem);
 
+/// A problem if an output would be written over an input or another output. Empty paths are none.
+std::optional<Problem> check_paths(const std::vector<std::string>& inputs,
+                                   const std::vector<std::string>& outputs);
+
 /// A case as read, and as written in its file.
 struct LoadedCase {
   Case content;

@@ -52,6 +52,7 @@ struct MoveOccluder {
   std::int32_t travel_ms = 0;
 };
 
+/// Prisms of one eye lie face on face; the stack is held and tilted as its innermost prism is.
 struct HoldPrism {
   Eye eye = Eye::right;
   PrismDioptres power;  ///< the engraved label, above 0

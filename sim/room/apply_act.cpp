@@ -99,14 +99,7 @@ struct Apply {
     const auto index = static_cast<std::size_t>(a.slot - 1);
     const auto prism = optics::make_held_prism(a.power, to_material(a.material), a.base);
     if (!prism) return;  // refused when the act is read: no such prism can be made
-    bool inner = false;
-    for (std::size_t i = 0; i < index; ++i) inner = inner || p.slots[i].filled;
-    p.slots[index] = {true, *prism};
-    // The stack is held as one, as its innermost prism is held.
-    if (!inner) {
-      p.hold = to_hold(a.held);
-      p.tilt_deg = a.tilt.value;
-    }
+    p.slots[index] = {true, *prism, to_hold(a.held), a.tilt.value};
     hold_stack(a.eye);
   }
 
@@ -160,8 +153,15 @@ struct Apply {
     PrismState& p = room.prisms[eye];
     std::array<optics::HeldPrism, optics::kMaximumPrisms> held{};
     std::size_t count = 0;
+    p.hold = optics::Hold::frontal;
+    p.tilt_deg = 0.0;
     for (const PrismSlot& slot : p.slots) {
-      if (slot.filled) held[count++] = slot.prism;
+      if (!slot.filled) continue;
+      if (count == 0) {
+        p.hold = slot.hold;
+        p.tilt_deg = slot.tilt_deg;
+      }
+      held[count++] = slot.prism;
     }
     const Vector centre = optics::centre_of_rotation(eye, parameters.interpupillary);
     p.aimed_at = normalised(room.appearance[eye].target - centre);

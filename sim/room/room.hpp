@@ -47,9 +47,11 @@ struct OccluderState {
 struct PrismSlot {
   bool filled = false;
   optics::HeldPrism prism;
+  optics::Hold hold = optics::Hold::frontal;  ///< its own: counts while it is the innermost
+  double tilt_deg = 0.0;
 };
 
-/// Prisms before one eye: a stack of solids, held as one.
+/// Prisms before one eye: a stack of solids, face on face, held as the innermost one is held.
 struct PrismState {
   std::array<PrismSlot, optics::kMaximumPrisms> slots{};
   optics::Hold hold = optics::Hold::frontal;
@@ -187,6 +189,8 @@ void visit_fields(const RoomState& r, Visitor& visit) {
       visit("prism.label", slot.prism.label.value);
       visit("prism.material", slot.prism.material == optics::Material::glass);
       visit("prism.base", slot.prism.base.value);
+      visit("prism.slot_hold", static_cast<std::int32_t>(slot.hold));
+      visit("prism.slot_tilt_deg", slot.tilt_deg);
     }
     visit("prism.hold", static_cast<std::int32_t>(p.hold));
     visit("prism.tilt_deg", p.tilt_deg);

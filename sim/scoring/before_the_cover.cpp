@@ -41,6 +41,12 @@ double share_of_targets(const Examined& x, const Place& place) {
   return share;
 }
 
+// A question's key as a reader says it: "double_vision" -> "double vision".
+std::string in_words(std::string key) {
+  std::replace(key.begin(), key.end(), '_', ' ');
+  return key;
+}
+
 }  // namespace
 
 // Until cases list their own key questions: those of every history, half for each.
@@ -53,12 +59,12 @@ Mark mark_history(const Examined& x) {
     ++wanted;
     const auto asked = find_key_question(x, key);
     if (!asked) {
-      mark.why += fmt::format("Not asked: {}. ", key);
+      mark.why += fmt::format("Not asked: {}. ", in_words(key));
       continue;
     }
-    mark.evidence.push_back({*asked, fmt::format("asked: {}", key)});
+    mark.evidence.push_back({*asked, fmt::format("asked: {}", in_words(key))});
     const bool before = !x.evidence.first_cover_ms || *asked < *x.evidence.first_cover_ms;
-    if (!before) mark.why += fmt::format("Asked only after the first cover: {}. ", key);
+    if (!before) mark.why += fmt::format("Asked only after the first cover: {}. ", in_words(key));
     sum += before ? 1.0 : 0.5;
   }
   if (wanted == 0) return removed("The case has no history to ask for.");

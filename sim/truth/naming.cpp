@@ -52,9 +52,18 @@ std::string name_tropia(const Truth& truth, const Condition& c) {
   if (!intermittent && small && truth.suppression_eye != WhichEyes::none && !vertical) {
     return side_of_deviation(c.deviating_eye) + "microtropia";
   }
-  const std::string kind = vertical ? "hypertropia" : (h > 0 ? "esotropia" : "exotropia");
+  // The deviating eye stands higher or lower than its fellow.
+  const bool higher = (v > 0) == (c.deviating_eye != DeviatingEye::left);
+  const std::string kind = vertical ? (higher ? "hypertropia" : "hypotropia")
+                                    : (h > 0 ? "esotropia" : "exotropia");
   const std::string constancy = intermittent ? "intermittent " : "constant ";
   return constancy + side_of_deviation(c.deviating_eye) + kind;
+}
+
+// Eyes that do not fuse and yet stand straight have no squint to name.
+bool is_manifest(const Condition& c) {
+  return c.manifest != Manifest::none &&
+         std::max(magnitude(c.manifest_horizontal_pd), magnitude(c.manifest_vertical_pd)) >= 1.0;
 }
 
 std::string name_phoria(double h, double v) {
@@ -72,9 +81,9 @@ std::string calc_diagnosis(const Truth& truth) {
   const Condition* near = find(truth, 0.40);
   const Condition* beyond = find(truth, 20.0);
   if (far == nullptr || near == nullptr) return "";
-  if (far->manifest != Manifest::none) return name_tropia(truth, *far);
-  if (near->manifest != Manifest::none) return name_tropia(truth, *near) + " at near";
-  if (beyond != nullptr && beyond->manifest != Manifest::none) {
+  if (is_manifest(*far)) return name_tropia(truth, *far);
+  if (is_manifest(*near)) return name_tropia(truth, *near) + " at near";
+  if (beyond != nullptr && is_manifest(*beyond)) {
     return name_tropia(truth, *beyond) + " beyond 6 m";
   }
   const std::string at_far = name_phoria(far->horizontal_pd, far->vertical_pd);

@@ -15,7 +15,13 @@ namespace {
 
 constexpr double kBarSteps[] = {1, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 25, 30, 35, 40, 45};
 constexpr std::size_t kBarLength = sizeof(kBarSteps) / sizeof(kBarSteps[0]);
-constexpr Tick kStepMs = 2500;  // a bar is moved every 2 to 3 s
+// A bar is moved every 2 to 3 s, and no sooner than this patient's vergence has followed.
+Tick calc_step_ms(const ExaminationSetup& setup) {
+  const double follow_s = 5.0 * setup.patient.fusion.recovery_s;
+  return 1500 + static_cast<Tick>(1000.0 * (follow_s < 60.0 ? follow_s : 60.0));
+}
+
+bool holds(const Examination& exam) { return exam.patient_state().fusion.locked; }
 
 Opening opening_at(double distance_m) {
   Opening opening;
@@ -48,12 +54,13 @@ constexpr double kLeftBaseIn = 180.0;
 
 ReserveReading read_reserve(const ExaminationSetup& setup, double distance_m, double base_deg) {
   Examination exam(setup, kCalm, opening_at(distance_m));
+  const Tick step_ms = calc_step_ms(setup);
   ReserveReading reading;
   std::size_t step = 0;
   for (; step < kBarLength; ++step) {
     hold(exam, Eye::left, kBarSteps[step], base_deg);
-    wait(exam, kStepMs);
-    if (!exam.observe().fused) {
+    wait(exam, step_ms);
+    if (!holds(exam)) {
       reading.break_pd = kBarSteps[step];
       break;
     }
@@ -63,15 +70,15 @@ ReserveReading read_reserve(const ExaminationSetup& setup, double distance_m, do
   while (step > 0) {
     --step;
     hold(exam, Eye::left, kBarSteps[step], base_deg);
-    wait(exam, kStepMs);
-    if (exam.observe().fused) {
+    wait(exam, step_ms);
+    if (holds(exam)) {
       reading.recovery_pd = kBarSteps[step];
       return reading;
     }
   }
   remove(exam, Eye::left);
-  wait(exam, kStepMs);
-  if (exam.observe().fused) reading.recovery_pd = 0.0;
+  wait(exam, step_ms);
+  if (holds(exam)) reading.recovery_pd = 0.0;
   return reading;
 }
 

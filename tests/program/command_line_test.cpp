@@ -186,6 +186,22 @@ TEST_CASE("bad input is told with its place, exit code 1, and nothing is written
   CHECK(desk.call("truth " + desk.at("nowhere.json")).code == 1);
 }
 
+TEST_CASE("no output is written over an input or another output") {
+  const Desk desk;
+  const std::string acts = desk.write("acts.jsonl", kActs);
+  const std::string the_case = desk.write("case.json", desk.read(shipped("exophoria")));
+  const std::string before = desk.read(the_case);
+  const std::string call = "simulate " + the_case + " --acts " + acts;
+  CHECK(desk.call(call + " --record " + the_case).code == 1);
+  CHECK(desk.call(call + " --trace " + acts).code == 1);
+  CHECK(desk.call(call + " --trace " + desk.at("x") + " --record " + desk.at("./x")).code == 1);
+  CHECK(desk.call("examine " + the_case + " --record " + the_case).code == 1);
+  CHECK(desk.read(the_case) == before);
+  CHECK(desk.read(acts) == kActs);
+  CHECK_FALSE(fs::exists(desk.at("x")));
+  CHECK(desk.call(call + " --noise nan").code == 2);
+}
+
 TEST_CASE("the truth is told in the published keys") {
   const Desk desk;
   const Answer answer = desk.call("truth " + shipped("right_esotropia"));

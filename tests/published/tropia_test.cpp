@@ -4,6 +4,9 @@
 // A manifest squint under cover, and the four-dioptre base-out test.
 #include "tests/support/story.hpp"
 
+#include "sim/truth/procedures.hpp"
+#include "sim/truth/truth.hpp"
+
 using namespace redress;
 using namespace redress::tests;
 
@@ -169,4 +172,65 @@ TEST_CASE("normal eyes answer four dioptres atypically now and then, by person a
   CHECK(rate >= 0.65);
   CHECK(rate <= 0.90);
   CHECK(persons_with_atypical > 0.3 * kPersons);
+}
+
+TEST_CASE("a squint is named by the eye that deviates and the way it stands") {
+  const auto diagnosis = [](const std::string& members) {
+    const ExaminationSetup setup = setup_of(case_with(members));
+    return truth::calc_truth(setup, {}, {false, false, false}).diagnosis;
+  };
+  CHECK(diagnosis(R"("deviation": {"distance_pd": 0, "near_pd": -3, "vertical_pd": 20},
+                     "fusion": {"present": false})") == "constant left hypotropia");
+  CHECK(diagnosis(R"("deviation": {"distance_pd": 0, "near_pd": -3, "vertical_pd": 20},
+                     "fusion": {"present": false},
+                     "sensory": {"preferred_eye": "left"})") == "constant right hypertropia");
+  // Without suppression a small angle is a squint that sees double, not a microtropia.
+  CHECK(diagnosis(R"("deviation": {"distance_pd": 6, "near_pd": 6},
+                     "fusion": {"present": false})") == "constant left esotropia");
+}
+
+TEST_CASE("eyes held at an anomalous angle keep the preferred one on the target") {
+  const Case c = case_with(R"("deviation": {"distance_pd": 20, "near_pd": 20},
+    "sensory": {"preferred_eye": "left", "preference": 0.95, "anomaly_pd": 20})");
+  const Trace trace = run_story(c, {cover(2000, Eye::left), uncover(6000)}, 12000);
+  CHECK(trace.at(1000).eye.left.horizontal_deg == Approx(0.30).margin(0.3));
+  CHECK(trace.deviation_pd(1000) == Approx(20).margin(1.0));
+  CHECK(trace.at(12000).eye.left.horizontal_deg == Approx(0.30).margin(0.5));
+}
+
+TEST_CASE("an eye that cannot make out its target wanders, but not away") {
+  // About one degree rms (judgement); never a refixation on what it cannot resolve.
+  act::ShowTarget tiny;
+  tiny.size_logmar = -0.2;
+  const Trace trace = run_story(case_with_deviation(-2, -4), {{0, tiny}}, 60000, 1.0, 4);
+  double sum = 0;
+  for (Tick t = 5000; t <= 60000; ++t) {
+    const double v = trace.at(t).eye.right.vertical_deg;
+    REQUIRE(std::abs(v) < 6.0);
+    sum += v * v;
+  }
+  CHECK(std::sqrt(sum / 55001) > 0.3);
+  CHECK(std::sqrt(sum / 55001) < 2.0);
+}
+
+TEST_CASE("a near point recedes with small reserves and with age") {
+  // Near points of 5 to 10 cm are usual (Wajuihian 2018, 13 to 18 years); a convergence
+  // insufficiency has 6 cm and more (CITT criteria).
+  const auto near_point = [](const std::string& members) {
+    return truth::calc_near_point(setup_of(case_with(members))).break_cm;
+  };
+  const auto usual = near_point(R"("deviation": {"distance_pd": -1, "near_pd": -3})");
+  const auto weak = near_point(R"("deviation": {"distance_pd": -1, "near_pd": -9,
+    "ac_a_pd_per_d": 2}, "fusion": {"near": {"base_out_pd": [null, 7, 4],
+                                             "base_in_pd": [13, 21, 13]}})");
+  const auto old = near_point(R"("patient": {"age_years": 45},
+                                 "deviation": {"distance_pd": -1, "near_pd": -5})");
+  REQUIRE(usual);
+  REQUIRE(weak);
+  REQUIRE(old);
+  INFO("usual " << *usual << ", weak " << *weak << ", at 45 " << *old);
+  CHECK(*usual >= 4.0);
+  CHECK(*usual <= 10.0);
+  CHECK(*weak > *usual + 2.0);
+  CHECK(*old > *usual);
 }
