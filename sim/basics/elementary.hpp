@@ -10,8 +10,9 @@
 // the target).
 //
 // Accuracy: within 2 units in the last place; tangent, arc sine, arc cosine and the arc tangent of
-// two arguments, which combine two roundings, within 4 (tests compare with the C library). Angles in radians unless the name says degrees. No errors are raised:
-// arguments outside the stated range are the caller's fault.
+// two arguments, which combine two roundings, within 4 (tests compare with the C library). Angles
+// in radians unless the name says degrees. No errors are raised: arguments outside the stated range
+// are the caller's fault.
 #pragma once
 
 #ifdef __SSE2__

@@ -4,8 +4,8 @@
 // Which eye drives the eyes, what is suppressed, and what draws attention.
 //
 // One eye sees: it fixes at once. Both see and are fused: both drive, each with its share. Both see
-// and are not fused: one fixes, the other, in a patient who can, is suppressed (within 80 ms; Steinbach 1981); whether the
-// preferred eye takes over is drawn once for each such spell.
+// and are not fused: one fixes, the other, in a patient who can, is suppressed (within 80 ms;
+// Steinbach 1981); whether the preferred eye takes over is drawn once for each such spell.
 #pragma once
 
 #include "sim/patient/sight.hpp"

@@ -103,8 +103,8 @@ AtThisDistance calc_at_distance(const Parameters& p, double nearness_d) {
   const Direction in = reserve_here(f.distance.base_in, f.near.base_in, share, nearness_d);
   // A bar is read from the fused position, so the total on fusion there is what that position
   // already takes: an exophore who breaks at 21 base out holds 21 and the phoria.
-  // Nearer than 40 cm nothing new is written: the total that can be held stays what it is there, and
-  // a target brought nearer asks for more until it breaks (near point of convergence).
+  // Nearer than 40 cm nothing new is written: the total that can be held stays what it is there,
+  // and a target brought nearer asks for more until it breaks (near point of convergence).
   const double anchor = nearness_d > kNearNearness
                             ? calc_at_distance(p, kNearNearness).deviation_deg
                             : here.deviation_deg;

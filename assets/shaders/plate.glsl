@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+// The occluder's outline: distance to its edge, mm, negative inside.
+uniform vec4 uPlate;  // half width, half height, corner radius, thickness
+float boxEdge(vec2 p, vec2 b, float r) {
+  vec2 q = abs(p) - b + r;
+  return length(max(q, 0.)) + min(max(q.x, q.y), 0.) - r;
+}
+float handleEdge(vec2 p) {
+  float y = -uPlate.y - 58.;
+  return boxEdge(p - vec2(0., y), vec2(5.5, 62.), 4.);
+}
+float plateEdge(vec2 p) {
+  float a = boxEdge(p, uPlate.xy, uPlate.z), b = handleEdge(p);
+  float h = max(5. - abs(a - b), 0.) / 5.;  // a fillet where the handle joins
+  return min(a, b) - h * h * 1.25;
+}

@@ -1,0 +1,376 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/app/application.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <filesystem>
+#include <future>
+#include <memory>
+
+#include "render/app/case_shelf.hpp"
+#include "render/app/preferences.hpp"
+#include "render/app/results.hpp"
+#include "render/app/review.hpp"
+#include "render/app/room.hpp"
+#include "render/app/stage.hpp"
+#include "render/face/people.hpp"
+#include "render/screens/cases/cases.hpp"
+#include "render/screens/examine/scene.hpp"
+#include "render/screens/first_run/first_run.hpp"
+#include "render/screens/gallery/gallery.hpp"
+
+namespace redress::app {
+
+namespace {
+
+using screens::Theme;
+
+enum class Screen : std::uint8_t { parts, first_run, calibrate, cases, examine, debrief };
+
+class Application {
+ public:
+  explicit Application(const ApplicationOptions& options);
+  void run();
+
+ private:
+  void frame();
+  void draw_first_run(screens::Ui& ui);
+  void draw_calibrate(screens::Ui& ui);
+  void draw_cases(screens::Ui& ui);
+  void draw_examine(screens::Ui& ui);
+  void draw_debrief(screens::Ui& ui);
+  void draw_first_picture();
+  void begin(const ShelvedCase& shelved);
+  void review();
+  void go_to_cases();
+  void fill_cases();
+  void keep_preferences();
+  [[nodiscard]] Theme theme_now() const;
+  [[nodiscard]] std::optional<double> find_pixels_per_mm();
+  [[nodiscard]] bool is_live() const {
+    return screen_ == Screen::examine || (review_ && review_->is_live());
+  }
+
+  ApplicationOptions options_;
+  Shell shell_;
+  std::string config_folder_;
+  std::string data_folder_;
+  Preferences preferences_;
+  bool preferences_writable_ = true;
+  std::string trouble_;
+  CaseShelf shelf_;
+  std::vector<DoneExamination> done_;
+  Screen screen_ = Screen::cases;
+  bool calibrated_from_cases_ = false;
+
+  screens::FirstRunModel first_run_;
+  screens::CalibrateModel calibrate_;
+  screens::CasesModel cases_;
+  std::unique_ptr<screens::GalleryModel> gallery_;
+  Stage stage_;
+  Thumbnails thumbnails_;
+  std::unique_ptr<Room> room_;
+  std::unique_ptr<Review> review_;
+};
+
+Application::Application(const ApplicationOptions& options)
+    : options_(options), shell_(options.shell) {
+  const bool own = !options_.own_folder.empty();
+  config_folder_ = own ? options_.own_folder : find_config_folder();
+  data_folder_ = own ? options_.own_folder : find_data_folder();
+  LoadedPreferences loaded = load_preferences(config_folder_);
+  preferences_ = std::move(loaded.preferences);
+  preferences_writable_ = loaded.writable;
+  trouble_ = std::move(loaded.trouble);
+  if (trouble_.empty()) trouble_ = shell_.font_trouble();
+  shell_.set_scale(static_cast<float>(options_.scale.value_or(preferences_.text_scale)));
+  shelf_ = read_case_shelf(find_cases_folder(options_.cases_folder, options_.program_folder));
+  if (trouble_.empty()) trouble_ = shelf_.trouble;
+  done_ = load_results(data_folder_);
+  fill_cases();
+
+  screen_ = preferences_.first_run_done ? Screen::cases : Screen::first_run;
+  if (options_.screen == "parts") screen_ = Screen::parts;
+  if (options_.screen == "first-run") screen_ = Screen::first_run;
+  if (options_.screen == "calibrate") screen_ = Screen::calibrate;
+  if (options_.screen == "cases") screen_ = Screen::cases;
+  first_run_.name = preferences_.name;
+  first_run_.role = static_cast<std::size_t>(preferences_.role);
+  first_run_.hand = static_cast<std::size_t>(preferences_.mouse_hand);
+  first_run_.shorthand = static_cast<std::size_t>(preferences_.shorthand);
+  first_run_.room = preferences_.room_is_dim ? 0 : 1;
+  const window::Screen screen = shell_.window().screen();
+  calibrate_.screen_width_px = std::max(1, screen.width_px);
+  calibrate_.eye_distance_cm = preferences_.eye_distance_cm;
+  if (const auto known = find_pixels_per_mm()) calibrate_.pixels_per_mm = *known;
+
+  if (!options_.case_path.empty()) {
+    const Result<ShelvedCase> read = read_shelved_case(options_.case_path);
+    if (!read.ok()) {
+      throw std::runtime_error(options_.case_path + ": " + read.problems().front().place + " " +
+                               read.problems().front().message);
+    }
+    begin(read.value());
+  } else if (options_.screen == "examine" && !shelf_.cases.empty()) {
+    begin(shelf_.cases.front());
+  }
+}
+
+std::optional<double> Application::find_pixels_per_mm() {
+  const window::Screen screen = shell_.window().screen();
+  const Calibration* known =
+      preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
+  if (known == nullptr) return std::nullopt;
+  return known->pixels_per_mm;
+}
+
+void Application::keep_preferences() {
+  if (!preferences_writable_) return;
+  const std::string problem = save_preferences(config_folder_, preferences_);
+  if (!problem.empty()) trouble_ = problem;
+}
+
+void Application::fill_cases() {
+  cases_.rows.clear();
+  std::vector<scene::PatientAppearance> people;
+  const std::string today = find_today();
+  for (const ShelvedCase& each : shelf_.cases) {
+    screens::CaseRow row;
+    row.file = each.path;
+    row.name = each.content.patient.name;
+    row.age_years = each.content.patient.age_years;
+    row.complaint = each.content.title;
+    row.goal = each.goal;
+    row.level = each.level;
+    for (const DoneExamination& done : done_) {
+      if (done.case_key != each.key) continue;
+      ++row.times_done;
+      row.best = std::max(row.best.value_or(0), static_cast<int>(done.total));
+      row.last = describe_date(done.date, today);
+    }
+    cases_.rows.push_back(std::move(row));
+    people.push_back(screens::examine::make_appearance(each.content));
+  }
+  thumbnails_.want(std::move(people));
+}
+
+Theme Application::theme_now() const {
+  if (options_.theme == "light") return Theme::light;
+  if (options_.theme == "dim") return Theme::dim;
+  const bool room = screen_ == Screen::examine && room_ && !room_->shows_whole_card();
+  return room && preferences_.room_is_dim ? Theme::dim : Theme::light;
+}
+
+void Application::begin(const ShelvedCase& shelved) {
+  RoomOptions room;
+  room.card_open = options_.card_open;
+  room.settings.motion_ms = preferences_.motion_ms;
+  room.settings.mirrored = preferences_.mouse_hand == MouseHand::left;
+  room.tradition =
+      preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;
+  const auto clock = std::chrono::system_clock::now().time_since_epoch().count();
+  // Positive and within what a record holds.
+  room.seed = options_.seed.value_or(static_cast<std::uint64_t>(clock) % 1'000'000'000U);
+  if (!data_folder_.empty()) {
+    const std::string folder = data_folder_ + "/records";
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    room.record_path = folder + "/" + find_moment() + "-" + shelved.key + ".redress";
+  }
+  room_ = std::make_unique<Room>(shelved, room);
+  stage_.call(room_->appearance());
+  shell_.window().set_title(shelved.content.patient.name + " – Redress");
+  shell_.ui().go_to(screens::Place::room);
+  screen_ = Screen::examine;
+}
+
+void Application::go_to_cases() {
+  room_.reset();
+  review_.reset();
+  stage_.send_away();
+  fill_cases();
+  shell_.window().set_title("Redress");
+  shell_.window().show_pointer(true);
+  screen_ = Screen::cases;
+  shell_.draw_again();
+}
+
+void Application::review() {
+  review_ = std::make_unique<Review>(room_->shelved(), room_->record_text(), room_->record_path(),
+                                     write_day(find_today()));
+  room_.reset();
+  shell_.window().show_pointer(true);
+  screen_ = Screen::debrief;
+}
+
+void Application::draw_debrief(screens::Ui& ui) {
+  if (const auto total = review_->take_total()) {
+    const DoneExamination done{review_->shelved().key, find_today(), *total,
+                               review_->record_path()};
+    done_.push_back(done);
+    const std::string problem = add_result(data_folder_, done);
+    if (!problem.empty()) trouble_ = problem;
+  }
+  const ReviewOutcome outcome = review_->draw(ui, shell_.size());
+  if (outcome.again) {
+    const ShelvedCase shelved = review_->shelved();
+    review_.reset();
+    begin(shelved);
+  } else if (outcome.leave) {
+    go_to_cases();
+  }
+}
+
+void Application::draw_first_run(screens::Ui& ui) {
+  first_run_.trouble = trouble_;
+  constexpr std::size_t kSizes = std::size(screens::kTextScales);
+  for (std::size_t i = 0; i < kSizes; ++i) {
+    if (screens::kTextScales[i] == shell_.size().scale) first_run_.text_size = i;
+  }
+  const screens::FirstRunOutcome outcome =
+      screens::draw_first_run(ui, screens::make_first_run_layout(shell_.size()), first_run_);
+  if (outcome.text_size_changed) {
+    preferences_.text_scale = static_cast<double>(screens::kTextScales[first_run_.text_size]);
+    if (!options_.scale) shell_.set_scale_later(screens::kTextScales[first_run_.text_size]);
+    shell_.draw_again();
+  }
+  if (!outcome.next) return;
+  preferences_.name = first_run_.name;
+  preferences_.role = static_cast<Role>(first_run_.role);
+  preferences_.mouse_hand = static_cast<MouseHand>(first_run_.hand);
+  preferences_.shorthand = static_cast<Tradition>(first_run_.shorthand);
+  preferences_.room_is_dim = first_run_.room == 0;
+  calibrated_from_cases_ = preferences_.first_run_done;
+  keep_preferences();
+  screen_ = Screen::calibrate;
+}
+
+void Application::draw_calibrate(screens::Ui& ui) {
+  calibrate_.first_run = !preferences_.first_run_done;
+  calibrate_.view_pixels_per_mm = screens::make_examine_layout(shell_.size(), true).pixels_per_mm;
+  const screens::CalibrateOutcome outcome =
+      screens::draw_calibrate(ui, screens::make_study_layout(shell_.size()), calibrate_);
+  if (outcome.back) screen_ = preferences_.first_run_done ? Screen::cases : Screen::first_run;
+  if (!outcome.done && !outcome.later) return;
+  if (outcome.done) {
+    const window::Screen screen = shell_.window().screen();
+    preferences_.set_calibration(
+        {screen.name, screen.width_px, screen.height_px, calibrate_.pixels_per_mm, find_today()});
+  }
+  preferences_.eye_distance_cm = calibrate_.eye_distance_cm;
+  preferences_.first_run_done = true;
+  keep_preferences();
+  screen_ = Screen::cases;
+}
+
+void Application::draw_cases(screens::Ui& ui) {
+  constexpr const char* kRoleWords[] = {"student", "teacher", "assessor"};
+  cases_.user = preferences_.name;
+  cases_.role = kRoleWords[static_cast<std::size_t>(preferences_.role)];
+  const window::Screen screen = shell_.window().screen();
+  const Calibration* known =
+      preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
+  cases_.calibration = known == nullptr ? "Size on this screen not known"
+                                        : "Calibrated " + write_day(known->measured_on);
+  cases_.trouble = trouble_;
+  for (std::size_t i = 0; i < cases_.rows.size(); ++i) {
+    cases_.rows[i].picture = thumbnails_.texture(i);
+  }
+  const screens::CasesOutcome outcome =
+      screens::draw_cases(ui, screens::make_study_layout(shell_.size()), cases_);
+  if (outcome.choose) cases_.chosen = outcome.choose;
+  if (outcome.filter) cases_.filter = *outcome.filter;
+  if (outcome.change_user) screen_ = Screen::first_run;
+  if (outcome.calibrate) screen_ = Screen::calibrate;
+  if (outcome.begin && *outcome.begin < shelf_.cases.size()) begin(shelf_.cases[*outcome.begin]);
+}
+
+void Application::draw_examine(screens::Ui& ui) {
+  const RoomOutcome outcome = room_->draw(ui, shell_.size(), find_pixels_per_mm());
+  if (outcome.finished) {
+    review();
+  } else if (outcome.left) {
+    go_to_cases();
+  }
+}
+
+void Application::draw_first_picture() {
+  const screens::FirstRunLayout layout = screens::make_first_run_layout(shell_.size());
+  if (layout.picture.empty() || face::people().empty()) return;
+  stage_.call(face::people().front().look);
+  const screens::WindowSize window = shell_.size();
+  const gl::PixelBox box = to_box(layout.picture, window.scale, window.height_px);
+  scene::Scene scene;
+  constexpr double kAcrossMm = 62;
+  scene.view.pixels_per_mm = box.width / kAcrossMm;
+  scene.view.centre_x_mm = 25;
+  scene.view.centre_y_mm = 2;
+  stage_.draw(scene, box);
+}
+
+void Application::frame() {
+  screens::Ui& ui_before = shell_.ui();
+  if (room_) {
+    room_->advance(shell_.events(), shell_.now_ms(), stage_.is_ready(), ui_before, shell_.size());
+    shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
+  }
+  if (review_) review_->advance(shell_.events(), shell_.now_ms(), ui_before.typing());
+  shell_.clear();
+  if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
+  if (screen_ == Screen::examine) room_->draw_patient(stage_, shell_.size());
+  if (screen_ == Screen::first_run) draw_first_picture();
+  screens::Ui& ui = shell_.begin_ui(theme_now());
+  switch (screen_) {
+    case Screen::parts: {
+      if (!gallery_) gallery_ = std::make_unique<screens::GalleryModel>(screens::make_gallery());
+      screens::draw_gallery(ui, {0, 0, ui.size().x, ui.size().y}, *gallery_);
+      break;
+    }
+    case Screen::first_run: draw_first_run(ui); break;
+    case Screen::calibrate: draw_calibrate(ui); break;
+    case Screen::cases: draw_cases(ui); break;
+    case Screen::examine: draw_examine(ui); break;
+    case Screen::debrief: draw_debrief(ui); break;
+  }
+  shell_.end_ui();
+  if (shell_.close_asked()) shell_.leave();
+  shell_.show();
+}
+
+void Application::run() {
+  while (!shell_.leaving()) {
+    // In a test the patient does not depend on how fast the machine is.
+    if (shell_.is_played()) stage_.wait();
+    if (shell_.is_played() && review_) review_->wait();
+    if (screen_ == Screen::cases) {
+      if (thumbnails_.work()) shell_.draw_again();
+      while (shell_.wants_picture() && !thumbnails_.done()) {
+        thumbnails_.wait();
+        thumbnails_.work();
+      }
+    }
+    if (screen_ == Screen::first_run && !stage_.is_ready()) shell_.draw_again();
+    if (!shell_.wait_for_frame(is_live())) continue;
+    frame();
+  }
+  shell_.report_timings();
+}
+
+}  // namespace
+
+int run_application(const ApplicationOptions& options) {
+  try {
+    Application application(options);
+    application.run();
+    return 0;
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "redress: {}\n", error.what());
+    return 1;
+  }
+}
+
+}  // namespace redress::app

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The debrief in the window: computed from the record on another thread, then played back.
+#pragma once
+
+#include <future>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/app/case_shelf.hpp"
+#include "render/app/stage.hpp"
+#include "render/screens/debrief/debrief_screen.hpp"
+#include "render/window/input.hpp"
+
+namespace redress::app {
+
+struct ReviewOutcome {
+  bool leave = false;
+  bool again = false;
+};
+
+class Review {
+ public:
+  /// `record_path` is for the list of what was done; `when` for the title ("24 November").
+  Review(const ShelvedCase& shelved, std::string record_text, std::string record_path,
+         std::string when);
+
+  void advance(const std::vector<window::InputEvent>& events, double now_ms, bool typing);
+  void draw_patient(Stage& stage, const screens::WindowSize& window);
+  ReviewOutcome draw(screens::Ui& ui, const screens::WindowSize& window);
+
+  /// Waits until the marks are there; for tests.
+  void wait();
+  /// The marks are there, said once: for the list of what was done.
+  std::optional<double> take_total();
+  /// Plays, or is still being computed.
+  [[nodiscard]] bool is_live() const { return !model_ || state_.playing; }
+  [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
+  [[nodiscard]] const std::string& record_path() const { return record_path_; }
+
+ private:
+  void take_model();
+  ReviewOutcome draw_waiting(screens::Ui& ui, const screens::WindowSize& window);
+
+  ShelvedCase shelved_;
+  std::string record_path_;
+  std::string when_;
+  RoomParameters room_parameters_;
+  std::future<Result<screens::debrief::DebriefModel>> making_;
+  std::optional<screens::debrief::DebriefModel> model_;
+  std::string trouble_;
+  screens::debrief::DebriefState state_;
+  screens::debrief::DebriefOutcome shown_;
+  std::optional<double> last_ms_;
+  bool total_told_ = false;
+};
+
+}  // namespace redress::app

@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// One examination in the window: the session, the card, the patient's picture and the clock brought
+// together. From the first look to the card that is handed in.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/app/case_shelf.hpp"
+#include "render/app/frame_clock.hpp"
+#include "render/app/room_input.hpp"
+#include "render/app/stage.hpp"
+#include "render/screens/examine/screen.hpp"
+#include "render/screens/examine/session.hpp"
+#include "render/screens/record/record_card.hpp"
+
+namespace redress::app {
+
+struct RoomOptions {
+  std::uint64_t seed = 1;
+  std::string record_path;  ///< empty: the record is kept in memory alone
+  screens::examine::SessionSettings settings;
+  findings::Tradition tradition = findings::Tradition::uk;
+  bool card_open = true;
+};
+
+struct RoomOutcome {
+  bool left = false;      ///< without handing in
+  bool finished = false;  ///< the card was handed in
+};
+
+class Room {
+ public:
+  Room(const ShelvedCase& shelved, const RoomOptions& options);
+  /// Whatever happens, the record gets its last line.
+  ~Room();
+  Room(const Room&) = delete;
+  Room& operator=(const Room&) = delete;
+
+  [[nodiscard]] const scene::PatientAppearance& appearance() const { return appearance_; }
+  /// Events, then everything up to now. The clock begins when the patient can be seen.
+  void advance(const std::vector<window::InputEvent>& events, double now_ms, bool patient_is_there,
+               screens::Ui& ui, const screens::WindowSize& window);
+  void draw_patient(Stage& stage, const screens::WindowSize& window);
+  RoomOutcome draw(screens::Ui& ui, const screens::WindowSize& window,
+                   std::optional<double> screen_pixels_per_mm);
+
+  /// The whole card instead of the patient; in the study's theme.
+  [[nodiscard]] bool shows_whole_card() const { return whole_card_; }
+  /// Nothing shows the pointer: it is where the blade is, or it rests, or keys are used.
+  [[nodiscard]] bool hides_pointer(double now_ms) const;
+  /// The record as it stands, from memory.
+  [[nodiscard]] std::string record_text() const;
+  [[nodiscard]] const screens::examine::Session& session() const { return session_; }
+  [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
+  [[nodiscard]] const std::string& record_path() const { return record_path_; }
+  [[nodiscard]] std::string who() const;
+
+ private:
+  void take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  void follow_focus(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  void obey(const screens::examine::Order& order, screens::Ui& ui);
+  void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
+  void draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout, RoomOutcome& answer);
+  void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
+  [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;
+  [[nodiscard]] Tick tick_at(double at_ms) const;
+  /// Opens, or folds, the card in the layout that is in force.
+  void show_card(bool shown);
+  void finish();
+
+  ShelvedCase shelved_;
+  scene::PatientAppearance appearance_;
+  std::string record_path_;
+  screens::examine::Session session_;
+  screens::examine::ScreenState screen_state_;
+  screens::record::CardEditor editor_;
+  screens::record::RecordState card_state_;
+  FrameClock clock_;
+  RoomInput input_;
+  bool compact_ = false;  // the layout in force
+  double share_ = 0;      // of the tick that runs
+  bool patient_is_there_ = false;
+  bool card_open_ = true;   // beside the patient
+  bool card_page_ = false;  // compact: over the patient
+  bool whole_card_ = false;
+  bool asks_to_leave_ = false;
+  bool ended_ = false;
+  double pointer_moved_ms_ = 0;
+  bool pointer_hidden_by_key_ = false;
+  double last_n_ms_ = -10000;
+};
+
+}  // namespace redress::app

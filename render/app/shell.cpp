@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/app/shell.hpp"
+
+#include <fmt/format.h>
+#include <imgui.h>
+#include <sys/resource.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <stdexcept>
+
+#include "render/draw/png.hpp"
+
+namespace redress::app {
+
+namespace {
+
+// The smallest that the layouts are made for.
+constexpr float kLeastUnitsAcross = 640;
+constexpr float kLeastUnitsDown = 360;
+constexpr double kIdleMs = 100;  // how long a resting screen waits before it looks about
+
+window::WindowOptions to_window_options(const ShellOptions& options) {
+  window::WindowOptions window;
+  window.width = options.width;
+  window.height = options.height;
+  window.wait_for_screen = options.step_ms <= 0;
+  return window;
+}
+
+}  // namespace
+
+Shell::Shell(const ShellOptions& options)
+    : options_(options),
+      window_(to_window_options(options)),
+      link_(&window_),
+      chance_(options.jitter) {
+  fonts_ = screens::make_fonts(*ImGui::GetIO().Fonts, calc_usable_scale(1));
+  ui_.emplace(screens::Theme::light, fonts_);
+  if (!options_.script.empty()) ui_->use(&probe_);
+  now_ms_ = is_played() ? 0 : window_.now_ms();
+  last_frame_ms_ = next_frame_ms_ = now_ms_;
+}
+
+float Shell::calc_usable_scale(float wanted) const {
+  const float room = std::min(static_cast<float>(window_.width_px()) / kLeastUnitsAcross,
+                              static_cast<float>(window_.height_px()) / kLeastUnitsDown);
+  return std::clamp(wanted, 1.0F, std::max(1.0F, room));
+}
+
+void Shell::set_scale(float scale) {
+  wanted_scale_ = scale;
+  const float usable = calc_usable_scale(scale);
+  if (usable == fonts_.scale) return;
+  fonts_ = screens::make_fonts(*ImGui::GetIO().Fonts, usable);
+  ui_->use(fonts_);
+}
+
+float Shell::find_largest_scale() const {
+  constexpr float kUsual[] = {2.0F, 1.5F, 1.25F};
+  for (const float each : kUsual) {
+    if (calc_usable_scale(each) >= each) return each;
+  }
+  return 1;
+}
+
+screens::WindowSize Shell::size() const {
+  return {std::max(1, window_.width_px()), std::max(1, window_.height_px()), fonts_.scale};
+}
+
+void Shell::play(double until_ms) {
+  for (; script_at_ < options_.script.size(); ++script_at_) {
+    const ScriptStep& step = options_.script[script_at_];
+    if (step.at_ms > until_ms) return;
+    if (link_.has_more()) return;  // one thing after the other
+    if (const auto* content = std::get_if<window::InputContent>(&step.what)) {
+      events_.push_back({step.at_ms, step.modifiers, *content});
+      continue;
+    }
+    if (const auto* shot = std::get_if<TakePicture>(&step.what)) {
+      shots_.push_back(shot->path);
+      continue;
+    }
+    const std::string& label = std::get<ClickLabel>(step.what).label;
+    const auto at = probe_.find_centre(label);
+    if (!at) throw std::runtime_error("the script clicks on what is not there: " + label);
+    const double x = std::floor(static_cast<double>(at->x * fonts_.scale));
+    const double y = std::floor(static_cast<double>(at->y * fonts_.scale));
+    using window::MouseButton;
+    events_.push_back({step.at_ms, {}, window::input::PointerMove{x, y}});
+    events_.push_back(
+        {step.at_ms, {}, window::input::PointerButton{MouseButton::left, true, x, y}});
+    events_.push_back(
+        {step.at_ms, {}, window::input::PointerButton{MouseButton::left, false, x, y}});
+    ++script_at_;
+    return;  // what follows may be about the screen that the click opens
+  }
+  if (options_.frames == 0 && !options_.script.empty() && !link_.has_more() &&
+      until_ms > options_.script.back().at_ms) {
+    leaving_ = true;
+  }
+}
+
+bool Shell::wait_for_frame(bool live) {
+  events_.clear();
+  if (is_played()) {
+    double step = options_.step_ms;
+    if (options_.jitter != 0) {
+      std::uniform_real_distribution<double> part(0.2, 1.8);
+      step *= part(chance_);
+    }
+    now_ms_ += step;
+    window_.take_events(events_, 0);
+    events_.clear();  // the machine's own pointer has no say in a test
+    play(now_ms_);
+  } else {
+    const bool resting = !live && frames_wanted_ == 0 && !link_.has_more() && options_.frames == 0;
+    if (resting) {
+      window_.take_events(events_, kIdleMs);
+    } else {
+      // Events are taken as they come, so that each has its own time, until the frame is due.
+      const double due = next_frame_ms_;
+      double left = due - window_.now_ms();
+      do {
+        window_.take_events(events_, std::clamp(left, 0.0, 50.0));
+        left = due - window_.now_ms();
+      } while (left >= 1);
+    }
+    now_ms_ = window_.now_ms();
+    if (resting && events_.empty()) return false;
+  }
+  work_began_ms_ = window_.now_ms();
+  next_frame_ms_ = std::max(next_frame_ms_ + 1000.0 / window_.refresh_hz(), now_ms_);
+  if (!events_.empty()) frames_wanted_ = 3;
+  for (const window::InputEvent& event : events_) {
+    link_.take(event);
+    if (std::holds_alternative<window::input::CloseAsked>(event.content)) close_asked_ = true;
+  }
+  if (!is_played() && !window_.is_shown()) {
+    next_frame_ms_ = now_ms_ + 50;
+    return live;
+  }
+  return true;
+}
+
+void Shell::clear() {
+  set_scale(wanted_scale_);  // the window may have become smaller or larger
+  const screens::Rgb c = screens::colour_of(screens::Theme::dim, screens::Token::surround);
+  glBindFramebuffer(GL_FRAMEBUFFER, 0);
+  glViewport(0, 0, window_.width_px(), window_.height_px());
+  glDisable(GL_SCISSOR_TEST);
+  glClearColor(static_cast<float>(c.red) / 255, static_cast<float>(c.green) / 255,
+               static_cast<float>(c.blue) / 255, 1);
+  glClear(GL_COLOR_BUFFER_BIT);
+}
+
+screens::Ui& Shell::begin_ui(screens::Theme theme) {
+  const screens::WindowSize window = size();
+  link_.begin_frame(window.width_px, window.height_px, (now_ms_ - last_frame_ms_) / 1000);
+  last_frame_ms_ = now_ms_;
+  ui_->use(theme);
+  ui_->begin_frame({std::max(window.width(), screens::kLeastWidth),
+                    std::max(window.height(), screens::kLeastHeight)});
+  return *ui_;
+}
+
+void Shell::end_ui() {
+  ui_->end_frame();
+  link_.end_frame_and_draw();
+  window_.set_text_input(ui_->typing());
+}
+
+void Shell::take_picture(const std::string& path) {
+  glFinish();
+  if (!draw::write_png(path, draw::read_pixels(0, window_.width_px(), window_.height_px()))) {
+    throw std::runtime_error("cannot write " + path);
+  }
+}
+
+void Shell::show() {
+  if (frames_wanted_ > 0) --frames_wanted_;
+  ++frames_shown_;
+  if (options_.frames > 0 && frames_shown_ >= options_.frames) leaving_ = true;
+  for (const std::string& path : shots_) take_picture(path);
+  shots_.clear();
+  if (leaving_ && !options_.screenshot.empty()) take_picture(options_.screenshot);
+  if (options_.timings) {
+    glFinish();
+    const double now = window_.now_ms();
+    frame_ms_.push_back(static_cast<float>(now - work_began_ms_));
+    if (frames_shown_ == 1) first_frame_ms_ = now;
+  }
+  window_.show();
+}
+
+void Shell::report_timings() const {
+  if (!options_.timings || frame_ms_.empty()) return;
+  std::vector<float> sorted = frame_ms_;
+  std::sort(sorted.begin(), sorted.end());
+  double sum = 0;
+  for (const float each : sorted) sum += static_cast<double>(each);
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  fmt::print(
+      stderr,
+      "frames {}, first after {:.0f} ms, mean {:.1f} ms, median {:.1f}, 99 % {:.1f}, longest "
+      "{:.1f}, most memory {:.0f} MiB\n",
+      sorted.size(), first_frame_ms_, sum / static_cast<double>(sorted.size()),
+      static_cast<double>(sorted[sorted.size() / 2]),
+      static_cast<double>(sorted[sorted.size() * 99 / 100]), static_cast<double>(sorted.back()),
+      static_cast<double>(usage.ru_maxrss) / 1024);
+}
+
+}  // namespace redress::app

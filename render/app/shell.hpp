@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Window, fonts, Ui and the rhythm of frames: what every screen stands in. In tests it runs on a
+// clock of its own, plays a script and writes pictures.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <random>
+#include <string>
+#include <vector>
+
+#include "render/app/script.hpp"
+#include "render/screens/layout.hpp"
+#include "render/screens/parts/probe.hpp"
+#include "render/screens/parts/ui.hpp"
+#include "render/window/imgui_link.hpp"
+#include "render/window/window.hpp"
+
+namespace redress::app {
+
+struct ShellOptions {
+  int width = 1440;
+  int height = 900;
+  std::string screenshot;  ///< PNG of the last frame; empty: none
+  int frames = 0;          ///< draw so many, then leave; 0: until the user leaves
+  std::vector<ScriptStep> script;
+  double step_ms = 0;        ///< above 0: each frame takes so long on the shell's own clock
+  std::uint32_t jitter = 0;  ///< above 0: seed of frames between 0.2 and 1.8 steps long
+  bool timings = false;      ///< figures on standard error at the end
+};
+
+class Shell {
+ public:
+  explicit Shell(const ShellOptions& options);
+
+  /// Waits for the time of the next frame and collects what came in. False: nothing came, nothing
+  /// is to be drawn (only if not `live`). `live`: something moves by itself.
+  bool wait_for_frame(bool live);
+  [[nodiscard]] const std::vector<window::InputEvent>& events() const { return events_; }
+  [[nodiscard]] double now_ms() const { return now_ms_; }
+  /// A frame or two more are to be drawn though nothing comes in.
+  void draw_again() { frames_wanted_ = 3; }
+  /// Leave at the end of this frame.
+  void leave() { leaving_ = true; }
+  [[nodiscard]] bool leaving() const { return leaving_; }
+  [[nodiscard]] bool close_asked() const { return close_asked_; }
+
+  /// 1 ... 2, made smaller if the window has no room for it.
+  void set_scale(float scale);
+  /// The same before the next frame: fonts cannot change in the middle of one.
+  void set_scale_later(float scale) { wanted_scale_ = scale; }
+  /// The largest of the usual scales that this window has room for.
+  [[nodiscard]] float find_largest_scale() const;
+  [[nodiscard]] screens::WindowSize size() const;
+
+  /// Fills everything with the colour behind the head; then draw, then begin_ui().
+  void clear();
+  screens::Ui& begin_ui(screens::Theme theme);
+  void end_ui();
+  /// Shows the frame, takes pictures.
+  void show();
+
+  [[nodiscard]] window::Window& window() { return window_; }
+  [[nodiscard]] screens::Ui& ui() { return *ui_; }
+  [[nodiscard]] const std::string& font_trouble() const { return fonts_.trouble; }
+  /// Whether a clock of its own is used (tests).
+  [[nodiscard]] bool is_played() const { return options_.step_ms > 0; }
+  void report_timings() const;
+  /// A picture of the last frame was asked for: it shall not depend on how fast the machine is.
+  [[nodiscard]] bool wants_picture() const { return !options_.screenshot.empty(); }
+
+ private:
+  void play(double until_ms);
+  void take_picture(const std::string& path);
+  [[nodiscard]] float calc_usable_scale(float wanted) const;
+
+  ShellOptions options_;
+  window::Window window_;
+  window::ImguiLink link_;
+  screens::Fonts fonts_;
+  float wanted_scale_ = 1;
+  std::optional<screens::Ui> ui_;
+  screens::UiProbe probe_;
+  std::vector<window::InputEvent> events_;
+  double now_ms_ = 0;
+  double last_frame_ms_ = 0;
+  double next_frame_ms_ = 0;
+  int frames_wanted_ = 3;
+  int frames_shown_ = 0;
+  bool leaving_ = false;
+  bool close_asked_ = false;
+
+  std::size_t script_at_ = 0;
+  std::vector<std::string> shots_;
+  std::minstd_rand chance_;
+
+  double began_ms_ = 0;
+  double first_frame_ms_ = 0;
+  std::vector<float> frame_ms_;  // work of each frame, without waiting
+  double work_began_ms_ = 0;
+};
+
+}  // namespace redress::app

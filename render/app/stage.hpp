@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The patient's picture in the window: made on another thread while something else is shown, then
+// drawn from a scene. Needs a current OpenGL context.
+#pragma once
+
+#include <future>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "render/draw/patient_picture.hpp"
+#include "render/gl/texture.hpp"
+#include "render/scene/scene.hpp"
+#include "render/screens/layout.hpp"
+
+namespace redress::app {
+
+/// A rectangle in units as the box of pixels that it covers, origin at the bottom left.
+gl::PixelBox to_box(const screens::Rect& r, float scale, int height_px);
+
+class Stage {
+ public:
+  /// Begins to make this person, unless it stands there already. Whoever stood there goes.
+  void call(const scene::PatientAppearance& who);
+  void send_away();
+  /// Takes what the other thread finished; true while the person can be drawn.
+  bool is_ready();
+  /// Waits until the person can be drawn.
+  void wait();
+  /// Into framebuffer 0. The rectangle's lower edge may lie below what is drawn into.
+  void draw(const scene::Scene& scene, gl::PixelBox box, GLuint target = 0);
+
+ private:
+  void finish();
+
+  std::optional<scene::PatientAppearance> wanted_;
+  std::future<face::FaceModel> making_;
+  std::unique_ptr<draw::PatientPicture> picture_;
+};
+
+/// Small pictures of people with both eyes posed straight, 3 : 1, made one after another.
+class Thumbnails {
+ public:
+  static constexpr int kWidth = 240;
+  static constexpr int kHeight = 84;
+
+  /// The same people as before keep the pictures that they have.
+  void want(std::vector<scene::PatientAppearance> people);
+  /// Does a little of the work; true: another one is there.
+  bool work();
+  /// Waits for the next one.
+  void wait() {
+    if (making_.valid()) making_.wait();
+  }
+  [[nodiscard]] bool done() const { return textures_.size() >= people_.size(); }
+  /// 0: not yet.
+  [[nodiscard]] GLuint texture(std::size_t index) const;
+
+ private:
+  std::vector<scene::PatientAppearance> people_;
+  std::vector<gl::TextureHandle> textures_;
+  std::future<face::FaceModel> making_;
+};
+
+}  // namespace redress::app

@@ -1,0 +1,277 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Sheets of pictures to look at while working on the face, and timings. Usage:
+//   redress_contact_sheet people|gazes|close|instruments|room|time [FOLDER]
+#include <chrono>
+#include <cstdio>
+#include <ctime>
+#include <functional>
+#include <string>
+
+#include "render/draw/patient_picture.hpp"
+#include "render/draw/png.hpp"
+#include "render/face/people.hpp"
+#include "render/gl/debug.hpp"
+#include "render/gl/offscreen.hpp"
+
+namespace {
+
+using namespace redress;
+using scene::Scene;
+
+struct Shot {
+  std::size_t person = 0;
+  Scene scene;
+};
+
+struct Sheet {
+  std::string name;
+  int columns = 2;
+  int width = 640;
+  int height = 360;
+  std::vector<Shot> shots;
+};
+
+Scene make_scene(double across_mm, int width) {
+  Scene s;
+  s.view.pixels_per_mm = width / across_mm;
+  s.light.penlight = true;
+  // Both eyes on the examiner's.
+  s.eyes[0].horizontal_deg = -2.9;
+  s.eyes[1].horizontal_deg = 2.9;
+  return s;
+}
+
+Scene look(Scene s, double right_deg, double up_deg, double open = 1) {
+  for (scene::EyePose& e : s.eyes) {
+    e.horizontal_deg += right_deg;
+    e.vertical_deg += up_deg;
+    e.lid_open_fraction = open;
+  }
+  return s;
+}
+
+Scene cover(Scene s, double x, double y, double z, bool translucent = false) {
+  s.occluder.present = true;
+  s.occluder.translucent = translucent;
+  s.occluder.centre_mm = {x, y, z};
+  return s;
+}
+
+scene::Prism make_prism(scene::Eye eye, double power, double base_deg, scene::PrismForm form) {
+  scene::Prism p;
+  p.eye = eye;
+  p.form = form;
+  const auto step = [](double pd) { return scene::PrismStep{pd, pd / 100 / 0.49 * 57.2958}; };
+  if (form == scene::PrismForm::kLoose) {
+    p.steps = {step(power)};
+  } else {
+    for (const double pd : {-4.0, -2.0, 0.0, 2.0, 4.0}) {
+      if (power + pd > 0) p.steps.push_back(step(power + pd));
+      if (pd == 0) p.at = p.steps.size() - 1;
+    }
+  }
+  p.base_deg = base_deg;
+  p.back_centre_mm = {eye == scene::Eye::kRight ? 31.0 : -31.0, 0, -27};
+  return p;
+}
+
+Sheet make_people_sheet() {
+  Sheet sheet{"people", 3, 640, 360, {}};
+  for (std::size_t k = 0; k < face::people().size(); ++k) {
+    sheet.shots.push_back({k, make_scene(130, sheet.width)});
+  }
+  return sheet;
+}
+
+Sheet make_gaze_sheet() {
+  Sheet sheet{"gazes", 3, 640, 360, {}};
+  const Scene s = make_scene(130, sheet.width);
+  Scene turned = s;
+  turned.head = {0, -20, 4};
+  Scene tilted = s;
+  tilted.head = {20, 0, 0};
+  Scene one = s;
+  one.eyes[1].horizontal_deg -= 17;
+  sheet.shots = {{0, s},
+                 {0, look(s, -28, 0)},
+                 {0, look(s, 0, 24)},
+                 {0, look(s, 0, -30)},
+                 {0, look(s, 0, 0, 0.45)},
+                 {0, look(s, 0, 0, 0)},
+                 {10, look(s, 28, 0)},
+                 {1, look(s, 0, -30)},
+                 {3, look(s, 0, 20)},
+                 {2, look(s, 0, 0, 0)},
+                 {10, turned},
+                 {9, tilted},
+                 {7, one},
+                 {5, look(s, 0, 0, 0)},
+                 {4, look(s, 12, -12)}};
+  return sheet;
+}
+
+Sheet make_close_sheet() {
+  Sheet sheet{"close", 2, 960, 540, {}};
+  for (const std::size_t k : {0U, 2U, 3U, 1U, 7U, 5U}) {
+    Scene s = make_scene(45, sheet.width);
+    s.view.centre_x_mm =
+        (k % 2 == 0 ? -0.5 : 0.5) * static_cast<double>(face::people()[k].look.interpupillary_mm);
+    sheet.shots.push_back({k, s});
+  }
+  return sheet;
+}
+
+Sheet make_instrument_sheet() {
+  Sheet sheet{"instruments", 2, 960, 540, {}};
+  const Scene s = make_scene(130, sheet.width);
+  Scene bar = s;
+  bar.prisms = {make_prism(scene::Eye::kRight, 8, 0, scene::PrismForm::kBar)};
+  Scene loose = cover(s, 31, -3, -33);
+  loose.prisms = {make_prism(scene::Eye::kLeft, 20, 0, scene::PrismForm::kLoose)};
+  Scene both = cover(bar, -31, 0, -33);
+  Scene up = s;
+  up.prisms = {make_prism(scene::Eye::kLeft, 12, 90, scene::PrismForm::kBar)};
+  Scene ghost = cover(s, 31, 0, -33);
+  ghost.transparent_occluder = true;
+  Scene rolled = cover(s, 20, 24, -45);
+  rolled.occluder.roll_deg = 25;
+  sheet.shots = {{0, cover(s, 31, 0, -33)},
+                 {7, both},
+                 {10, loose},
+                 {0, cover(s, -31, 0, -33, true)},
+                 {8, up},
+                 {1, bar},
+                 {0, ghost},
+                 {0, rolled},
+                 {6, cover(s, 0, 45, -60)},
+                 {0, cover(s, 0, -70, -120)}};
+  return sheet;
+}
+
+Sheet make_room_sheet() {
+  Sheet sheet{"room", 2, 960, 486, {}};
+  for (const std::size_t k : {0U, 7U, 3U, 5U, 1U, 10U}) {
+    Scene s = make_scene(160, sheet.width);
+    s.view.centre_y_mm = -10;
+    if (k == 7) s.head.turn_deg = 14;
+    if (k == 3) s.light.room = 0.45;
+    sheet.shots.push_back({k, k == 0 ? cover(s, 31, 0, -33) : s});
+  }
+  return sheet;
+}
+
+void draw_sheet(const Sheet& sheet, const std::string& folder) {
+  const gl::RenderTarget target(sheet.width, sheet.height, 1);
+  const int rows = (static_cast<int>(sheet.shots.size()) + sheet.columns - 1) / sheet.columns;
+  draw::Pixels all{sheet.columns * (sheet.width + 2), rows * (sheet.height + 2), {}};
+  all.rgb.assign(static_cast<std::size_t>(all.width * all.height) * 3, 20);
+  for (std::size_t k = 0; k < sheet.shots.size(); ++k) {
+    const Shot& shot = sheet.shots[k];
+    draw::PatientPicture picture(face::people()[shot.person].look);
+    picture.draw(shot.scene, sheet.width, sheet.height, target.framebuffer());
+    const draw::Pixels one = draw::read_pixels(target.framebuffer(), sheet.width, sheet.height);
+    const int x0 = (static_cast<int>(k) % sheet.columns) * (sheet.width + 2);
+    const int y0 = (static_cast<int>(k) / sheet.columns) * (sheet.height + 2);
+    for (int y = 0; y < one.height; ++y) {
+      const auto from = one.rgb.begin() + static_cast<std::ptrdiff_t>(y) * one.width * 3;
+      std::copy(from, from + one.width * 3,
+                all.rgb.begin() + (static_cast<std::ptrdiff_t>(y0 + y) * all.width + x0) * 3);
+    }
+  }
+  const std::string path = folder + "/" + sheet.name + ".png";
+  std::printf("%s%s\n", path.c_str(), draw::write_png(path, all) ? "" : ": cannot be written");
+}
+
+void time_frames(const char* what, int count, draw::PatientPicture& picture,
+                 const gl::RenderTarget& target, const std::function<Scene(int)>& scene_at) {
+  double worst = 0;
+  double sum = 0;
+  picture.draw(scene_at(0), 1280, 720, target.framebuffer());
+  glFinish();
+  const std::clock_t cpu = std::clock();  // of all threads: what other programs do does not count
+  for (int k = 1; k <= count; ++k) {
+    const auto start = std::chrono::steady_clock::now();
+    picture.draw(scene_at(k), 1280, 720, target.framebuffer());
+    glFinish();
+    const double ms =
+        std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
+    worst = std::max(worst, ms);
+    sum += ms;
+  }
+  const double used = 1000.0 * static_cast<double>(std::clock() - cpu) / CLOCKS_PER_SEC / count;
+  std::printf("%-30s mean %6.1f ms  worst %6.1f ms  (%.0f/s)  processor %6.1f ms\n", what,
+              sum / count, worst, 1000 * count / sum, used);
+}
+
+void time_all() {
+  const gl::RenderTarget target(1280, 720, 1);
+  const auto start = std::chrono::steady_clock::now();
+  draw::PatientPicture picture(face::people()[0].look);
+  glFinish();
+  std::printf(
+      "new person %.0f ms\n",
+      std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
+  const Scene s = make_scene(130, 1280);
+  time_frames("at rest", 60, picture, target, [&](int) { return s; });
+  time_frames("horizontal saccades", 60, picture, target,
+              [&](int k) { return look(s, (k % 20) - 10.0, 0); });
+  time_frames("vertical pursuit (lids follow)", 20, picture, target,
+              [&](int k) { return look(s, 0, 0.5 * k - 5); });
+  time_frames("blink", 20, picture, target,
+              [&](int k) { return look(s, 0, 0, 0.5 + 0.5 * std::cos(k)); });
+  time_frames("occluder moving", 40, picture, target,
+              [&](int k) { return cover(s, 31, 20 - 0.5 * k, -33); });
+  time_frames("translucent moving", 40, picture, target,
+              [&](int k) { return cover(s, 31, 20 - 0.5 * k, -33, true); });
+  time_frames("occluder and prism moving", 40, picture, target, [&](int k) {
+    Scene both = cover(s, 31, 20 - 0.5 * k, -33);
+    both.prisms = {make_prism(scene::Eye::kLeft, 8, 0, scene::PrismForm::kBar)};
+    both.prisms[0].slide_mm = 0.4 * k;
+    return both;
+  });
+  time_frames("whole layer", 10, picture, target, [&](int) {
+    picture.forget();
+    return s;
+  });
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const std::string what = argc > 1 ? argv[1] : "people";
+  const std::string folder = argc > 2 ? argv[2] : ".";
+  try {
+    const gl::OffscreenContext context;
+    gl::DebugLog log;
+    if (what == "time-layer") {
+      const gl::RenderTarget target(1280, 720, 1);
+      draw::PatientPicture picture(face::people()[0].look);
+      const Scene s = make_scene(130, 1280);
+      time_frames("layer", 12, picture, target, [&](int) {
+        picture.forget();
+        return s;
+      });
+    } else if (what == "time-blink") {
+      const gl::RenderTarget target(1280, 720, 1);
+      draw::PatientPicture picture(face::people()[0].look);
+      const Scene s = make_scene(130, 1280);
+      time_frames("blink", 60, picture, target,
+                  [&](int k) { return look(s, 0, 0, 0.5 + 0.5 * std::cos(k)); });
+    } else if (what == "time") {
+      time_all();
+    } else {
+      const Sheet sheets[] = {make_people_sheet(), make_gaze_sheet(), make_close_sheet(),
+                              make_instrument_sheet(), make_room_sheet()};
+      for (const Sheet& sheet : sheets) {
+        if (sheet.name == what || what == "all") draw_sheet(sheet, folder);
+      }
+    }
+    for (const std::string& m : log.check_messages()) std::fprintf(stderr, "%s\n", m.c_str());
+  } catch (const std::exception& e) {
+    std::fprintf(stderr, "%s\n", e.what());
+    return 1;
+  }
+  return 0;
+}

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/draw/instrument_painter.hpp"
+
+#include <algorithm>
+
+namespace redress::draw {
+namespace {
+
+/// One thing before the face, by its distance from it.
+struct Item {
+  double z_mm = 0;
+  const scene::Prism* prism = nullptr;  // null: the occluder
+};
+
+std::vector<Item> make_items(const scene::Scene& scene) {
+  std::vector<Item> items;
+  for (const scene::Prism& p : scene.prisms) items.push_back({p.back_centre_mm.z, &p});
+  if (scene.occluder.present) items.push_back({scene.occluder.centre_mm.z, nullptr});
+  // The examiner is at -z: what is nearest the face comes first.
+  std::stable_sort(items.begin(), items.end(),
+                   [](const Item& a, const Item& b) { return a.z_mm > b.z_mm; });
+  return items;
+}
+
+}  // namespace
+
+/// Halved until a pixel is about 0.7 mm: step by step, or a glint would fall between the samples.
+GLuint InstrumentPainter::blur(const gl::RenderTarget& composed, float mm_per_pixel) {
+  const gl::RenderTarget* from = &composed;
+  float mm = mm_per_pixel;
+  for (std::size_t k = 0; mm < 0.5F && from->width() > 8 && from->height() > 8; ++k, mm *= 2) {
+    if (halves_.size() <= k) {
+      halves_.reserve(16);
+      halves_.emplace_back(from->width() / 2, from->height() / 2, 1);
+    }
+    const gl::RenderTarget& to = halves_[k];
+    gl::copy_scaled(from->framebuffer(), {0, 0, from->width(), from->height()}, to.framebuffer(),
+                    {0, 0, to.width(), to.height()});
+    from = &to;
+  }
+  return from->texture();
+}
+
+gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Camera& camera,
+                                     const gl::RenderTarget& composed) {
+  const std::vector<Item> items = make_items(scene);
+  gl::PixelBox drawn;
+  if (items.empty()) return drawn;
+  const gl::PixelBox all{0, 0, camera.width, camera.height};
+  if (behind_.width() != camera.width || behind_.height() != camera.height) {
+    behind_ = gl::RenderTarget(camera.width, camera.height, 1);
+    halves_.clear();
+  }
+  const auto begin = [&composed] {
+    glBindFramebuffer(GL_FRAMEBUFFER, composed.framebuffer());
+    glEnable(GL_FRAMEBUFFER_SRGB);
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  };
+  glViewport(0, 0, camera.width, camera.height);
+  glDisable(GL_DEPTH_TEST);
+  begin();
+  if (scene.occluder.present) drawn = occluder_.draw_shadow(scene, camera);
+  for (const Item& item : items) {
+    gl::PixelBox box;
+    if (item.prism != nullptr) {
+      box = prisms_.calc_box(*item.prism, camera);
+      gl::copy_box(composed.framebuffer(), behind_.framebuffer(), box);
+      begin();
+      prisms_.draw(*item.prism, scene, camera, behind_.texture());
+    } else {
+      const bool frosted = scene.occluder.translucent && !scene.transparent_occluder;
+      const GLuint blurred = frosted ? blur(composed, camera.mm_per_pixel) : 0;
+      glViewport(0, 0, camera.width, camera.height);
+      begin();
+      box = occluder_.draw(scene, camera, blurred);
+    }
+    drawn = gl::calc_union(drawn, box);
+  }
+  glDisable(GL_BLEND);
+  glDisable(GL_FRAMEBUFFER_SRGB);
+  return gl::calc_overlap(drawn, all);
+}
+
+}  // namespace redress::draw

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Occluder and prisms over the composed picture of face and eyes, farthest from the examiner first.
+#pragma once
+
+#include "render/draw/occluder_painter.hpp"
+#include "render/draw/prism_painter.hpp"
+
+namespace redress::draw {
+
+class InstrumentPainter {
+ public:
+  /// Says where it drew.
+  gl::PixelBox draw(const scene::Scene& scene, const face::Camera& camera,
+                    const gl::RenderTarget& composed);
+
+ private:
+  [[nodiscard]] GLuint blur(const gl::RenderTarget& composed, float mm_per_pixel);
+  gl::RenderTarget behind_;               // what an instrument is seen in front of
+  std::vector<gl::RenderTarget> halves_;  // the same, each half the size of the one before
+  OccluderPainter occluder_;
+  PrismPainter prisms_;
+};
+
+}  // namespace redress::draw

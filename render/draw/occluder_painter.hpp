@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The occluder: plate, rim, thickness, handle, the hand that holds it, and its shadow on the face.
+#pragma once
+
+#include "render/face/camera.hpp"
+#include "render/gl/program.hpp"
+#include "render/gl/texture.hpp"
+
+namespace redress::draw {
+
+/// A plane in the head's picture frame that a shader draws on, in its own millimetres.
+struct Plane {
+  glm::vec3 origin{0};
+  glm::vec3 across{1, 0, 0};
+  glm::vec3 upward{0, 1, 0};
+};
+
+class OccluderPainter {
+ public:
+  OccluderPainter();
+  /// On the face, before anything that stands in front of it. Both say where they drew.
+  gl::PixelBox draw_shadow(const scene::Scene& scene, const face::Camera& camera);
+  /// Over the framebuffer that is bound; `blurred` is what lies behind, made small.
+  gl::PixelBox draw(const scene::Scene& scene, const face::Camera& camera, GLuint blurred);
+
+ private:
+  void set_common(const gl::Program& program, const scene::Scene& scene,
+                  const face::Camera& camera) const;
+  void draw_plate(const scene::Scene& scene, const face::Camera& camera, const Plane& plane,
+                  GLuint blurred);
+  gl::PixelBox draw_hand(const scene::Scene& scene, const face::Camera& camera, bool thumb);
+  gl::Program plate_;
+  gl::Program blade_;
+  gl::Program shadow_;
+  gl::Program hand_;
+  gl::VertexArray empty_;
+};
+
+/// The pixels that a rectangle on a plane may touch.
+gl::PixelBox calc_pixels(const Plane& plane, glm::vec4 quad, const face::Camera& camera);
+
+/// Hands a plane to instrument.vert and draws the rectangle x0 y0 x1 y1 on it.
+void draw_on_plane(const gl::Program& program, const Plane& plane, glm::vec4 quad,
+                   const gl::VertexArray& empty);
+
+}  // namespace redress::draw

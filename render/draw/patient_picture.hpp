@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The picture of one patient: what a window or a PNG needs of this library.
+//
+//   PatientPicture picture(appearance);          // needs a current OpenGL 3.3 context
+//   picture.draw(scene, 1280, 720, framebuffer); // framebuffer 0 is the window's
+//
+// draw() leaves blending, depth, scissor and sRGB encoding off, nothing bound but the target.
+#pragma once
+
+#include <memory>
+
+#include "render/face/eye_painter.hpp"
+
+namespace redress::draw {
+
+class InstrumentPainter;
+
+class PatientPicture {
+ public:
+  /// Makes everything of the person; a few tenths of a second.
+  explicit PatientPicture(const scene::PatientAppearance& who);
+  /// The same with the slow part, face::make_face_model, done elsewhere (on another thread, say).
+  explicit PatientPicture(face::FaceModel model);
+  ~PatientPicture();
+  PatientPicture(const PatientPicture&) = delete;
+  PatientPicture& operator=(const PatientPicture&) = delete;
+
+  /// Draws the moment into the lower left width x height pixels of `target`.
+  void draw(const scene::Scene& scene, int width, int height, GLuint target);
+  /// The same, into a box whose lower left corner is at (x, y).
+  void draw_at(const scene::Scene& scene, gl::PixelBox box, GLuint target);
+
+  [[nodiscard]] const scene::PatientAppearance& appearance() const { return model_.who; }
+  /// Draws the cached layer again from nothing next time; for timing.
+  void forget() { layer_.forget(); }
+
+ private:
+  face::FaceModel model_;
+  face::FaceLayer layer_;
+  face::EyePainter eyes_;
+  std::unique_ptr<InstrumentPainter> instruments_;
+  gl::RenderTarget composed_;
+  gl::PixelBox dirty_;  // where composed_ holds more than the layer and the eyes
+};
+
+}  // namespace redress::draw

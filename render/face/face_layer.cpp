@@ -1,0 +1,248 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/face/face_layer.hpp"
+
+namespace redress::face {
+namespace {
+
+using glm::vec2;
+using glm::vec3;
+using glm::vec4;
+
+constexpr int kSamples = 4;
+// The wall behind the patient, out of focus.
+constexpr vec3 kWall{0.098F, 0.120F, 0.142F};
+
+template <class Vertex>
+std::span<const float> as_floats(const std::vector<Vertex>& v) {
+  static_assert(sizeof(Vertex) % sizeof(float) == 0);
+  return {reinterpret_cast<const float*>(v.data()), v.size() * (sizeof(Vertex) / sizeof(float))};
+}
+
+void upload(gl::Mesh& mesh, const SkinMesh& from, bool often) {
+  mesh.upload(as_floats(from.vertices), from.indices, often);
+}
+void upload(gl::Mesh& mesh, const HairMesh& from, bool often) {
+  mesh.upload(as_floats(from.vertices), from.indices, often);
+}
+
+gl::TextureHandle make_map(const Image& image, gl::TextureUse use) {
+  return gl::make_texture(image.width, image.height, gl::kBytes, image.rgba.data(), use);
+}
+
+gl::Mesh make_skin_mesh() { return gl::Mesh({3, 3, 3, 2, 2}); }
+gl::Mesh make_hair_mesh() { return gl::Mesh({3, 3, 4}); }
+
+vec3 to_vec(scene::Colour c) { return {c.red, c.green, c.blue}; }
+
+bool differs(LidLine a, LidLine b, float mm) {
+  return std::abs(a.top - b.top) > mm || std::abs(a.bottom - b.bottom) > mm;
+}
+
+}  // namespace
+
+void set_light(const gl::Program& program, const Camera& camera, double room) {
+  const glm::mat3 to_head = glm::transpose(camera.head_to_room);
+  program.set("uToClip", camera.head_to_clip);
+  program.set("uCam", camera.eye_in_head);
+  program.set("uKey", to_head * key_lamp());
+  program.set("uFill", to_head * fill_lamp());
+  program.set("uUp", to_head * vec3(0, 1, 0));
+  program.set("uExposure", std::max(static_cast<float>(room), 0.02F));
+}
+
+vec4 calc_opening(const Lids& lids, std::size_t side, LidLine line, float margin) {
+  const float n0 = lids.temporal_end();
+  const float n1 = lids.nasal_end();
+  float low = lids.nasal_y();
+  float high = low;
+  for (int k = 0; k <= 24; ++k) {
+    const float n = n0 + (n1 - n0) * static_cast<float>(k) / 24;
+    low = std::min(low, lids.lower(n, line));
+    high = std::max(high, lids.upper(n, line));
+  }
+  const float a = lids.x(side, n0);
+  const float b = lids.x(side, n1);
+  return {std::min(a, b) - margin, low - margin, std::max(a, b) + margin, high + margin};
+}
+
+FaceLayer::FaceLayer(const FaceModel& model)
+    : model_(&model),
+      skin_("skin.vert", "skin.frag"),
+      hair_("hair.vert", "hair.frag"),
+      hole_("quad.vert", "hole.frag"),
+      empty_(gl::VertexArray::make()),
+      head_(make_skin_mesh()),
+      temples_(make_hair_mesh()),
+      brows_{make_hair_mesh(), make_hair_mesh()},
+      patches_{make_skin_mesh(), make_skin_mesh()},
+      lashes_{make_hair_mesh(), make_hair_mesh()},
+      detail_(make_map(model.detail, {true, true, true})),
+      pigment_(make_map(model.pigment, {})),
+      light_(make_map(model.light, {})) {
+  upload(head_, model.head.skin, false);
+  upload(temples_, model.temples, false);
+  for (const std::size_t side : {0U, 1U}) upload(brows_[side], model.brows[side], false);
+}
+
+std::vector<gl::PixelBox> FaceLayer::update(const scene::Scene& scene, const Camera& camera) {
+  if (picture_.width() != camera.width || picture_.height() != camera.height) {
+    samples_ = gl::RenderTarget(camera.width, camera.height, kSamples);
+    picture_ = gl::RenderTarget(camera.width, camera.height, 1);
+    camera_.reset();
+  }
+  const bool all = !camera_ || *camera_ != camera || room_ != scene.light.room;
+  camera_ = camera;
+  room_ = scene.light.room;
+  // A quarter of a pixel is the least that a lid is redrawn for; the gaze itself has no such step.
+  const float least = all ? 0.0F : 0.25F * camera.mm_per_pixel;
+  std::array<bool, 2> moved{};
+  for (const std::size_t side : {0U, 1U}) {
+    const LidLine line = model_->lids->calc_line(side, scene.eyes[side]);
+    const bool shut_now = line.top + line.bottom <= 0;
+    const bool was_shut = drawn_[side].top + drawn_[side].bottom <= 0;
+    moved[side] = all || differs(line, drawn_[side], least) || shut_now != was_shut;
+    if (!moved[side]) continue;
+    drawn_[side] = line;
+    build_lids(side);
+  }
+  std::vector<gl::PixelBox> changed;
+  if (all) {
+    paint_all(scene.light.room);
+    changed.push_back({0, 0, camera.width, camera.height});
+  } else {
+    for (const std::size_t side : {0U, 1U}) {
+      const gl::PixelBox box = calc_lid_box(side);
+      if (!moved[side] || box.width <= 0 || box.height <= 0) continue;
+      paint_eye(side, box, scene.light.room);
+      changed.push_back(box);
+    }
+  }
+  glDisable(GL_DEPTH_TEST);
+  glDisable(GL_SCISSOR_TEST);
+  glDisable(GL_BLEND);
+  return changed;
+}
+
+void FaceLayer::build_lids(std::size_t side) {
+  upload(patches_[side], model_->lids->make_patch(side, drawn_[side]), true);
+  upload(lashes_[side], make_lashes(model_->who, *model_->lids, side, drawn_[side]), true);
+}
+
+gl::PixelBox FaceLayer::calc_lid_box(std::size_t side) const {
+  vec2 low(1e9F);
+  vec2 high(-1e9F);
+  const float x = model_->lids->x(side, 0);
+  for (const float dx : {-20.3F, 20.3F}) {
+    for (const float y : {-13.4F, 16.0F}) {
+      for (const float z : {4.0F, 20.0F}) {
+        const vec2 p = camera_->to_pixels({x + dx, y, z});
+        low = glm::min(low, p);
+        high = glm::max(high, p);
+      }
+    }
+  }
+  const auto clip = [](float v, int most) { return std::clamp(static_cast<int>(v), 0, most); };
+  const int x0 = clip(low.x, camera_->width);
+  const int y0 = clip(low.y, camera_->height);
+  return {x0, y0, clip(high.x + 1, camera_->width) - x0, clip(high.y + 1, camera_->height) - y0};
+}
+
+void FaceLayer::paint_all(double room) {
+  const vec3 wall = kWall * std::max(static_cast<float>(room), 0.02F);
+  glEnable(GL_FRAMEBUFFER_SRGB);
+  glBindFramebuffer(GL_FRAMEBUFFER, samples_.framebuffer());
+  glViewport(0, 0, camera_->width, camera_->height);
+  glClearColor(wall.r, wall.g, wall.b, 1);
+  glDepthMask(GL_TRUE);
+  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+  paint_skin(0, 2, true, room);
+  paint_hair(0, 2, true, room);
+  gl::copy_box(samples_.framebuffer(), picture_.framebuffer(),
+               {0, 0, camera_->width, camera_->height});
+}
+
+void FaceLayer::paint_eye(std::size_t side, gl::PixelBox box, double room) {
+  glEnable(GL_FRAMEBUFFER_SRGB);
+  glBindFramebuffer(GL_FRAMEBUFFER, samples_.framebuffer());
+  glViewport(0, 0, camera_->width, camera_->height);
+  glEnable(GL_SCISSOR_TEST);
+  glScissor(box.x, box.y, box.width, box.height);
+  glDepthMask(GL_TRUE);
+  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+  paint_skin(side, side + 1, false, room);
+  paint_hair(side, side + 1, false, room);
+  glDisable(GL_SCISSOR_TEST);
+  gl::copy_box(samples_.framebuffer(), picture_.framebuffer(), box);
+}
+
+void FaceLayer::paint_holes(std::size_t from, std::size_t to, double room) {
+  // After the head and before the lids: whatever lies behind the eye, such as the far temple of a
+  // turned head, must not show through its opening.
+  hole_.use();
+  set_light(hole_, *camera_, room);
+  glBindVertexArray(empty_.id());
+  hole_.set("uQuadZ", 4.0F + model_->who.prominence_mm);
+  for (std::size_t side = from; side < to; ++side) {
+    hole_.set("uQuad", calc_opening(*model_->lids, side, drawn_[side], 0.6F));
+    glDrawArrays(GL_TRIANGLES, 0, 6);
+  }
+}
+
+void FaceLayer::paint_skin(std::size_t from, std::size_t to, bool all, double room) {
+  const scene::PatientAppearance& who = model_->who;
+  glDisable(GL_BLEND);
+  glEnable(GL_DEPTH_TEST);
+  glDepthMask(GL_TRUE);
+  skin_.use();
+  set_light(skin_, *camera_, room);
+  skin_.set("uMapBox",
+            vec4(kSkin.x0, kSkin.y0, 1 / (kSkin.x1 - kSkin.x0), 1 / (kSkin.y1 - kSkin.y0)));
+  skin_.set("uSkin", vec4(who.melanin, who.blood, who.yellow, who.shine));
+  skin_.set("uMicro",
+            vec3(who.pores, who.pores * 0.8F + who.coarse_pores, who.interpupillary_mm * 0.5F));
+  const vec3 roots = glm::clamp(to_vec(who.hair) * 2.2F + 0.34F, 0.0F, 0.95F);
+  skin_.set("uHairTint",
+            glm::mix(vec3(1), roots, std::clamp(who.brow_density * 0.72F, 0.0F, 0.85F)));
+  const float texels = camera_->mm_per_pixel * 512;
+  skin_.set("uLod", glm::max(vec2(std::log2(texels / 16), std::log2(texels / 41)) - 0.35F, 0.0F));
+  skin_.set("uDetail", 0);
+  skin_.set("uPigment", 1);
+  skin_.set("uLight", 2);
+  gl::bind_texture(2, light_.id());
+  gl::bind_texture(1, pigment_.id());
+  gl::bind_texture(0, detail_.id());
+  const std::array<std::size_t, 4>& first = model_->head.first;
+  glEnable(GL_CULL_FACE);  // else a turned head shows its far side through the opening of an eye
+  if (all) {
+    head_.draw();
+  } else {
+    head_.draw_range(first[from], first[from + 1] - first[from]);
+  }
+  glDisable(GL_CULL_FACE);
+  paint_holes(from, to, room);
+  skin_.use();
+  for (std::size_t side = from; side < to; ++side) patches_[side].draw();
+}
+
+void FaceLayer::paint_hair(std::size_t from, std::size_t to, bool all, double room) {
+  const scene::PatientAppearance& who = model_->who;
+  glEnable(GL_BLEND);
+  glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  glEnable(GL_DEPTH_TEST);
+  glDepthMask(GL_FALSE);
+  hair_.use();
+  set_light(hair_, *camera_, room);
+  hair_.set("uPixel", camera_->mm_per_pixel);
+  hair_.set("uColour", to_vec(who.hair));
+  hair_.set("uOpacity", 0.86F);
+  if (all) temples_.draw();
+  for (std::size_t side = from; side < to; ++side) brows_[side].draw();
+  // Lashes of fair people are darker than their brows.
+  hair_.set("uColour", glm::min(to_vec(who.hair) * 0.75F, vec3(0.06F, 0.045F, 0.035F)));
+  hair_.set("uOpacity", 0.92F);
+  for (std::size_t side = from; side < to; ++side) lashes_[side].draw();
+  glDepthMask(GL_TRUE);
+}
+
+}  // namespace redress::face

@@ -1,0 +1,64 @@
+# SPDX-License-Identifier: MIT
+# Copyright the Redress authors
+#
+# The window: redress_screens (parts, layouts and screens: Dear ImGui, no window, no OpenGL),
+# redress_window (SDL2, OpenGL), redress_application (the loop), and their tests. Debian packages:
+# libsdl2-dev libimgui-dev; to run: fonts-inter fonts-dejavu-core.
+pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)
+pkg_check_modules(sdl2 REQUIRED IMPORTED_TARGET sdl2)
+pkg_check_modules(freetype IMPORTED_TARGET freetype2)
+
+# Debian's archive of Dear ImGui holds a FreeType builder that is not used, but may be asked for.
+add_library(redress_imgui INTERFACE)
+target_include_directories(redress_imgui SYSTEM INTERFACE ${imgui_INCLUDE_DIRS})
+target_link_libraries(redress_imgui INTERFACE PkgConfig::imgui)
+
+file(GLOB_RECURSE screen_files CONFIGURE_DEPENDS
+  ${PROJECT_SOURCE_DIR}/render/screens/*.cpp ${PROJECT_SOURCE_DIR}/render/screens/*.hpp)
+add_library(redress_screens STATIC ${screen_files})
+target_link_libraries(redress_screens
+  PUBLIC redress_sim redress_picture redress_imgui PRIVATE redress_warnings)
+
+file(GLOB_RECURSE window_files CONFIGURE_DEPENDS
+  ${PROJECT_SOURCE_DIR}/render/window/*.cpp ${PROJECT_SOURCE_DIR}/render/window/*.hpp)
+add_library(redress_window STATIC ${window_files})
+target_link_libraries(redress_window
+  PUBLIC redress_picture redress_imgui PRIVATE redress_options PkgConfig::sdl2 redress_warnings)
+
+file(GLOB_RECURSE application_files CONFIGURE_DEPENDS
+  ${PROJECT_SOURCE_DIR}/render/app/*.cpp ${PROJECT_SOURCE_DIR}/render/app/*.hpp)
+list(REMOVE_ITEM application_files ${PROJECT_SOURCE_DIR}/render/app/main.cpp)
+add_library(redress_application STATIC ${application_files})
+target_link_libraries(redress_application
+  PUBLIC redress_screens redress_window redress_picture redress_program
+  PRIVATE redress_warnings)
+# Where the shipped cases are when the program runs from its build folder.
+target_compile_definitions(redress_application PRIVATE
+  REDRESS_SCENARIOS="${PROJECT_SOURCE_DIR}/scenarios")
+
+if(TARGET redress)
+  # The same command line, entered where the window can add to it.
+  set_target_properties(redress PROPERTIES SOURCES ${PROJECT_SOURCE_DIR}/render/app/main.cpp)
+  target_link_libraries(redress PRIVATE redress_application)
+endif()
+
+# --- tests ------------------------------------------------------------------------------------
+if(BUILD_TESTING)
+  find_package(Catch2 2.13 REQUIRED)
+  include(Catch)
+  file(GLOB_RECURSE render_tests CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/render/*_test.cpp)
+  file(GLOB render_test_support CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/support/*.cpp)
+  add_executable(redress_render_tests ${render_tests} ${render_test_support})
+  target_link_libraries(redress_render_tests PRIVATE
+    redress_application redress_screens redress_window PkgConfig::sdl2 Catch2::Catch2
+    redress_warnings)
+  target_compile_options(redress_render_tests PRIVATE -O0)
+  target_compile_definitions(redress_render_tests PRIVATE
+    REDRESS_SOURCE_DIR="${PROJECT_SOURCE_DIR}" REDRESS_PROGRAM="${PROJECT_BINARY_DIR}/redress")
+  if(TARGET redress)
+    add_dependencies(redress_render_tests redress)
+  endif()
+  catch_discover_tests(redress_render_tests
+    WORKING_DIRECTORY ${PROJECT_SOURCE_DIR}
+    PROPERTIES TIMEOUT 300 ENVIRONMENT "RC_PARAMS=seed=20260101")
+endif()

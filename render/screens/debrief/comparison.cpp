@@ -1,0 +1,395 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/screens/debrief/comparison.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "sim/findings/recovery.hpp"
+#include "sim/findings/shorthand.hpp"
+#include "sim/scoring/rubric.hpp"
+#include "sim/truth/procedures.hpp"
+
+namespace redress::screens::debrief {
+
+using findings::write_distance;
+using findings::write_number;
+using findings::WrittenFinding;
+
+namespace {
+
+constexpr auto kUk = findings::Tradition::uk;
+constexpr const char* kNotWritten = "not written";
+// Distances that count as the two that every case calls for (as in scoring).
+constexpr double kSixLow = 2.5, kSixHigh = 9.0, kNearLow = 0.25, kNearHigh = 0.55;
+// Practice, B3: near point within 2 cm or 25 %, reserves within one step of the bar, AC/A within 1.
+constexpr double kNearPointCm = 2.0, kNearPointShare = 0.25, kAcA = 1.0;
+constexpr double kBar[] = {1, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 25, 30, 35, 40, 45};
+
+double to_tenth(double x) { return std::round(10.0 * x) / 10.0; }
+
+Judged judge_share(double share) {
+  return share >= 1.0 ? Judged::full : share > 0.0 ? Judged::part : Judged::none;
+}
+
+Judged judge_grade(scoring::Grade grade) {
+  switch (grade) {
+    case scoring::Grade::full: return Judged::full;
+    case scoring::Grade::half: return Judged::part;
+    case scoring::Grade::none: return Judged::none;
+    case scoring::Grade::removed: break;
+  }
+  return Judged::unjudged;
+}
+
+truth::Condition condition_at(const ExaminationSetup& setup, const truth::Truth& truth,
+                              double distance_m, bool spectacles) {
+  for (const truth::Condition& c : truth.conditions) {
+    if (c.distance_m == distance_m && c.spectacles == spectacles && c.fixing == Eye::right)
+      return c;
+  }
+  return truth::calc_condition(setup, distance_m, spectacles, Eye::right);
+}
+
+double share_of_size(double written, double there, bool vertical, bool by_eye) {
+  const double seen = vertical ? scoring::kSeenVerticalPd : scoring::kSeenHorizontalPd;
+  if (std::abs(there) >= seen && written * there < 0.0) return 0.0;
+  const double error = std::abs(written - there);
+  const double tolerance = scoring::calc_tolerance(there, vertical, by_eye);
+  constexpr double kRounding = 0.005;
+  if (error <= tolerance + kRounding) return 1.0;
+  return error <= 2.0 * tolerance + kRounding ? 0.5 : 0.0;
+}
+
+int rank_of(const Finding& f) {
+  if (!f.kind || *f.kind == FindingKind::none) return 0;
+  if (*f.kind == FindingKind::phoria) return 1;
+  return f.constancy == Constancy::intermittent ? 2 : 3;
+}
+
+// `eye_is_right`: which eye deviates may differ from cover to cover, and what this patient did in
+// this examination was marked as right.
+double share_of_deviation(const Finding& written, const truth::Condition& c, bool eye_is_right) {
+  const bool by_eye = written.test == FindingTest::cover_test;
+  const Finding there = describe(c, !by_eye);
+  double share = 1.0;
+  if (written.kind) {
+    const int rank = rank_of(there);
+    const bool right = rank == 0 ? rank_of(written) <= 1 : rank_of(written) == rank;
+    if (!right) return 0.0;
+    if (rank >= 2 && written.eye && there.eye && *written.eye != *there.eye && !eye_is_right) {
+      share = 0.5;
+    }
+  }
+  const bool none = written.kind == FindingKind::none;
+  for (const bool vertical : {false, true}) {
+    const auto& size = vertical ? written.vertical_pd : written.horizontal_pd;
+    if (vertical && !size && !there.vertical_pd) continue;
+    if (!size && !none && !there.horizontal_pd && !vertical) continue;
+    const auto& label = vertical ? c.neutralising_vertical_pd : c.neutralising_horizontal_pd;
+    const double whole = vertical ? c.vertical_pd : c.horizontal_pd;
+    const double target = by_eye ? whole : label.value_or(whole);
+    double here = share_of_size(size.value_or(0.0), target, vertical, by_eye);
+    if (by_eye && c.manifest != truth::Manifest::none) {
+      const double manifest = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
+      here = std::max(here, share_of_size(size.value_or(0.0), manifest, vertical, by_eye));
+    }
+    share = std::min(share, here);
+  }
+  return share;
+}
+
+std::string name_place(double distance_m, std::optional<bool> spectacles) {
+  return write_distance(distance_m) + (spectacles ? *spectacles ? ", cc" : ", sc" : "");
+}
+
+const char* grade_word(RecoveryGrade grade) {
+  switch (grade) {
+    case RecoveryGrade::rapid: return "rapid";
+    case RecoveryGrade::moderate: return "moderate";
+    case RecoveryGrade::slow: return "slow";
+    case RecoveryGrade::none: return "none";
+  }
+  return "";
+}
+
+const char* response_word(FourDioptreResponse response) {
+  switch (response) {
+    case FourDioptreResponse::typical: return "normal";
+    case FourDioptreResponse::no_movement: return "no movement";
+    case FourDioptreResponse::version_without_return: return "no refixation";
+  }
+  return "";
+}
+
+const char* urgency_word(Urgency urgency) {
+  switch (urgency) {
+    case Urgency::same_day: return "same day";
+    case Urgency::urgent: return "urgent";
+    case Urgency::soon: return "soon";
+    case Urgency::routine: return "routine";
+  }
+  return "";
+}
+
+class Comparer {
+ public:
+  Comparer(const Case& the_case, const ExaminationSetup& setup, const truth::Truth& truth,
+           const findings::RecordCard& card, const scoring::ScoreSheet& sheet)
+      : case_(the_case), setup_(setup), truth_(truth), card_(card), sheet_(sheet) {}
+
+  std::vector<ComparedRow> compare() {
+    add_place(6.0, kSixLow, kSixHigh);
+    add_place(case_.patient.near_working_distance.value, kNearLow, kNearHigh);
+    for (const WrittenFinding& entry : card_.entries) {
+      const Finding& f = entry.finding;
+      if (is_of_covers(f) && f.distance_m && !is_done(&entry)) add_covers(entry);
+    }
+    for (const WrittenFinding& entry : card_.entries) add_recovery(entry);
+    for (const WrittenFinding& entry : card_.entries) add_other(entry);
+    add_reason();
+    return std::move(rows_);
+  }
+
+ private:
+  static bool is_of_covers(const Finding& f) {
+    return f.test == FindingTest::cover_test || f.test == FindingTest::prism_cover;
+  }
+  [[nodiscard]] bool is_done(const WrittenFinding* entry) const {
+    return std::find(done_.begin(), done_.end(), entry) != done_.end();
+  }
+  [[nodiscard]] bool spectacles_of(const Finding& f) const {
+    return f.spectacles.value_or(setup_.room.spectacles_owned);
+  }
+
+  // Every case is tested at 6 m and near; what was not written there is said.
+  void add_place(double nominal_m, double low_m, double high_m) {
+    bool written = false;
+    for (const WrittenFinding& entry : card_.entries) {
+      const Finding& f = entry.finding;
+      if (!is_of_covers(f) || !f.distance_m) continue;
+      if (*f.distance_m < low_m || *f.distance_m > high_m) continue;
+      add_covers(entry);
+      written = true;
+    }
+    if (written) return;
+    const bool spectacles = setup_.room.spectacles_owned;
+    const truth::Condition c = condition_at(setup_, truth_, nominal_m, spectacles);
+    std::optional<bool> said;
+    if (spectacles) said = true;
+    rows_.push_back({name_place(nominal_m, said), kNotWritten,
+                     findings::write_shorthand_bare(place(describe(c, false), nominal_m), kUk),
+                     Judged::none, 0});
+  }
+
+  static Finding place(Finding f, double distance_m) {
+    f.distance_m = distance_m;
+    return f;
+  }
+
+  void add_covers(const WrittenFinding& entry) {
+    done_.push_back(&entry);
+    const Finding& f = entry.finding;
+    const bool prism = f.test == FindingTest::prism_cover;
+    const truth::Condition c = condition_at(setup_, truth_, *f.distance_m, spectacles_of(f));
+    Finding plain = f;
+    plain.recovery.reset();  // has a row of its own
+    plain.remark.clear();
+    plain.comitant.reset();
+    if (prism) {
+      plain.test = FindingTest::cover_test;  // the row says that it was a prism
+      plain.method = SizeMethod::estimated;
+    }
+    ComparedRow row;
+    row.finding = name_place(*f.distance_m, f.spectacles) + (prism ? ", prism" : "");
+    row.written = findings::write_shorthand_bare(plain, kUk);
+    Finding there = place(describe(c, prism), *f.distance_m);
+    if (prism && !f.kind) there.kind.reset();
+    row.there = findings::write_shorthand_bare(there, kUk) + add_manifest(c, prism);
+    row.judged = judge_share(share_of_deviation(f, c, grade_of(scoring::Item::d4) == Judged::full));
+    row.at_ms = entry.at_ms;
+    rows_.push_back(std::move(row));
+  }
+
+  // A microtropia: what covering the fixing eye shows is less than what alternating shows.
+  static std::string add_manifest(const truth::Condition& c, bool prism) {
+    if (prism || c.manifest == truth::Manifest::none) return {};
+    const double manifest = std::abs(c.manifest_horizontal_pd);
+    if (std::abs(std::abs(c.horizontal_pd) - manifest) < scoring::kSeenHorizontalPd) return {};
+    return fmt::format(", {}Δ of it manifest", write_number(std::round(manifest)));
+  }
+
+  void add_recovery(const WrittenFinding& entry) {
+    const Finding& f = entry.finding;
+    if (!f.recovery || !f.distance_m) return;
+    const bool six = *f.distance_m == 6.0 && spectacles_of(f) == setup_.room.spectacles_worn;
+    const std::optional<double> ms =
+        six ? truth_.recovery_ms : truth::calc_recovery_ms(setup_, *f.distance_m);
+    const RecoveryGrade grade = findings::grade_recovery(ms);
+    ComparedRow row;
+    row.finding = "Recovery, " + write_distance(*f.distance_m);
+    row.written = grade_word(*f.recovery);
+    row.there = grade_word(grade);
+    if (ms) row.there += fmt::format(", {} s", write_number(to_tenth(*ms / 1000.0)));
+    const int off = std::abs(static_cast<int>(grade) - static_cast<int>(*f.recovery));
+    row.judged = off == 0 ? Judged::full : off == 1 ? Judged::part : Judged::none;
+    row.at_ms = entry.at_ms;
+    rows_.push_back(std::move(row));
+  }
+
+  void add_other(const WrittenFinding& entry) {
+    const Finding& f = entry.finding;
+    ComparedRow row;
+    row.at_ms = entry.at_ms;
+    switch (f.test) {
+      case FindingTest::near_point: fill_near_point(f, row); break;
+      case FindingTest::reserves: fill_reserves(f, row); break;
+      case FindingTest::ac_a: fill_ac_a(f, row); break;
+      case FindingTest::four_dioptre: fill_four_dioptre(f, row); break;
+      default: return;
+    }
+    if (!row.finding.empty()) rows_.push_back(std::move(row));
+  }
+
+  static std::string say(std::optional<double> value) {
+    return value ? write_number(std::round(*value)) : "–";
+  }
+
+  void fill_near_point(const Finding& f, ComparedRow& row) const {
+    row.finding = "Near point";
+    row.written = say(f.break_value) + " / " + say(f.recovery_value) + " cm";
+    row.there =
+        say(truth_.near_point_break_cm) + " / " + say(truth_.near_point_recovery_cm) + " cm";
+    if (!f.break_value || !truth_.near_point_break_cm) return;
+    const double there = *truth_.near_point_break_cm;
+    const double tolerance = std::max(kNearPointCm, kNearPointShare * there);
+    const double error = std::abs(*f.break_value - there);
+    row.judged = judge_share(error <= tolerance ? 1.0 : error <= 2.0 * tolerance ? 0.5 : 0.0);
+  }
+
+  static std::size_t step_of(double pd) {
+    return static_cast<std::size_t>(
+        std::find_if(std::begin(kBar), std::end(kBar), [pd](double s) { return s >= pd; }) -
+        std::begin(kBar));
+  }
+
+  void fill_reserves(const Finding& f, ComparedRow& row) const {
+    if (!f.distance_m || (f.base != "in" && f.base != "out")) return;
+    for (const truth::ReservesAt& at : truth_.reserves) {
+      if (!findings::is_same_distance(*f.distance_m, at.distance_m)) continue;
+      const truth::ReserveReading& r = f.base == "out" ? at.base_out : at.base_in;
+      row.finding = "Base " + f.base + ", " + write_distance(*f.distance_m);
+      row.written =
+          fmt::format("{} / {} / {}", say(f.blur_value), say(f.break_value), say(f.recovery_value));
+      row.there = fmt::format("{} / {} / {}", say(r.blur_pd), say(r.break_pd), say(r.recovery_pd));
+      if (!f.break_value || !r.break_pd) return;
+      const auto off =
+          static_cast<int>(step_of(*f.break_value)) - static_cast<int>(step_of(*r.break_pd));
+      row.judged = judge_share(std::abs(off) <= 1 ? 1.0 : std::abs(off) == 2 ? 0.5 : 0.0);
+      return;
+    }
+  }
+
+  void fill_ac_a(const Finding& f, ComparedRow& row) const {
+    if (!f.ac_a_pd_per_d) return;
+    row.finding = "AC/A";
+    row.written = write_number(*f.ac_a_pd_per_d);
+    row.there = write_number(to_tenth(truth_.ac_a_gradient_pd_per_d)) + " by gradient";
+    double error = std::abs(*f.ac_a_pd_per_d - truth_.ac_a_gradient_pd_per_d);
+    error = std::min(error, std::abs(*f.ac_a_pd_per_d - truth_.ac_a_heterophoria_pd_per_d));
+    row.judged = judge_share(error <= kAcA ? 1.0 : error <= 2.0 * kAcA ? 0.5 : 0.0);
+  }
+
+  void fill_four_dioptre(const Finding& f, ComparedRow& row) const {
+    if (!f.response) return;
+    const bool left = f.eye == FindingEye::left;
+    const bool both = f.eye == FindingEye::both;
+    row.finding = std::string("4Δ base out") + (both ? ", R and L" : left ? ", L" : ", R");
+    row.written = response_word(*f.response);
+    const FourDioptreResponse right_there = truth_.four_dioptre.right;
+    const FourDioptreResponse left_there = truth_.four_dioptre.left;
+    row.there = response_word(left ? left_there : right_there);
+    if (both && left_there != right_there)
+      row.there += std::string(", L ") + response_word(left_there);
+    const bool right =
+        (left || *f.response == right_there) && ((!left && !both) || *f.response == left_there);
+    row.judged = right ? Judged::full : Judged::none;
+  }
+
+  [[nodiscard]] Judged grade_of(scoring::Item item) const {
+    for (const scoring::ItemScore& score : sheet_.items) {
+      if (score.item == item) return judge_grade(score.grade);
+    }
+    return Judged::unjudged;
+  }
+
+  void add_reason() {
+    const WrittenFinding* impression = nullptr;
+    const WrittenFinding* urgency = nullptr;
+    for (const WrittenFinding& entry : card_.entries) {
+      if (entry.finding.test == FindingTest::impression) impression = &entry;
+      if (entry.finding.urgency) urgency = &entry;
+    }
+    const std::string& expected =
+        case_.expected.diagnosis.empty() ? truth_.diagnosis : case_.expected.diagnosis;
+    const Judged judged = grade_of(scoring::Item::g1);
+    const bool written = impression != nullptr && !impression->finding.diagnosis.empty();
+    rows_.push_back({"Impression", written ? impression->finding.diagnosis : kNotWritten,
+                     judged == Judged::full ? "the same" : expected, judged,
+                     impression != nullptr ? impression->at_ms : 0});
+    if (!case_.expected.urgency) return;
+    rows_.push_back({"How soon",
+                     urgency != nullptr ? urgency_word(*urgency->finding.urgency) : kNotWritten,
+                     urgency_word(*case_.expected.urgency), grade_of(scoring::Item::g3),
+                     urgency != nullptr ? urgency->at_ms : 0});
+  }
+
+  const Case& case_;
+  const ExaminationSetup& setup_;
+  const truth::Truth& truth_;
+  const findings::RecordCard& card_;
+  const scoring::ScoreSheet& sheet_;
+  std::vector<const WrittenFinding*> done_;
+  std::vector<ComparedRow> rows_;
+};
+
+}  // namespace
+
+Finding describe(const truth::Condition& c, bool by_prism) {
+  Finding f;
+  const double h =
+      by_prism ? c.neutralising_horizontal_pd.value_or(c.horizontal_pd) : c.horizontal_pd;
+  const double v = by_prism ? c.neutralising_vertical_pd.value_or(c.vertical_pd) : c.vertical_pd;
+  const bool across = std::abs(h) >= scoring::kSeenHorizontalPd;
+  const bool up = std::abs(v) >= scoring::kSeenVerticalPd;
+  if (across) f.horizontal_pd = to_tenth(h);
+  if (up) f.vertical_pd = to_tenth(v);
+  f.method = SizeMethod::estimated;
+  if (c.manifest == truth::Manifest::none) {
+    f.kind = across || up ? FindingKind::phoria : FindingKind::none;
+    return f;
+  }
+  f.kind = FindingKind::tropia;
+  f.constancy =
+      c.manifest == truth::Manifest::constant ? Constancy::constant : Constancy::intermittent;
+  // A manifest part below what is seen is there all the same: a microtropia.
+  if (!across && !up) f.horizontal_pd = to_tenth(h);
+  switch (c.deviating_eye) {
+    case truth::DeviatingEye::right: f.eye = FindingEye::right; break;
+    case truth::DeviatingEye::left: f.eye = FindingEye::left; break;
+    case truth::DeviatingEye::alternating: f.eye = FindingEye::alternating; break;
+    case truth::DeviatingEye::none: break;
+  }
+  return f;
+}
+
+std::vector<ComparedRow> compare(const Case& the_case, const ExaminationSetup& setup,
+                                 const truth::Truth& truth, const findings::RecordCard& card,
+                                 const scoring::ScoreSheet& sheet) {
+  return Comparer(the_case, setup, truth, card, sheet).compare();
+}
+
+}  // namespace redress::screens::debrief

@@ -1,0 +1,230 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/screens/debrief/debrief_screen.hpp"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "sim/findings/shorthand.hpp"
+
+namespace redress::screens::debrief {
+
+using Words = std::string_view;
+
+namespace {
+
+constexpr Words kSpeedWords[] = {"0.1×", "0.25×", "0.5×", "1×", "2×", "4×"};
+constexpr Words kViews[] = {"Both eyes", "One eye", "Close"};
+
+struct PictureButtons {
+  Words view, occluder;
+  ButtonLook view_look, occluder_look;
+  float view_w = 0, occluder_w = 0;
+};
+
+// Words in full if they fit beside the speeds, else short ones, at last without icons.
+PictureButtons choose_buttons(const Ui& ui, const DebriefState& state, float room, float gap) {
+  PictureButtons b;
+  for (const int brevity : {0, 1, 2}) {
+    const bool whole = brevity == 0;
+    b.view_look = {.icon = brevity < 2 ? Icon::eye : Icon::none, .id = "view"};
+    b.occluder_look = {.icon = brevity < 2 ? Icon::occluder : Icon::none, .id = "occluder"};
+    b.view = kViews[static_cast<std::size_t>(state.view)];
+    b.occluder = state.clear_occluder ? (whole ? Words("Occluder: clear") : Words("Clear"))
+                                      : (whole ? Words("Occluder: as it was") : Words("As it was"));
+    b.view_w = measure_button(ui, kViews[0], b.view_look);
+    b.occluder_w = measure_button(ui, whole ? Words("Occluder: as it was") : Words("As it was"),
+                                  b.occluder_look);
+    if (b.view_w + b.occluder_w + 2 * gap <= room) break;
+  }
+  return b;
+}
+
+void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, DebriefState& state,
+              Words when, DebriefOutcome& outcome) {
+  ui.begin_region("debrief bar", layout.bar, Token::sheet);
+  Rect r = layout.bar;
+  ui.line({r.x, r.bottom() - 1}, {r.right(), r.bottom() - 1}, Token::line);
+  Rect tabs_row = r;
+  r = r.inset(layout.compact ? 8 : 16, 8);
+  const ButtonLook look{.kind = ButtonKind::quiet, .icon = Icon::back};
+  if (button(ui, r.cut_left(measure_button(ui, "Cases", look)), "Cases", look)) {
+    outcome.leave = true;
+  }
+  r.cut_left(12);
+  // The total: of a hundred, whole as it is read out.
+  const std::string total = fmt::format("{:.0f}", std::floor(model.total + 0.5));
+  const float of = ui.measure_text(TextStyle::small, "of 100");
+  ui.text_in(r.cut_right(of), TextStyle::small, Token::ink2, "of 100");
+  r.cut_right(6);
+  ui.figures_in(r.cut_right(ui.measure_figures(TextStyle::head, total) + 2), TextStyle::head,
+                Token::ink, total, Align::right);
+  r.cut_right(16);
+  if (!layout.narrow) {
+    static constexpr Words kTabs[] = {"What happened", "Every mark"};
+    const float width = measure_tabs(ui, kTabs);
+    const Rect at = r.cut_right(width);
+    tabs_row.x = at.x;
+    tabs_row.w = width;
+    if (const auto pick = tabs(ui, tabs_row, "tabs", kTabs, static_cast<std::size_t>(state.tab))) {
+      state.tab = static_cast<Tab>(*pick);
+    }
+    r.cut_right(16);
+  }
+  ui.text_in(r.cut_left(ui.measure_text(TextStyle::subhead, "Debrief") + 2), TextStyle::subhead,
+             Token::ink, "Debrief");
+  r.cut_left(14);
+  const Tick seconds = model.playback.end_ms() / 1000;
+  std::string who = model.who;
+  if (!layout.compact) {
+    if (!when.empty()) who += fmt::format("  ·  {}", when);
+    who += fmt::format("  ·  {} min {:02} s", seconds / 60, seconds % 60);
+  }
+  ui.text_in(r, TextStyle::body, Token::ink2, who);
+  ui.end_region();
+}
+
+void draw_picture(Ui& ui, const DebriefLayout& layout, const DebriefState& state,
+                  DebriefOutcome& outcome) {
+  outcome.picture = layout.picture;
+  outcome.clear_occluder = state.clear_occluder;
+  ui.begin_region("picture", layout.picture, std::nullopt);
+  ui.outline(layout.picture, Token::line);
+  const Words words = state.clear_occluder ? Words("As you saw it, occluder made transparent")
+                                           : Words("As you saw it");
+  const float width = ui.measure_text(TextStyle::small, words) + 20;
+  const Rect& p = layout.picture;
+  if (!layout.compact && width + 20 < p.w) {
+    const Rect box{p.x + 10, p.bottom() - 36, width, 26};
+    ui.fill(box, Token::sheet, kRadiusKey);
+    ui.text_in(box.inset(10, 0), TextStyle::small, Token::ink, words);
+  }
+  ui.end_region();
+}
+
+void draw_controls(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
+                   DebriefState& state) {
+  ui.begin_region("controls", layout.controls, Token::page);
+  Rect r = layout.controls;
+  const float height = 36;
+  r = {r.x, r.centre().y - height / 2, r.w, height};
+  const float side = layout.compact ? 32 : 42;
+  const float gap = layout.compact ? 6 : 12;
+  if (button(ui, r.cut_left(side), "", {.icon = Icon::back, .id = "movement before"})) {
+    apply(model, Command::movement_before, state);
+  }
+  r.cut_left(gap);
+  const Icon play = state.playing ? Icon::pause : Icon::play;
+  if (button(ui, r.cut_left(side), "", {.kind = ButtonKind::main, .icon = play, .id = "play"})) {
+    apply(model, Command::play, state);
+  }
+  r.cut_left(gap);
+  if (button(ui, r.cut_left(side), "", {.icon = Icon::forward, .id = "movement after"})) {
+    apply(model, Command::movement_after, state);
+  }
+  r.cut_left(gap);
+  const std::string now = write_time(state.now_ms, 2);
+  const float clock = ui.measure_figures(TextStyle::strong, "00:00.00");
+  ui.figures_in(r.cut_left(clock), TextStyle::strong, Token::ink, now, Align::left);
+  r.cut_left(gap);
+
+  const float speeds = measure_one_of_few(ui, kSpeedWords);
+  const PictureButtons b = choose_buttons(ui, state, r.w - speeds, gap);
+  const Rect occluder_at = r.cut_right(b.occluder_w);
+  r.cut_right(gap);
+  const Rect view_at = r.cut_right(b.view_w);
+  r.cut_right(gap);
+  const Rect at = r.cut_left(std::min(speeds, r.w));
+  if (const auto pick =
+          one_of_few(ui, {at.x, at.y + 3, at.w, 30}, "speed", kSpeedWords, state.speed)) {
+    state.speed = *pick;
+  }
+  if (button(ui, view_at, b.view, b.view_look)) apply(model, Command::view, state);
+  if (button(ui, occluder_at, b.occluder, b.occluder_look)) {
+    apply(model, Command::occluder, state);
+  }
+  ui.end_region();
+}
+
+// The axis belongs to the traces: which direction, and the same as numbers.
+void draw_traces(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
+                 bool compact) {
+  sheet(ui, r);
+  if (state.numbers) {
+    draw_numbers(ui, r, model, state);
+  } else {
+    draw_lanes(ui, r, model, state, compact);
+  }
+}
+
+void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
+                 DebriefState& state, DebriefOutcome& outcome) {
+  ui.begin_region("debrief side", layout.lanes, Token::page);
+  static constexpr Words kTabs[] = {"Traces", "Written", "Marks lost", "Next time", "Every mark"};
+  Rect r = layout.lanes;
+  const Rect row = r.cut_top(30);
+  const float width = std::min(row.w, measure_one_of_few(ui, kTabs) + 40);
+  if (const auto pick = one_of_few(ui, {row.x, row.y, width, 28}, "part", kTabs,
+                                   static_cast<std::size_t>(state.narrow_tab))) {
+    state.narrow_tab = static_cast<NarrowTab>(*pick);
+  }
+  r.cut_top(layout.compact ? 2.0F : 6.0F);
+  switch (state.narrow_tab) {
+    case NarrowTab::traces: draw_traces(ui, r, model, state, layout.compact); break;
+    case NarrowTab::written: draw_written(ui, r, model, state); break;
+    case NarrowTab::lost: draw_lost(ui, r, model, state); break;
+    case NarrowTab::next_time: draw_next_time(ui, r, model, state, outcome); break;
+    case NarrowTab::every_mark: draw_every_mark(ui, r, model, state); break;
+  }
+  ui.end_region();
+}
+
+}  // namespace
+
+std::string write_time(double at_ms, int decimals) {
+  // Down, so that a clock never runs ahead of what is shown.
+  const double unit = std::pow(10.0, decimals);
+  const auto ticks = static_cast<long long>(std::floor(at_ms / 1000 * unit + 1e-6));
+  const auto per_minute = static_cast<long long>(60 * unit);
+  return fmt::format("{}:{:0{}.{}f}", ticks / per_minute,
+                     static_cast<double>(ticks % per_minute) / unit, decimals + 3, decimals);
+}
+
+DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
+                            DebriefState& state, std::string_view when) {
+  DebriefOutcome outcome;
+  draw_bar(ui, layout, model, state, when, outcome);
+  if (!layout.narrow && state.tab == Tab::every_mark) {
+    Rect all =
+        calc_overlap({layout.picture.x, layout.picture.y, layout.side[2].right() - layout.picture.x,
+                      layout.lanes.bottom() - layout.picture.y},
+                     {0, 0, ui.size().x, ui.size().y});
+    ui.begin_region("marks", all, Token::page);
+    draw_every_mark(ui, all, model, state);
+    ui.end_region();
+    return outcome;
+  }
+  draw_picture(ui, layout, state, outcome);
+  ui.begin_region("sight", layout.sight, Token::page);
+  draw_sight_lines(ui, layout.sight, model, state, layout.compact);
+  ui.end_region();
+  draw_controls(ui, layout, model, state);
+  if (layout.narrow) {
+    draw_narrow(ui, layout, model, state, outcome);
+    return outcome;
+  }
+  ui.begin_region("lanes", layout.lanes, Token::page);
+  draw_traces(ui, layout.lanes, model, state, layout.compact);
+  ui.end_region();
+  const Rect side{layout.side[0].x, layout.side[0].y, layout.side[0].w,
+                  layout.side[2].bottom() - layout.side[0].y};
+  ui.begin_region("debrief side", side, Token::page);
+  draw_written(ui, layout.side[0], model, state);
+  draw_lost(ui, layout.side[1], model, state);
+  draw_next_time(ui, layout.side[2], model, state, outcome);
+  ui.end_region();
+  return outcome;
+}
+
+}  // namespace redress::screens::debrief

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The debrief on the screen. The patient is drawn by the application under the region "picture",
+// which has no ground: DebriefOutcome says where, and what to draw there is
+// model.playback.moment_at(state.now_ms).
+#pragma once
+
+#include <string_view>
+
+#include "render/screens/debrief/debrief_state.hpp"
+#include "render/screens/layout.hpp"
+#include "render/screens/parts/parts.hpp"
+
+namespace redress::screens::debrief {
+
+struct DebriefOutcome {
+  bool leave = false;  ///< to the list of cases
+  bool again = false;  ///< the same patient, from the beginning
+  Rect picture;        ///< where the patient is drawn, units; empty: not at all
+  bool clear_occluder = true;
+};
+
+/// `when`: "24 November", or empty.
+DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
+                            DebriefState& state, std::string_view when = {});
+
+/// "4:26.48".
+std::string write_time(double at_ms, int decimals);
+
+// --- its parts, one file each ---
+void draw_lanes(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
+                bool compact);
+void draw_numbers(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
+void draw_sight_lines(Ui& ui, const Rect& r, const DebriefModel& model, const DebriefState& state,
+                      bool compact);
+void draw_written(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
+void draw_lost(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
+void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
+                    DebriefOutcome& outcome);
+void draw_every_mark(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
+
+}  // namespace redress::screens::debrief

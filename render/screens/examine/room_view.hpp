@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What the furniture of the room says: words and states made from what the user did and set up, and
+// from nothing else. No value here depends on what the eyes did.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "render/screens/examine/session.hpp"
+
+namespace redress::screens::examine {
+
+/// What the application knows and the session does not.
+struct RoomViewChoice {
+  bool compact = false;
+  std::string mode = "Practice, on my own";
+  bool practice = true;     ///< the band of good distance may be shown
+  std::size_t entries = 0;  ///< on the card
+  /// Real pixels to a millimetre of this screen; none: not known.
+  std::optional<double> screen_pixels_per_mm;
+  std::optional<Tick> time_left;  ///< at a station, instead of the time used
+};
+
+/// One place on the shelf.
+struct PlaceWords {
+  std::string caption;
+  std::vector<std::string> keys;
+  std::string now;
+  std::string detail;
+  bool open = false;
+};
+
+struct RoomView {
+  std::string name;
+  std::string age;
+  std::string mode;
+  std::string clock;          ///< mm:ss
+  std::string readout;        ///< magnification and what one prism dioptre measures
+  std::string short_readout;  ///< "2.4× life"; empty if not known
+  PlaceWords occluder, prism, target, correction, speech, view, card;
+  std::optional<double> occluder_distance_mm;
+  bool distance_band = false;
+  std::span<const double> bar_steps;
+  std::optional<std::size_t> bar_at;
+  std::size_t entries = 0;
+  std::optional<Said> message;
+};
+
+RoomView make_room_view(const Session& session, const RoomViewChoice& choice);
+
+/// "8Δ base in, right eye"; compact "8Δ in, R".
+std::string format_piece(const HeldPiece& piece, bool compact);
+/// "6 m", "40 cm".
+std::string format_distance(double metres);
+/// "+1.00", "−0.50" with a true minus.
+std::string format_dioptres(double value);
+std::string format_clock(Tick at);
+
+}  // namespace redress::screens::examine

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/screens/examine/view.hpp"
+
+namespace redress::screens::examine {
+
+ShownView calc_view(const ViewFrame& frame, Closeness closeness, Eye eye,
+                    double interpupillary_mm) {
+  constexpr double kOneEyeMm = 75.0;  // screens.md, section 2
+  constexpr double kCloseMm = 45.0;
+  ShownView view{frame.eyes_x_px, frame.eyes_y_px, 0, 0, frame.pixels_per_mm};
+  if (closeness == Closeness::both) return view;
+  view.centre_x_px = frame.width_px / 2;
+  view.x_mm = side_of(eye) * interpupillary_mm / 2;
+  view.pixels_per_mm = frame.width_px / (closeness == Closeness::one_eye ? kOneEyeMm : kCloseMm);
+  return view;
+}
+
+}  // namespace redress::screens::examine

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/screens/parts/fonts.hpp"
+
+#include <imgui.h>
+
+#include <array>
+#include <filesystem>
+
+namespace redress::screens {
+
+namespace {
+
+constexpr std::array<TextMeasure, kTextStyleCount> kMeasures{{
+    {34, 40, true},
+    {24, 32, true},
+    {18, 26, true},
+    {15, 22, true},
+    {15, 22, false},
+    {13, 18, true},
+    {13, 18, false},
+}};
+
+// Where Debian's fonts-inter and fonts-dejavu-core put them, then where others do.
+constexpr std::array<const char*, 3> kRegular{"/usr/share/fonts/opentype/inter/Inter-Regular.otf",
+                                              "/usr/share/fonts/truetype/inter/Inter-Regular.ttf",
+                                              "/usr/local/share/fonts/Inter-Regular.otf"};
+constexpr std::array<const char*, 3> kSemiBold{"/usr/share/fonts/opentype/inter/Inter-SemiBold.otf",
+                                               "/usr/share/fonts/truetype/inter/Inter-SemiBold.ttf",
+                                               "/usr/local/share/fonts/Inter-SemiBold.otf"};
+constexpr std::array<const char*, 2> kFallback{"/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf",
+                                               "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf"};
+
+// Latin-1, Latin Extended-A, and the signs that the screens use.
+constexpr std::array<ImWchar, 23> kGlyphs{0x0020, 0x017F,  // Latin-1, Latin Extended-A
+                                          0x0394, 0x0394,  // Δ
+                                          0x03B8, 0x03B8,  // θ
+                                          0x03D5, 0x03D5,  // ϕ
+                                          0x2013, 0x201D,  // – — ‘ ’ “ ”
+                                          0x2026, 0x203A,  // … ′ ″ ‹ ›
+                                          0x2190, 0x2193,  // ← ↑ → ↓
+                                          0x2212, 0x2212,  // −
+                                          0x25B2, 0x25CF,  // ▲ ▶ ○ ●
+                                          0x2605, 0x2606,  // ★ ☆
+                                          0x2713, 0x2713,  // ✓
+                                          0};
+constexpr std::array<ImWchar, 19> kSigns{0x0394, 0x0394, 0x03B8, 0x03B8, 0x03D5, 0x03D5, 0x2032,
+                                         0x2033, 0x2190, 0x2193, 0x2295, 0x2295, 0x25B2, 0x25CF,
+                                         0x2605, 0x2606, 0x2713, 0x2713, 0};
+
+template <std::size_t N>
+const char* find_file(const std::array<const char*, N>& places) {
+  std::error_code ignored;
+  for (const char* place : places) {
+    if (std::filesystem::is_regular_file(place, ignored)) return place;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+TextMeasure measure_of(TextStyle style) { return kMeasures[static_cast<std::size_t>(style)]; }
+
+Fonts make_fonts(ImFontAtlas& atlas, float scale) {
+  atlas.Clear();
+  atlas.SetTexID(nullptr);  // what the old picture of the atlas was known by
+  atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
+  Fonts fonts;
+  fonts.scale = scale;
+  const char* const fallback = find_file(kFallback);
+  for (int i = 0; i < kTextStyleCount; ++i) {
+    const TextMeasure measure = kMeasures[static_cast<std::size_t>(i)];
+    const float pixels = measure.size * scale;
+    const char* file = measure.semibold ? find_file(kSemiBold) : find_file(kRegular);
+    if (file == nullptr) {
+      fonts.trouble = "Inter is not installed (Debian: fonts-inter); another typeface is used.";
+      file = fallback;
+    }
+    ImFontConfig config;
+    config.OversampleH = pixels < 24 ? 3 : 1;
+    config.OversampleV = 1;
+    config.GlyphRanges = kGlyphs.data();
+    // The height of Inter's box is 1.21 of its size, and ImGui scales the box to what it is given.
+    constexpr float kBoxOfInter = 1.2102F;
+    ImFont* made = nullptr;
+    if (file != nullptr) {
+      const bool inter = file != fallback;
+      made = atlas.AddFontFromFileTTF(file, inter ? pixels * kBoxOfInter : pixels, &config);
+    }
+    if (made == nullptr) {
+      ImFontConfig bitmap;
+      bitmap.SizePixels = pixels;
+      made = atlas.AddFontDefault(&bitmap);
+      fonts.trouble = "Neither Inter nor DejaVu Sans is installed.";
+    } else if (fallback != nullptr && file != fallback) {
+      ImFontConfig merge = config;
+      merge.MergeMode = true;
+      merge.GlyphRanges = kSigns.data();
+      atlas.AddFontFromFileTTF(fallback, pixels, &merge);
+    }
+    fonts.font[static_cast<std::size_t>(i)] = made;
+  }
+  atlas.Build();
+  return fonts;
+}
+
+}  // namespace redress::screens

@@ -1,0 +1,379 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Frame, regions, shapes and touch; text is in ui_text.cpp.
+#include "render/screens/parts/ui.hpp"
+
+#include <imgui.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace redress::screens {
+
+namespace {
+
+constexpr float kWheelUnits = 60;  // a notch scrolls three lines
+
+bool key_pressed(ImGuiKey key, bool repeat = true) {
+  const int index = ImGui::GetIO().KeyMap[key];
+  return index >= 0 && ImGui::IsKeyPressed(index, repeat);
+}
+
+}  // namespace
+
+Ui::Ui(Theme theme, const Fonts& fonts) : theme_(theme), fonts_(fonts) {}
+
+void Ui::begin_frame(Point size) {
+  size_ = size;
+  if (probe_ != nullptr) probe_->begin_frame();
+  typing_ = typing_next_;
+  typing_next_ = false;
+  pointer_over_part_ = false;
+  round_.clear();
+  hint_.reset();
+  ImGuiStyle& style = ImGui::GetStyle();
+  style.WindowPadding = style.FramePadding = style.ItemSpacing = {0, 0};
+  style.WindowBorderSize = style.FrameBorderSize = style.WindowRounding = 0;
+  style.WindowMinSize = {1, 1};
+  style.AntiAliasedLinesUseTex = false;
+  ImGui::GetIO().ConfigInputTextCursorBlink = false;
+  ImGui::GetIO().IniFilename = nullptr;
+}
+
+void Ui::end_frame() {
+  move_focus();
+  if (!hint_) return;
+  const float width = std::min(measure_text(TextStyle::small, hint_->text) + 24, size_.x - 16);
+  Rect r{hint_->beside.centre().x - width / 2, hint_->beside.y - 36, width, 30};
+  if (r.y < 4) r.y = hint_->beside.bottom() + 6;
+  r.x = std::clamp(r.x, 8.0F, std::max(8.0F, size_.x - 8 - width));
+  begin_region("hint", r, Token::sheet);
+  outline(r, Token::edge, 1, kRadiusKey);
+  text_in(r.inset(12, 0), TextStyle::small, Token::ink, hint_->text);
+  end_region();
+}
+
+void Ui::begin_region(std::string_view name, const Rect& rect, std::optional<Token> ground) {
+  region_ = name;
+  region_rect_ = rect;
+  clips_.assign(1, rect);
+  if (probe_ != nullptr) probe_->add(ProbedRegion{region_, rect});
+  const ImVec2 a = to_pixels(Point{rect.x, rect.y});
+  const ImVec2 b = to_pixels(Point{rect.right(), rect.bottom()});
+  ImGui::SetNextWindowPos(a);
+  ImGui::SetNextWindowSize({std::max(1.0F, b.x - a.x), std::max(1.0F, b.y - a.y)});
+  ImGui::Begin(region_.c_str(), nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus |
+                   ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoNav |
+                   ImGuiWindowFlags_NoScrollWithMouse | ImGuiWindowFlags_NoFocusOnAppearing);
+  // Later regions lie over earlier ones, whichever was made first.
+  ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
+  if (!ground) return;
+  draw_list().AddRectFilled(a, b, colour(*ground));
+  if (ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem)) {
+    pointer_over_part_ = true;
+  }
+}
+
+void Ui::end_region() {
+  ImGui::End();
+  region_.clear();
+  clips_.clear();
+}
+
+float Ui::begin_scroll(std::string_view id, const Rect& rect, float content) {
+  const std::string full = full_id(id);
+  auto found = std::find_if(scrolls_.begin(), scrolls_.end(),
+                            [&](const Scroll& each) { return each.id == full; });
+  if (found == scrolls_.end()) found = scrolls_.insert(scrolls_.end(), Scroll{full, 0});
+  const float most = std::max(0.0F, content - rect.h);
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool over = ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) &&
+                    rect.contains(to_units(io.MousePos));
+  if (over) {
+    found->offset -= io.MouseWheel * kWheelUnits;
+    if (!typing_ && place_ != Place::room) {
+      if (key_pressed(ImGuiKey_PageDown)) found->offset += rect.h - kWheelUnits;
+      if (key_pressed(ImGuiKey_PageUp)) found->offset -= rect.h - kWheelUnits;
+    }
+  }
+  if (scroll_to_ && scroll_to_->region == region_ && rect.w > 0) {
+    const Rect& wanted = scroll_to_->rect;
+    if (wanted.bottom() > rect.bottom()) found->offset += wanted.bottom() - rect.bottom() + 8;
+    if (wanted.y < rect.y) found->offset -= rect.y - wanted.y + 8;
+    scroll_to_.reset();
+  }
+  found->offset = std::clamp(found->offset, 0.0F, most);
+  const float offset = found->offset;
+  if (most > 0) {
+    const float height = std::max(24.0F, rect.h * rect.h / content);
+    const float y = rect.y + (rect.h - height) * offset / most;
+    fill({rect.right() - 4, y, 4, height}, Token::edge, 2);
+  }
+  push_clip(rect);
+  clips_.back() = {rect.x, -1e6F, rect.w - (most > 0 ? 8 : 0), 2e6F};  // may go on below
+  return offset;
+}
+
+void Ui::end_scroll() { pop_clip(); }
+
+void Ui::push_clip(const Rect& rect) {
+  clips_.push_back(clips_.empty() ? rect : calc_overlap(clips_.back(), rect));
+  ImGui::PushClipRect(to_pixels(Point{rect.x, rect.y}),
+                      to_pixels(Point{rect.right(), rect.bottom()}), true);
+}
+
+void Ui::pop_clip() {
+  ImGui::PopClipRect();
+  clips_.pop_back();
+}
+
+void Ui::push_id(std::string_view id) { ids_.emplace_back(id); }
+void Ui::pop_id() { ids_.pop_back(); }
+
+std::string Ui::full_id(std::string_view id) const {
+  std::string full = region_;
+  for (const std::string& each : ids_) full.append("/").append(each);
+  return full.append("/").append(id);
+}
+
+// --- shapes ---------------------------------------------------------------------------------
+
+ImDrawList& Ui::draw_list() const { return *ImGui::GetWindowDrawList(); }
+
+std::uint32_t Ui::colour(Token token) const {
+  const Rgb c = colour_of(theme_, token);
+  return IM_COL32(c.red, c.green, c.blue, 255);
+}
+
+float Ui::to_pixels(float length) const { return length * fonts_.scale; }
+ImVec2 Ui::to_pixels(Point p) const {
+  return {std::round(p.x * fonts_.scale), std::round(p.y * fonts_.scale)};
+}
+Point Ui::to_units(ImVec2 pixels) const {
+  return {pixels.x / fonts_.scale, pixels.y / fonts_.scale};
+}
+
+void Ui::fill(const Rect& r, Token token, float radius) {
+  if (r.empty()) return;
+  draw_list().AddRectFilled(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}),
+                            colour(token), to_pixels(radius));
+}
+
+void Ui::fill_ends(const Rect& r, Token token, float radius, bool left, bool right) {
+  if (r.empty()) return;
+  const ImDrawFlags ends = left && right ? ImDrawFlags_RoundCornersAll
+                           : left        ? ImDrawFlags_RoundCornersLeft
+                           : right       ? ImDrawFlags_RoundCornersRight
+                                         : ImDrawFlags_RoundCornersNone;
+  draw_list().AddRectFilled(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}),
+                            colour(token), to_pixels(radius), ends);
+}
+
+void Ui::outline(const Rect& r, Token token, float width, float radius) {
+  if (r.empty()) return;
+  // AddRect strokes along the middle of what it is given; the stroke belongs inside r.
+  const float stroke = std::max(1.0F, std::round(to_pixels(width)));
+  ImVec2 a = to_pixels(Point{r.x, r.y});
+  ImVec2 b = to_pixels(Point{r.right(), r.bottom()});
+  const float half = (stroke - 1) / 2;
+  a = {a.x + half, a.y + half};
+  b = {b.x - half, b.y - half};
+  draw_list().AddRect(a, b, colour(token), to_pixels(radius), 0, stroke);
+}
+
+void Ui::line(Point a, Point b, Token token, float width) {
+  const float stroke = std::max(1.0F, std::round(to_pixels(width)));
+  if (a.x == b.x || a.y == b.y) {  // a box: sharp at every scale
+    ImVec2 p = to_pixels(Point{std::min(a.x, b.x), std::min(a.y, b.y)});
+    ImVec2 q = to_pixels(Point{std::max(a.x, b.x), std::max(a.y, b.y)});
+    if (a.x == b.x) q.x = p.x + stroke;
+    if (a.y == b.y) q.y = p.y + stroke;
+    draw_list().AddRectFilled(p, q, colour(token));
+    return;
+  }
+  draw_list().AddLine({a.x * scale(), a.y * scale()}, {b.x * scale(), b.y * scale()}, colour(token),
+                      stroke);
+}
+
+void Ui::dashes(Point a, Point b, Token token, float width, float dash, float gap) {
+  const float length = std::hypot(b.x - a.x, b.y - a.y);
+  if (length <= 0) return;
+  const Point step{(b.x - a.x) / length, (b.y - a.y) / length};
+  for (float at = 0; at < length; at += dash + gap) {
+    const float end = std::min(length, at + dash);
+    line({a.x + step.x * at, a.y + step.y * at}, {a.x + step.x * end, a.y + step.y * end}, token,
+         width);
+  }
+}
+
+void Ui::disc(Point centre, float radius, Token token) {
+  draw_list().AddCircleFilled({centre.x * scale(), centre.y * scale()}, to_pixels(radius),
+                              colour(token));
+}
+
+void Ui::ring(Point centre, float radius, Token token, float width) {
+  draw_list().AddCircle({centre.x * scale(), centre.y * scale()}, to_pixels(radius), colour(token),
+                        0, to_pixels(width));
+}
+
+void Ui::polyline(const std::vector<Point>& points, Token token, float width) {
+  if (points.size() < 2) return;
+  ImDrawList& list = draw_list();
+  for (const Point& p : points) list.PathLineTo({p.x * scale(), p.y * scale()});
+  list.PathStroke(colour(token), 0, to_pixels(width));
+}
+
+void Ui::polygon(const std::vector<Point>& points, Token token) {
+  ImDrawList& list = draw_list();
+  for (const Point& p : points) list.PathLineTo({p.x * scale(), p.y * scale()});
+  list.PathFillConvex(colour(token));
+}
+
+void Ui::hatch(const Rect& r, Token token) {
+  if (r.empty()) return;
+  push_clip(r);
+  constexpr float kApart = 9.9F;  // along x: 7 from line to line
+  // From a common origin, so that the hatches of two lanes are one.
+  const float first = std::floor((r.x - r.h) / kApart) * kApart;
+  for (float x = first; x < r.right(); x += kApart) {
+    draw_list().AddLine({x * scale(), r.bottom() * scale()}, {(x + r.h) * scale(), r.y * scale()},
+                        colour(token), to_pixels(2.0F));
+  }
+  pop_clip();
+}
+
+// --- touch ----------------------------------------------------------------------------------
+
+Touch Ui::touch(std::string_view id, const Rect& r, std::string_view label, PartKind kind,
+                bool available) {
+  return touch_part(id, r, label, kind, available, true);
+}
+
+Touch Ui::touch_unfocused(std::string_view id, const Rect& r, std::string_view label, PartKind kind,
+                          bool available) {
+  return touch_part(id, r, label, kind, available, false);
+}
+
+Touch Ui::touch_part(std::string_view id, const Rect& r, std::string_view label, PartKind kind,
+                     bool available, bool in_round) {
+  Touch touch;
+  const std::string full = full_id(id);
+  if (probe_ != nullptr) {
+    probe_->add(ProbedPart{std::string{label.empty() ? id : label}, full, kind, r, available});
+  }
+  if (r.empty()) return touch;
+  const ImVec2 a = to_pixels(Point{r.x, r.y});
+  const ImVec2 b = to_pixels(Point{r.right(), r.bottom()});
+  const bool was_active = ImGui::GetActiveID() == ImGui::GetID(full.c_str());
+  ImGui::SetCursorScreenPos(a);
+  touch.clicked =
+      ImGui::InvisibleButton(full.c_str(), {std::max(1.0F, b.x - a.x), std::max(1.0F, b.y - a.y)});
+  touch.hovered = ImGui::IsItemHovered();
+  touch.held = ImGui::IsItemActive();
+  touch.pressed = touch.held && !was_active;
+  const ImGuiIO& io = ImGui::GetIO();
+  touch.pointer = to_units(io.MousePos);
+  if (touch.held || touch.clicked) touch.dragged = to_units(ImGui::GetMouseDragDelta(0, 0.0F));
+  if (touch.hovered) touch.wheel = io.MouseWheel;
+  if (!available) {
+    touch.clicked = touch.held = touch.pressed = false;
+    return touch;
+  }
+  if (in_round && touch.pressed && place_ != Place::room) {
+    focused_ = full;
+    focus_shown_ = false;
+  }
+  if (in_round) take_keys(full, r, touch);
+  return touch;
+}
+
+Touch Ui::focus_only(std::string_view id, const Rect& r) {
+  Touch touch;
+  take_keys(full_id(id), r, touch);
+  return touch;
+}
+
+void Ui::take_keys(const std::string& full, const Rect& r, Touch& touch) {
+  round_.push_back(full);
+  if (!focus_wanted_.empty() && focus_wanted_ == full) {
+    focused_ = full;
+    focus_wanted_.clear();
+    focus_shown_ = true;
+    if (clips_.size() > 1) scroll_to_ = ScrollTo{region_, r};
+  }
+  if (focused_ != full) return;
+  touch.focused = focus_shown_;
+  if (typing_) return;
+  const bool enter = key_pressed(ImGuiKey_Enter, false) || key_pressed(ImGuiKey_KeyPadEnter, false);
+  const bool space = place_ != Place::room && key_pressed(ImGuiKey_Space, false);
+  touch.clicked = touch.clicked || enter || space;
+  touch.left_key = key_pressed(ImGuiKey_LeftArrow);
+  touch.right_key = key_pressed(ImGuiKey_RightArrow);
+  touch.up_key = key_pressed(ImGuiKey_UpArrow);
+  touch.down_key = key_pressed(ImGuiKey_DownArrow);
+}
+
+void Ui::move_focus() {
+  if (!key_pressed(ImGuiKey_Tab) || round_.empty() || ImGui::GetIO().KeyCtrl) return;
+  const auto at = std::find(round_.begin(), round_.end(), focused_);
+  const bool back = ImGui::GetIO().KeyShift;
+  std::size_t next = back ? round_.size() - 1 : 0;
+  if (at != round_.end()) {
+    const auto index = static_cast<std::size_t>(at - round_.begin());
+    next = (index + (back ? round_.size() - 1 : 1)) % round_.size();
+  }
+  if (typing_) ImGui::ClearActiveID();
+  focus(round_[next]);
+}
+
+void Ui::focus_ring(const Rect& r, float radius) {
+  outline(r.inset(-2 * kRing), Token::act, kRing, radius + 2 * kRing);
+}
+
+void Ui::hint(const Rect& beside, std::string_view text) {
+  if (!text.empty()) hint_ = Hint{beside, std::string{text}};
+}
+
+void Ui::go_to(Place place) {
+  if (place == place_) return;
+  place_ = place;
+  drop_focus();
+}
+
+void Ui::focus(std::string_view full_id) {
+  focus_wanted_ = full_id;
+  focused_.clear();
+}
+
+void Ui::drop_focus() {
+  focused_.clear();
+  focus_wanted_.clear();
+  if (typing_) ImGui::ClearActiveID();
+}
+
+bool Ui::take_focus(std::string_view id, bool in_round) {
+  const std::string full = full_id(id);
+  if (in_round) round_.push_back(full);
+  if (focus_wanted_ != full) return false;
+  focused_ = full;
+  focus_wanted_.clear();
+  focus_shown_ = true;
+  return true;
+}
+
+void Ui::mark_focused(std::string_view id) { focused_ = full_id(id); }
+
+std::string* Ui::find_edit(std::string_view id) {
+  return edit_ && edit_->id == full_id(id) ? &edit_->text : nullptr;
+}
+
+void Ui::begin_edit(std::string_view id, std::string text) {
+  edit_ = Edit{full_id(id), std::move(text)};
+}
+
+}  // namespace redress::screens

@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Rows of reserves, near point, control score, reflexes and gazes; the line and the chips.
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "render/screens/record/record_rows.hpp"
+
+namespace redress::screens::record {
+
+using Words = std::string_view;
+
+namespace {
+
+constexpr float kCell = 76;
+
+std::optional<double> parse_number(std::string text) {
+  std::replace(text.begin(), text.end(), ',', '.');
+  std::erase(text, ' ');
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) {
+    return std::nullopt;
+  }
+  return value;
+}
+
+// A number in a small field; what is typed is kept until it is left. True: `value` is new.
+bool number_field(Ui& ui, const Rect& r, const std::string& id, std::optional<double>& value,
+                  double most, RecordState& state) {
+  auto kept = std::find_if(state.texts.begin(), state.texts.end(),
+                           [&](const auto& entry) { return entry.first == id; });
+  std::string text = kept != state.texts.end() ? kept->second
+                     : value                   ? findings::write_number(*value)
+                                               : "";
+  const std::optional<double> typed = parse_number(text);
+  const bool bad = !text.empty() && (!typed || *typed < 0.0 || *typed > most);
+  const FieldEvent event = field(ui, r, id, text, {.hint = "–", .not_read = bad, .longest = 8});
+  if (event.changed) {
+    if (kept == state.texts.end()) {
+      state.texts.emplace_back(id, text);
+    } else {
+      kept->second = text;
+    }
+  }
+  if (!event.settled) return false;
+  const std::optional<double> now = parse_number(text);
+  if (!text.empty() && (!now || *now < 0.0 || *now > most)) return false;
+  std::erase_if(state.texts, [&](const auto& entry) { return entry.first == id; });
+  const bool changed = now != value;
+  value = now;
+  return changed;
+}
+
+void tell_further(CardEditor& editor, const RecordState& state) {
+  Finding f = editor.impression();
+  f.comitant.reset();
+  if (state.gazes && *state.gazes < 2) f.comitant = *state.gazes == 0;
+  f.remark.clear();
+  const auto add = [&f](const std::string& part) {
+    f.remark += (f.remark.empty() ? "" : "; ") + part;
+  };
+  if (state.control_distance) add(fmt::format("control at distance {}", *state.control_distance));
+  if (state.control_near) add(fmt::format("control at near {}", *state.control_near));
+  constexpr const char* kReflexes[] = {"central", "displaced outwards", "displaced inwards"};
+  if (state.reflexes) add(fmt::format("corneal reflexes {}", kReflexes[*state.reflexes]));
+  editor.set_impression(f);
+  editor.settle();
+}
+
+}  // namespace
+
+void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  const float gap = 8;
+  const float cell = std::min(kCell, (column.area.w - column.label - 2 * gap) / 3);
+  const Rect head = column.row(ui, findings::write_distance(editor.condition().distance_m), 18);
+  constexpr Words kHeads[] = {"Blur", "Break", "Recovery"};
+  for (std::size_t i = 0; i < 3; ++i) {
+    ui.text_in({head.x + static_cast<float>(i) * (cell + gap), head.y, cell, head.h},
+               TextStyle::small, Token::ink2, kHeads[i]);
+  }
+  for (const char* base : {"out", "in"}) {
+    Finding f = editor.find(FindingTest::reserves, {}, base);
+    const Rect r = column.row(ui, std::string("Base ") + base);
+    std::optional<double>* values[] = {&f.blur_value, &f.break_value, &f.recovery_value};
+    bool changed = false;
+    for (std::size_t i = 0; i < 3; ++i) {
+      const Rect at{r.x + static_cast<float>(i) * (cell + gap), r.y, cell, r.h};
+      const std::string id = fmt::format("{} {} {}", base, kHeads[i], name_of(editor.condition()));
+      changed = number_field(ui, at, id, *values[i], 100, state) || changed;
+    }
+    if (changed) editor.edit(f);
+  }
+}
+
+void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  // The target comes from where it stands to the nose: the near point has no distance of its own.
+  Finding f = editor.find(FindingTest::near_point);
+  bool changed = false;
+  const auto one = [&](Words label, const char* id, std::optional<double>& value) {
+    const Rect r = column.row(ui, label);
+    const float cell = std::min(kCell, r.w - 34);
+    const std::string full = fmt::format("{} {}", id, name_of(editor.condition()));
+    changed = number_field(ui, {r.x, r.y, cell, r.h}, full, value, 200, state) || changed;
+    ui.text_in({r.x + cell + 8, r.y, 26, r.h}, TextStyle::small, Token::ink2, "cm");
+  };
+  one("Break", "near break", f.break_value);
+  one("Recovery", "near recovery", f.recovery_value);
+  if (changed) editor.edit(f);
+}
+
+void draw_control_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  const auto one = [&](Words label, Words id, std::optional<int>& score) {
+    std::optional<double> shown;
+    if (score) shown = *score;
+    const Rect r = column.row(ui, label);
+    if (const auto value = stepper(ui, {r.x, r.y, 112, r.h}, id, shown, {0, 5, 1, 0, ""})) {
+      score = static_cast<int>(*value);
+      tell_further(editor, state);
+    }
+  };
+  one("Control, D", "control distance", state.control_distance);
+  one("Control, N", "control near", state.control_near);
+}
+
+void draw_reflex_row(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  static constexpr Words kReflexes[] = {"Central", "Outwards", "Inwards"};
+  const Rect r = column.row(ui, "Reflexes");
+  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "reflexes", kReflexes, state.reflexes)) {
+    state.reflexes = pick;
+    tell_further(editor, state);
+  }
+}
+
+void draw_gaze_row(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  static constexpr Words kGazes[] = {"Same", "Differ", "Not tested"};
+  const Rect r = column.row(ui, "Nine gazes");
+  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "gazes", kGazes, state.gazes)) {
+    state.gazes = pick;
+    tell_further(editor, state);
+  }
+}
+
+float draw_line(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state, float height) {
+  if (state.focus_line) {
+    ui.focus(ui.full_id("line"));
+    state.focus_line = false;
+  }
+  std::string text = editor.line();
+  const bool unread = !editor.reading().unread.empty();
+  const FieldEvent event = field(ui, {r.x, r.y, r.w, height}, "line", text,
+                                 {.hint = "Write a finding: 6 m cc 2Δ XOP rapid rec",
+                                  .not_read = unread,
+                                  .key = "/",
+                                  .strong = true});
+  if (event.changed) editor.type(text);
+  if (event.settled) editor.settle();
+  const std::string words = editor.reading().message();
+  if (words.empty()) {
+    ui.text_in({r.x, r.y + height + 6, r.w, 18}, TextStyle::small, Token::ink3,
+               "Nothing is being written.");
+    return height + 6 + 18;
+  }
+  const float most = r.h - height - 6;
+  const float aside = unread ? 22 : 0;
+  if (unread) icon(ui, Icon::caution, {r.x + 8, r.y + height + 15}, Token::care, 15);
+  const float needed = ui.measure_paragraph(r.w - aside, TextStyle::small, words);
+  ui.paragraph(
+      {r.x + aside, r.y + height + 6, r.w - aside, std::max(18.0F, std::min(needed, most))},
+      TextStyle::small, unread ? Token::ink : Token::ink2, words);
+  return height + 6 + std::max(18.0F, std::min(needed, most));
+}
+
+float draw_adding(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state) {
+  if (const auto value = stepper(ui, {r.x, r.y, 148, 30}, "distance to add",
+                                 state.add_distance_m * 100, {10, 2000, 10, 0, "cm"})) {
+    state.add_distance_m = *value / 100;
+  }
+  for (const bool spectacles : {true, false}) {
+    const Rect at{r.x + 158 + (spectacles ? 0.0F : 62.0F), r.y, 54, 30};
+    if (button(ui, at, spectacles ? "cc" : "sc")) {
+      editor.choose({state.add_distance_m, spectacles});
+      state.adding = false;
+    }
+  }
+  return 30;
+}
+
+float draw_conditions(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state) {
+  constexpr float kHeight = 28;
+  constexpr float kGap = 8;
+  float x = r.x;
+  float y = r.y;
+  const auto place = [&](float width) {
+    if (x + width > r.right() + 0.5F && x > r.x) {
+      x = r.x;
+      y += kHeight + 6;
+    }
+    const Rect at{x, y, width, kHeight};
+    x += width + kGap;
+    return at;
+  };
+  std::optional<Condition> chosen;
+  for (std::size_t i = 0; i < editor.conditions().size(); ++i) {
+    const Condition& c = editor.conditions()[i];
+    const std::string name = name_of(c);
+    const bool done = editor.is_written(c);
+    const float width = ui.measure_text(TextStyle::small_strong, name) + 20 + (done ? 20 : 0);
+    if (chip(ui, place(width), name, {.chosen = i == editor.current(), .done = done})) chosen = c;
+  }
+  if (button(ui, place(30), "", {.icon = Icon::plus, .id = "add condition"})) {
+    state.adding = !state.adding;
+  }
+  if (state.adding) {
+    y += kHeight + 8;
+    y += draw_adding(ui, {r.x, y, r.w, 30}, editor, state) - kHeight;
+  }
+  if (chosen) editor.choose(*chosen);
+  return y + kHeight - r.y;
+}
+
+}  // namespace redress::screens::record

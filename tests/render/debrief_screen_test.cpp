@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The debrief on the screen: playing moves time at its speed, a click on a time moves everything
+// together, all text fits at the four sizes, in every tab.
+#include "render/screens/debrief/debrief_screen.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <fstream>
+#include <sstream>
+
+#include "sim/cases/case_file.hpp"
+#include "sim/cases/setup.hpp"
+#include "sim/examiners/examine.hpp"
+#include "sim/record/file_sink.hpp"
+#include "sim/record/run.hpp"
+#include "tests/render/headless_ui.hpp"
+
+using namespace redress;
+using namespace redress::screens;
+using namespace redress::screens::debrief;
+
+namespace {
+
+const WindowSize kSizes[] = {{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1280, 720, 2}};
+
+DebriefModel make_model(const char* scenario, examiners::Fault fault) {
+  std::ifstream in(std::string(REDRESS_SOURCE_DIR "/scenarios/") + scenario, std::ios::binary);
+  std::ostringstream text;
+  text << in.rdbuf();
+  const Case the_case = read_case_text(text.str()).value();
+  const ExaminationSetup setup = setup_of(the_case);
+  const Chance chance{the_case.seed, 1.0, true};
+  examiners::Habits habits;
+  habits.fault = fault;
+  habits.near_m = the_case.patient.near_working_distance.value;
+  habits.owns_spectacles = the_case.spectacles.owned();
+  Examination exam(setup, chance);
+  const examiners::Examined examined = examiners::examine(exam, habits);
+  std::ostringstream out;
+  record::RecordWriter writer(out, record::make_header(to_json(the_case), chance.seed, 1.0));
+  record::FileSink sink;
+  sink.record = &writer;
+  record::RunOptions options;
+  options.chance = chance;
+  options.until_ms = examined.until;
+  record::run(setup, examined.acts, options, sink);
+  return make_debrief(out.str()).value();
+}
+
+const DebriefModel& faulty() {
+  static const DebriefModel model =
+      make_model("intermittent_exotropia.json", examiners::Fault::no_near_test);
+  return model;
+}
+
+}  // namespace
+
+TEST_CASE("debrief: time passes at the speed chosen and stops at the end", "[screens][debrief]") {
+  const DebriefModel& model = faulty();
+  DebriefState state = make_state(model);
+  show(model, 50000, state);
+  CHECK_FALSE(state.playing);
+  advance(model, 1.0, state);
+  CHECK(state.now_ms == 50000.0);
+  apply(model, Command::play, state);
+  for (std::size_t i = 0; i < kSpeeds.size(); ++i) {
+    state.speed = i;
+    const double before = state.now_ms;
+    advance(model, 0.5, state);
+    CHECK(state.now_ms - before == Approx(500 * kSpeeds[i]));
+    CHECK(state.now_ms >= state.from_ms);
+    CHECK(state.now_ms <= state.to_ms);
+  }
+  advance(model, 1e6, state);
+  CHECK(state.now_ms == static_cast<double>(model.playback.end_ms()));
+  CHECK_FALSE(state.playing);
+}
+
+TEST_CASE("debrief: ten milliseconds and from movement to movement", "[screens][debrief]") {
+  const DebriefModel& model = faulty();
+  DebriefState state = make_state(model);
+  show(model, 0, state);
+  apply(model, Command::on_10_ms, state);
+  CHECK(state.now_ms == 10.0);
+  apply(model, Command::back_10_ms, state);
+  apply(model, Command::back_10_ms, state);
+  CHECK(state.now_ms == 0.0);
+  double before = -1;
+  std::size_t seen = 0;
+  for (std::size_t i = 0; i < model.movements.size(); ++i) {
+    apply(model, Command::movement_after, state);
+    if (state.now_ms <= before) break;
+    before = state.now_ms;
+    CHECK(find_chosen(model, state.now_ms).has_value());
+    ++seen;
+  }
+  CHECK(seen >= model.movements.size() / 2);  // two that begin together are one stop
+  apply(model, Command::movement_before, state);
+  CHECK(state.now_ms < before);
+}
+
+TEST_CASE("debrief: zoom keeps the time under the pointer, pan stays inside",
+          "[screens][debrief]") {
+  const DebriefModel& model = faulty();
+  DebriefState state = make_state(model);
+  show(model, 60000, state);
+  const double about = state.from_ms + 0.25 * (state.to_ms - state.from_ms);
+  zoom(model, about, 0.5, state);
+  CHECK((about - state.from_ms) / (state.to_ms - state.from_ms) == Approx(0.25));
+  for (int i = 0; i < 60; ++i) zoom(model, about, 0.5, state);
+  CHECK(state.to_ms - state.from_ms == Approx(kShortestWindowMs));
+  pan(model, -1e9, state);
+  CHECK(state.from_ms == 0.0);
+  pan(model, 1e9, state);
+  CHECK(state.to_ms == static_cast<double>(model.playback.end_ms()));
+  apply(model, Command::whole, state);
+  CHECK(state.from_ms == 0.0);
+}
+
+TEST_CASE("debrief: a click on an evidence time shows it", "[screens][debrief]") {
+  const DebriefModel& model = faulty();
+  DebriefState state = make_state(model);
+  const WindowSize size{1440, 900, 1};
+  test::HeadlessUi ui(size);
+  DebriefOutcome outcome;
+  const auto draw = [&](Ui& u) {
+    const DebriefOutcome now = draw_debrief(u, make_debrief_layout(size), model, state);
+    outcome.leave = outcome.leave || now.leave;
+    outcome.again = outcome.again || now.again;
+    outcome.picture = now.picture;
+  };
+  ui.frame(draw);
+  std::size_t lost = 0;
+  while (lost < model.lost.size() && model.lost[lost].at_ms.empty()) ++lost;
+  REQUIRE(lost < model.lost.size());
+  const double wanted = static_cast<double>(model.lost[lost].at_ms[0]);
+  show(model, 0, state);
+  ui.click("debrief side/lost " + std::to_string(lost) + " show", draw);
+  CHECK(state.now_ms == wanted);
+  CHECK(state.from_ms <= wanted);
+  CHECK(state.to_ms >= wanted);
+  CHECK_FALSE(outcome.picture.empty());
+
+  ui.click("play", draw);
+  CHECK(state.playing);
+  ui.click("play", draw);
+  CHECK_FALSE(state.playing);
+  // A click in the lanes goes there.
+  ui.click("lanes", draw);
+  CHECK(state.now_ms == Approx((state.from_ms + state.to_ms) / 2).epsilon(0.02));
+  ui.click("occluder", draw);
+  CHECK_FALSE(state.clear_occluder);
+  ui.click("Every mark", draw);
+  CHECK(state.tab == Tab::every_mark);
+  CHECK(outcome.picture.empty());
+  ui.click("What happened", draw);
+  ui.click("Again with this patient", draw);
+  CHECK(outcome.again);
+  CHECK_FALSE(outcome.leave);
+  ui.click("Cases", draw);
+  CHECK(outcome.leave);
+}
+
+TEST_CASE("debrief: all text fits in every tab at every size", "[screens][debrief][layout]") {
+  const DebriefModel& model = faulty();
+  for (const WindowSize& size : kSizes) {
+    const DebriefLayout layout = make_debrief_layout(size);
+    for (const Theme theme : {Theme::light, Theme::dim}) {
+      for (int part = 0; part < 5; ++part) {
+        for (const bool numbers : {false, true}) {
+          DebriefState state = make_state(model);
+          state.narrow_tab = static_cast<NarrowTab>(part);
+          state.tab = part == 4 ? Tab::every_mark : Tab::what_happened;
+          state.numbers = numbers;
+          test::HeadlessUi ui(size, theme);
+          const auto draw = [&](Ui& u) { draw_debrief(u, layout, model, state, "24 November"); };
+          for (int i = 0; i < 3; ++i) ui.frame(draw);
+          INFO(size.width_px << " x " << size.height_px << " at " << size.scale << ", part " << part
+                             << ", numbers " << numbers);
+          CHECK(ui.misfits() == "");
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("debrief: times are told as they pass", "[screens][debrief]") {
+  CHECK(write_time(0, 2) == "0:00.00");
+  CHECK(write_time(266480, 2) == "4:26.48");
+  CHECK(write_time(266489.9, 2) == "4:26.48");
+  CHECK(write_time(59999.9, 2) == "0:59.99");
+  CHECK(write_time(251500, 1) == "4:11.5");
+}

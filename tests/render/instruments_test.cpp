@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Occluder and prisms: what they hide, and which way they shift what they show.
+#include <catch2/catch.hpp>
+
+#include "tests/render/picture_fixture.hpp"
+
+using namespace redress;
+using namespace redress::test;
+
+namespace {
+
+scene::Scene cover_right(scene::Scene s) {
+  s.occluder.present = true;
+  s.occluder.centre_mm = {31, 0, -33.5};
+  return s;
+}
+
+scene::Prism make_prism(scene::Eye eye, double power_pd, double base_deg) {
+  scene::Prism p;
+  p.eye = eye;
+  p.steps = {{power_pd, power_pd / 100 / 0.49 * 57.29577951308232}};
+  p.base_deg = base_deg;
+  p.back_centre_mm = {eye == scene::Eye::kRight ? 31.0 : -31.0, 0, -27};
+  return p;
+}
+
+}  // namespace
+
+TEST_CASE("a covered eye shows no pixel of itself") {
+  scene::Scene s = cover_right(make_scene());
+  const draw::Pixels before = studio().draw(s);
+  for (const scene::EyePose& pose :
+       {scene::EyePose{to_degrees(20), 0, 0, 3.5, 1}, scene::EyePose{-20, 0, 9, 7, 1},
+        scene::EyePose{0, 0, 0, 2, 1}}) {
+    s.eyes[0] = pose;
+    CHECK(studio().draw(s) == before);
+  }
+  // Lids reach further than the plate is opaque, so only behind it for them.
+  s.eyes[0] = {0, 15, 0, 3.5, 0};
+  const draw::Pixels shut = studio().draw(s);
+  CHECK(count_differences(before, shut, [&s](int x, int y) {
+          const std::array<double, 2> at = to_pixel(s, 31 * 1.04, 0);
+          return std::abs(x - at[0]) < 23 * s.view.pixels_per_mm &&
+                 std::abs(y - at[1]) < 14 * s.view.pixels_per_mm;
+        }) == 0);
+}
+
+TEST_CASE("the other eye is seen while one is covered") {
+  scene::Scene s = cover_right(make_scene());
+  const draw::Pixels before = studio().draw(s);
+  s.eyes[1].horizontal_deg = to_degrees(2);
+  CHECK(count_differences(before, studio().draw(s), [](int, int) { return true; }) > 50);
+}
+
+TEST_CASE("a frosted occluder shows that there is an eye, an opaque one does not") {
+  scene::Scene s = cover_right(make_scene());
+  s.occluder.translucent = true;
+  const draw::Pixels before = studio().draw(s);
+  s.eyes[0].horizontal_deg = 20;
+  CHECK(count_differences(before, studio().draw(s), [](int, int) { return true; }) > 100);
+  s.occluder.translucent = false;
+  s.transparent_occluder = true;
+  const draw::Pixels ghost = studio().draw(s);
+  s.eyes[0].horizontal_deg = 0;
+  CHECK(count_differences(ghost, studio().draw(s), [](int, int) { return true; }) > 100);
+}
+
+TEST_CASE("an occluder in its ready place leaves both eyes as they were") {
+  const scene::Scene bare = make_scene();
+  scene::Scene s = bare;
+  s.occluder.present = true;
+  s.occluder.centre_mm = {0, -73, -120};
+  CHECK(count_differences(studio().draw(bare), studio().draw(s),
+                          [&s](int, int y) { return y < to_pixel(s, 0, -12)[1]; }) == 0);
+}
+
+TEST_CASE("a prism shifts the eye behind it towards its apex, in proportion to its power") {
+  scene::Scene s = make_scene(60);
+  for (const scene::Eye eye : {scene::Eye::kRight, scene::Eye::kLeft}) {
+    const double x_mm = eye == scene::Eye::kRight ? 31 : -31;
+    s.view.centre_x_mm = x_mm;
+    s.prisms.clear();
+    const std::array<double, 2> at = to_pixel(s, x_mm, 0);
+    const double px = s.view.pixels_per_mm;
+    const Centroid bare = find_pupil(studio().draw(s), at[0], at[1], px, 80);
+    for (const double base_deg : {0.0, 90.0, 180.0, 270.0}) {
+      double small = 0;
+      for (const double power : {4.0, 12.0}) {
+        s.prisms = {make_prism(eye, power, base_deg)};
+        const Centroid seen = find_pupil(studio().draw(s), at[0], at[1], px, 80);
+        // The base points to (-cos, sin) in the head's x, y; the picture's x runs against it.
+        const double beta = base_deg * 3.14159265358979 / 180;
+        const double base_x = std::cos(beta);
+        const double base_y = -std::sin(beta);
+        const double along = (seen.x - bare.x) * base_x + (seen.y - bare.y) * base_y;
+        const double across = (seen.x - bare.x) * base_y - (seen.y - bare.y) * base_x;
+        INFO("eye " << x_mm << ", base " << base_deg << ", " << power << " dioptres: " << along / px
+                    << " mm to the base, " << across / px << " mm across");
+        CHECK(along / px < -0.14 * power);
+        CHECK(along / px > -0.26 * power);
+        CHECK(std::abs(across / px) < 0.12 * std::abs(along / px) + 0.1);
+        if (power < 5) {
+          small = along;
+        } else {  // more glass adds a little of its own where it is looked through aslant
+          CHECK(along / small == Approx(3).margin(0.5));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("outside a prism nothing is shifted") {
+  const scene::Scene bare = make_scene();
+  scene::Scene s = bare;
+  s.prisms = {make_prism(scene::Eye::kRight, 20, 0)};
+  const std::array<double, 2> at = to_pixel(s, 31, 0);
+  CHECK(count_differences(studio().draw(bare), studio().draw(s), [&](int x, int y) {
+          return std::abs(x - at[0]) > 24 * s.view.pixels_per_mm ||
+                 std::abs(y - at[1]) > 23 * s.view.pixels_per_mm;
+        }) == 0);
+}
+
+TEST_CASE("a stack of prisms adds up, and an occluder before it hides it") {
+  scene::Scene s = make_scene(60);
+  s.view.centre_x_mm = 31;
+  const std::array<double, 2> at = to_pixel(s, 31, 0);
+  const auto seen = [&] {
+    return find_pupil(studio().draw(s), at[0], at[1], s.view.pixels_per_mm, 90).x;
+  };
+  const double bare = seen();
+  s.prisms = {make_prism(scene::Eye::kRight, 6, 180)};
+  const double one = seen();
+  s.prisms.push_back(make_prism(scene::Eye::kRight, 6, 180));
+  s.prisms[1].back_centre_mm.z = -33;
+  const double two = seen();
+  INFO("bare " << bare << ", one " << one << ", two " << two);
+  CHECK(std::abs(two - bare) > 1.7 * std::abs(one - bare));
+  s.occluder.present = true;
+  s.occluder.centre_mm = {31, 0, -55};
+  const draw::Pixels hidden = studio().draw(s);
+  s.prisms.clear();
+  CHECK(count_differences(hidden, studio().draw(s), [&](int x, int y) {
+          return std::abs(x - at[0]) < 20 * s.view.pixels_per_mm &&
+                 std::abs(y - at[1]) < 15 * s.view.pixels_per_mm;
+        }) == 0);
+}
+
+TEST_CASE("PNG bytes begin as a PNG does") {
+  const std::vector<std::uint8_t> bytes = draw::format_png(studio().draw(make_scene()));
+  REQUIRE(bytes.size() > 1000);
+  CHECK(bytes[1] == 'P');
+  CHECK(bytes[2] == 'N');
+  CHECK(bytes[3] == 'G');
+}
+
+TEST_CASE("instruments leave the driver without complaint") {
+  const std::vector<std::string> messages = studio().check_messages();
+  for (const std::string& m : messages) UNSCOPED_INFO(m);
+  CHECK(messages.empty());
+}

@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The program itself, without a screen: it draws what it should, and where no window can be had it
+// says so in one line and answers 1.
+#include <sys/wait.h>
+#include <catch2/catch.hpp>
+
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include "sim/basics/file.hpp"
+
+namespace {
+
+struct Answer {
+  int code = -1;
+  std::string said;
+};
+
+Answer run(const std::string& environment, const std::string& arguments) {
+  const std::string command = "env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER " +
+                              environment + " timeout 100 '" + REDRESS_PROGRAM + "' " + arguments +
+                              " 2>&1";
+  Answer answer;
+  std::FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> buffer{};
+  while (std::fgets(buffer.data(), buffer.size(), pipe) != nullptr) answer.said += buffer.data();
+  const int status = pclose(pipe);
+  answer.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+  return answer;
+}
+
+class Folder {
+ public:
+  Folder() {
+    std::string name = (std::filesystem::temp_directory_path() / "redress-XXXXXX").string();
+    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder");
+    path = name;
+  }
+  ~Folder() { std::filesystem::remove_all(path); }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  std::string path;
+};
+
+bool is_png(const std::string& path) {
+  const auto bytes = redress::read_file(path);
+  return bytes.ok() && bytes.value().starts_with("\x89PNG");
+}
+
+const std::string kOffscreen = "SDL_VIDEODRIVER=offscreen";
+
+}  // namespace
+
+TEST_CASE("the program says that it has a window") { CHECK(run("", "--has-window").code == 0); }
+
+TEST_CASE("no display, no OpenGL 3.3, a window of no size or a huge one: one line, exit code 1") {
+  const Folder own;
+  const std::string folder = "--own-folder " + own.path;
+  const std::array<std::pair<std::string, std::string>, 6> cases{{
+      {"", folder},
+      {"SDL_VIDEODRIVER=x11", folder},
+      {"SDL_VIDEODRIVER=dummy", folder},
+      {kOffscreen + " MESA_GL_VERSION_OVERRIDE=2.1", folder},
+      {kOffscreen, folder + " --width 0 --height 0"},
+      {kOffscreen, folder + " --width 20000 --height 100"},
+  }};
+  for (const auto& [environment, arguments] : cases) {
+    const Answer answer = run(environment, arguments);
+    INFO(environment << " " << arguments << ": " << answer.said);
+    CHECK(answer.code == 1);
+    CHECK(answer.said.find("redress: ") != std::string::npos);
+  }
+}
+
+TEST_CASE("the smallest windows draw without falling over") {
+  const Folder own;
+  for (const std::string size :
+       {"--width 1 --height 1", "--width 64 --height 900", "--width 1600 --height 40"}) {
+    for (const std::string screen : {"cases", "calibrate", "examine"}) {
+      const Answer answer = run(kOffscreen, "--own-folder " + own.path + " " + size + " --screen " +
+                                                screen + " --frames 3");
+      INFO(size << " " << screen << ": " << answer.said);
+      CHECK(answer.code == 0);
+    }
+  }
+}
+
+TEST_CASE("every screen can be drawn to a file") {
+  const Folder own;
+  for (const std::string screen : {"first-run", "calibrate", "cases", "examine"}) {
+    for (const std::string theme : {"light", "dim"}) {
+      for (const std::string scale : {"1", "2"}) {
+        const std::string file = own.path + "/" + screen + theme + scale + ".png";
+        const Answer answer =
+            run(kOffscreen, "--own-folder " + own.path + " --width 1280 --height 720 --step-ms 16" +
+                                " --frames 4 --screen " + screen + " --theme " + theme +
+                                " --scale " + scale + " --screenshot " + file);
+        INFO(file << ": " << answer.said);
+        CHECK(answer.code == 0);
+        CHECK(is_png(file));
+      }
+    }
+  }
+}
+
+TEST_CASE("the first run is asked once, then the cases come") {
+  const Folder own;
+  std::ofstream(own.path + "/first.txt")
+      << "50 click I teach\n100 click name\n200 type Wanda Ilves\n400 click Next\n"
+         "600 click wider\n800 click Done, show me a patient\n";
+  const Answer first =
+      run(kOffscreen, "--own-folder " + own.path + " --script " + own.path + "/first.txt");
+  INFO(first.said);
+  REQUIRE(first.code == 0);
+  const auto kept = redress::read_file(own.path + "/preferences.json");
+  REQUIRE(kept.ok());
+  CHECK(kept.value().find("Wanda Ilves") != std::string::npos);
+  CHECK(kept.value().find("teaching") != std::string::npos);
+  CHECK(kept.value().find("pixels_per_mm") != std::string::npos);
+  std::ofstream(own.path + "/second.txt") << "50 click Edda Rosewarne, 10\n";
+  CHECK(
+      run(kOffscreen, "--own-folder " + own.path + " --script " + own.path + "/second.txt").code ==
+      0);
+}
+
+TEST_CASE("a script that clicks on what is not there fails") {
+  const Folder own;
+  std::ofstream(own.path + "/s.txt") << "50 click Nothing of that name\n";
+  const Answer answer = run(
+      kOffscreen, "--own-folder " + own.path + " --screen cases --script " + own.path + "/s.txt");
+  CHECK(answer.code == 1);
+  CHECK(answer.said.find("Nothing of that name") != std::string::npos);
+}
+
+TEST_CASE("redress picture draws a moment, and says what is wrong with its input") {
+  const Folder own;
+  const std::string exophoria = std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json";
+  std::ofstream(own.path + "/acts.jsonl")
+      << R"({"at_ms":100,"act":"cover","eye":"right","travel_ms":100})"
+      << "\n";
+  const std::string open = own.path + "/open.png";
+  const std::string covered = own.path + "/covered.png";
+  CHECK(
+      run("", "picture " + exophoria + " --at-ms 50 --width 320 --height 180 --out " + open).code ==
+      0);
+  const Answer with_acts =
+      run("", "picture " + exophoria + " --acts " + own.path +
+                  "/acts.jsonl --at-ms 900 --width 320 --height 180 --out " + covered);
+  INFO(with_acts.said);
+  CHECK(with_acts.code == 0);
+  CHECK(is_png(open));
+  CHECK(is_png(covered));
+  CHECK(redress::read_file(open).value() != redress::read_file(covered).value());
+
+  CHECK(run("", "picture " + own.path + "/none.json --at-ms 0 --out " + open).code == 1);
+  CHECK(run("", "picture " + exophoria + " --at-ms 0 --out /nowhere/at/all.png").code == 1);
+  CHECK(run("", "picture " + exophoria + " --at-ms 0 --width 0 --out " + open).code == 2);
+  CHECK(run("", "picture " + exophoria + " --out " + open).code == 2);
+}

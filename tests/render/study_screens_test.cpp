@@ -1,0 +1,229 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// First run, calibration and the list of cases at the four sizes, in both themes: everything fits,
+// nothing lies on anything else, and what is clicked is what is answered.
+#include <catch2/catch.hpp>
+
+#include <string>
+#include <vector>
+
+#include "render/screens/cases/cases.hpp"
+#include "render/screens/first_run/first_run.hpp"
+#include "tests/render/headless_ui.hpp"
+
+using namespace redress;
+using namespace redress::screens;
+using redress::test::HeadlessUi;
+
+namespace {
+
+const std::vector<WindowSize> kFour{
+    {1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1280, 720, 2}};
+
+CasesModel make_model() {
+  CasesModel model;
+  const std::vector<std::pair<std::string, std::string>> people{
+      {"Tamsin Oakley", "Routine check before a driving test"},
+      {"Idris Penhale", "New spectacles wanted for reading"},
+      {"Bram Kessell", "An eye that turns in on photographs"},
+      {"Marisol Anand", "Blurred reading towards evening"},
+      {"Noor Vasterling", "Shuts one eye in the sun"},
+      {"Edda Rosewarne", "Failed the school test with one eye"}};
+  for (const auto& [name, complaint] : people) {
+    CaseRow row;
+    row.name = name;
+    row.complaint = complaint;
+    row.age_years = 22.9;
+    row.goal = "Let the story choose the distance";
+    row.level = 3;
+    model.rows.push_back(row);
+  }
+  model.rows[0].times_done = 12;
+  model.rows[0].best = 100;
+  model.rows[0].last = "30 Sep 2025";
+  model.rows[1].times_done = 1;
+  model.rows[1].best = 54;
+  model.rows[1].last = "yesterday";
+  model.user = "Maximiliana Featherstonehaugh";
+  model.role = "assessor";
+  model.calibration = "Size on this screen not known";
+  return model;
+}
+
+/// No text over another, in one region.
+std::string find_collisions(const UiProbe& probe) {
+  std::string found;
+  const auto& texts = probe.texts();
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    for (std::size_t k = i + 1; k < texts.size(); ++k) {
+      if (texts[i].region != texts[k].region) continue;
+      if (texts[i].needed.inset(1, 2).overlaps(texts[k].needed.inset(1, 2))) {
+        found += "\"" + texts[i].text + "\" and \"" + texts[k].text + "\"\n";
+      }
+    }
+  }
+  return found;
+}
+
+/// No two things to click on top of each other, all inside the window.
+std::string find_clashes(const UiProbe& probe, const WindowSize& window) {
+  std::string found;
+  const Rect whole{0, 0, window.width(), window.height()};
+  const auto& parts = probe.parts();
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const Rect seen = calc_overlap(parts[i].rect, whole);
+    if (seen.empty()) continue;
+    for (std::size_t k = i + 1; k < parts.size(); ++k) {
+      if (seen.overlaps(parts[k].rect)) {
+        found += parts[i].id + " and " + parts[k].id + "\n";
+      }
+    }
+  }
+  return found;
+}
+
+template <class Draw>
+void check_everywhere(const Draw& draw_at) {
+  for (const WindowSize& window : kFour) {
+    for (const Theme theme : {Theme::light, Theme::dim}) {
+      HeadlessUi ui(window, theme);
+      ui.settle([&](Ui& u) { draw_at(u, window); });
+      INFO(window.width_px << " x " << window.height_px << " at " << window.scale << "\n"
+                           << ui.misfits() << find_collisions(ui.probe())
+                           << find_clashes(ui.probe(), window));
+      CHECK(ui.misfits().empty());
+      CHECK(find_collisions(ui.probe()).empty());
+      CHECK(find_clashes(ui.probe(), window).empty());
+      for (const ProbedPart& part : ui.probe().parts()) {
+        INFO(part.id);
+        CHECK(part.rect.h >= 26);
+      }
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("first run fits everywhere") {
+  FirstRunModel model;
+  model.name = "Maximiliana Featherstonehaugh";
+  check_everywhere([&](Ui& ui, const WindowSize& window) {
+    draw_first_run(ui, make_first_run_layout(window), model);
+  });
+}
+
+TEST_CASE("calibration fits everywhere") {
+  CalibrateModel model;
+  check_everywhere([&](Ui& ui, const WindowSize& window) {
+    draw_calibrate(ui, make_study_layout(window), model);
+  });
+}
+
+TEST_CASE("the list of cases fits everywhere") {
+  CasesModel model = make_model();
+  check_everywhere(
+      [&](Ui& ui, const WindowSize& window) { draw_cases(ui, make_study_layout(window), model); });
+}
+
+TEST_CASE("first run keeps what was chosen and typed") {
+  HeadlessUi ui(kFour[1]);
+  FirstRunModel model;
+  FirstRunOutcome last;
+  const auto draw = [&](Ui& u) {
+    const FirstRunOutcome now = draw_first_run(u, make_first_run_layout(kFour[1]), model);
+    last.next = last.next || now.next;
+    last.text_size_changed = last.text_size_changed || now.text_size_changed;
+  };
+  ui.click("I teach", draw);
+  CHECK(model.role == 1);
+  ui.click("Left", draw);
+  CHECK(model.hand == 1);
+  ui.click("US: X, ET", draw);
+  CHECK(model.shorthand == 1);
+  ui.click("Light", draw);
+  CHECK(model.room == 1);
+  ui.click("name", draw);
+  ui.type("Wanda Ilves", draw);
+  CHECK(model.name == "Wanda Ilves");
+  CHECK_FALSE(last.text_size_changed);
+  ui.click("150 %", draw);
+  CHECK(model.text_size == 2);
+  CHECK(last.text_size_changed);
+  CHECK_FALSE(last.next);
+  ui.click("Next", draw);
+  CHECK(last.next);
+}
+
+TEST_CASE("calibration: the corner, the buttons and the arrows change the size") {
+  HeadlessUi ui(kFour[1]);
+  CalibrateModel model;
+  CalibrateOutcome last;
+  const auto draw = [&](Ui& u) { last = draw_calibrate(u, make_study_layout(kFour[1]), model); };
+  ui.settle(draw);
+  const double before = model.pixels_per_mm;
+  ui.click("wider", draw);
+  CHECK(model.pixels_per_mm == Approx(before * 85.70 / 85.60));
+  ui.click("narrower", draw);
+  CHECK(model.pixels_per_mm < before * 1.0001);
+  const auto corner = ui.probe().find_centre("corner");
+  REQUIRE(corner);
+  ui.move(*corner);
+  ui.settle(draw);
+  ui.button(*corner, true);
+  ui.settle(draw);
+  const Point there{corner->x + 40, corner->y};
+  ui.move(there);
+  ui.settle(draw);
+  ui.button(there, false);
+  ui.settle(draw);
+  // The outline grows to both sides of its middle: 80 units for 40.
+  CHECK(model.pixels_per_mm * kCardWidthMm == Approx(before * kCardWidthMm + 80).margin(3));
+}
+
+TEST_CASE("what the readout says follows from the card: 2.4 times life, 0.29 mm") {
+  // screens.md, section 2: 8.5 px/mm on a screen of 3.5 px/mm.
+  const ShownSize size = calc_shown_size(8.5, 3.5);
+  CHECK(size.magnification == Approx(2.43).margin(0.01));
+  CHECK(size.prism_dioptre_mm == Approx(0.29).margin(0.005));
+}
+
+TEST_CASE("cases: a click chooses, another begins; Begin begins the one that comes next") {
+  HeadlessUi ui(kFour[1]);
+  CasesModel model = make_model();
+  std::optional<std::size_t> begun;
+  const auto draw = [&](Ui& u) {
+    const CasesOutcome outcome = draw_cases(u, make_study_layout(kFour[1]), model);
+    if (outcome.choose) model.chosen = outcome.choose;
+    if (outcome.filter) model.filter = *outcome.filter;
+    if (outcome.begin) begun = outcome.begin;
+  };
+  ui.settle(draw);
+  ui.click("Begin", draw);
+  CHECK(begun == 2U);  // the first that was not done
+  begun.reset();
+  ui.click("Edda Rosewarne, 22", draw);
+  CHECK(model.chosen == 5U);
+  CHECK_FALSE(begun.has_value());
+  ui.click("Edda Rosewarne, 22", draw);
+  CHECK(begun == 5U);
+}
+
+TEST_CASE("cases: search and filters") {
+  CasesModel model = make_model();
+  CHECK(find_shown(model).size() == 6);
+  model.search = "SUN";
+  CHECK(find_shown(model) == std::vector<std::size_t>{4});
+  model.search = "nobody of that name";
+  CHECK(find_shown(model).empty());
+  model.search.clear();
+  model.filter = 1;
+  CHECK(find_shown(model).size() == 4);
+  model.filter = 2;
+  CHECK(find_shown(model) == std::vector<std::size_t>{1});
+  HeadlessUi ui(kFour[1]);
+  model.filter = 0;
+  model.search = "xyz";
+  ui.settle([&](Ui& u) { draw_cases(u, make_study_layout(kFour[1]), model); });
+  CHECK(ui.probe().shows("No cases match “xyz”"));
+}
