@@ -91,9 +91,9 @@ void draw_why(Ui& ui, Rect r, const CalibrateModel& model, bool short_of_room) {
   draw_fact(ui, r, "Both eyes in view", fmt::format("{:.1f}× life size", size.magnification));
   draw_fact(ui, r, "1Δ on this screen", fmt::format("{:.2f} mm", size.prism_dioptre_mm));
   draw_fact(ui, r,
-            fmt::format(
-                short_of_room ? "from {:.0f} cm, as from" : "seen from {:.0f} cm, as large as from",
-                model.eye_distance_cm),
+            short_of_room
+                ? fmt::format("from {:.0f} cm, as from", model.eye_distance_cm)
+                : fmt::format("seen from {:.0f} cm, as large as from", model.eye_distance_cm),
             fmt::format("{:.0f} cm", model.eye_distance_cm / std::max(0.01, size.magnification)));
 }
 
