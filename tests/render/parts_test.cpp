@@ -73,6 +73,7 @@ TEST_CASE("a click between two slow frames is a click") {
   const auto draw = inside([&](Ui& u) {
     if (button(u, {100, 100, 120, 36}, "Finish")) ++clicks;
   });
+  ui.frame(draw);  // the button is on the screen
   // Four clicks arrive before the next frame is drawn.
   for (int i = 0; i < 4; ++i) {
     ui.move({150, 118});

@@ -38,7 +38,7 @@ struct Columns {
 Columns divide(const Rect& row, bool compact) {
   Columns c;
   Rect rest = row.inset(compact ? 8 : 12, 0);
-  if (row.w >= 860) c.last = rest.cut_right(84);
+  if (row.w >= 860) c.last = rest.cut_right(100);
   if (row.w >= 480) {
     c.best = rest.cut_right(48);
     rest.cut_right(8);

@@ -177,9 +177,11 @@ void draw_compact(Ui& ui, const Rect& drawer, const DrawerView& view, ScreenStat
   m.keys = false;
   // The row's name stands before its choices; where two lines are needed, above each other.
   const float label = ui.measure_text(TextStyle::small_strong, row.label) + 10;
-  ui.text_in({r.x, r.y + 8, label, 30}, TextStyle::small_strong, Token::ink, row.label);
+  const Rect name{r.x, r.y, label, 30};
   r.cut_left(label);
   const int lines = count_lines(ui, row, r.w, false);
+  ui.text_in(name.moved(0, lines == 1 ? 24.0F : 8.0F), TextStyle::small_strong, Token::ink,
+             row.label);
   if (lines <= 2) {
     DrawerRow unnamed = row;
     unnamed.label.clear();
@@ -266,7 +268,7 @@ constexpr HelpLine kHelp[] = {
 void draw_help(Ui& ui, const Rect& drawer) {
   const Rect r = drawer.inset(kPad, 10);
   constexpr float kKeys = 104;
-  constexpr float kLine = 22;
+  constexpr float kLine = 18;
   const int columns = r.w > 1000 ? 2 : 1;
   const float width = (r.w - 24) / static_cast<float>(columns);
   const int lines = (static_cast<int>(std::size(kHelp)) + columns - 1) / columns;
