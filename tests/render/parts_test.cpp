@@ -74,6 +74,7 @@ TEST_CASE("a click between two slow frames is a click") {
     if (button(u, {100, 100, 120, 36}, "Finish")) ++clicks;
   });
   ui.frame(draw);  // the button is on the screen
+  ui.frame(draw);
   // Four clicks arrive before the next frame is drawn.
   for (int i = 0; i < 4; ++i) {
     ui.move({150, 118});
