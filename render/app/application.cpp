@@ -179,7 +179,11 @@ void Application::begin(const ShelvedCase& shelved) {
     const std::string folder = data_folder_ + "/records";
     std::error_code error;
     std::filesystem::create_directories(folder, error);
-    room.record_path = folder + "/" + find_moment() + "-" + shelved.key + ".redress";
+    // The moment alone: the case's name would tell what the patient has.
+    room.record_path = folder + "/" + find_moment() + ".redress";
+    for (int i = 2; std::filesystem::exists(room.record_path, error); ++i) {
+      room.record_path = folder + "/" + find_moment() + "-" + std::to_string(i) + ".redress";
+    }
   }
   room_ = std::make_unique<Room>(shelved, room);
   stage_.call(room_->appearance());
