@@ -77,8 +77,18 @@ class Application {
   std::unique_ptr<Review> review_;
 };
 
+/// The scale is known before the window is: its fonts are made meanwhile.
+ShellOptions to_shell_options(const ApplicationOptions& options) {
+  ShellOptions shell = options.shell;
+  const std::string folder =
+      options.own_folder.empty() ? find_config_folder() : options.own_folder;
+  shell.scale = static_cast<float>(
+      options.scale.value_or(load_preferences(folder).preferences.text_scale));
+  return shell;
+}
+
 Application::Application(const ApplicationOptions& options)
-    : options_(options), shell_(options.shell) {
+    : options_(options), shell_(to_shell_options(options)) {
   const bool own = !options_.own_folder.empty();
   config_folder_ = own ? options_.own_folder : find_config_folder();
   data_folder_ = own ? options_.own_folder : find_data_folder();
@@ -87,7 +97,6 @@ Application::Application(const ApplicationOptions& options)
   preferences_writable_ = loaded.writable;
   trouble_ = std::move(loaded.trouble);
   if (trouble_.empty()) trouble_ = shell_.font_trouble();
-  shell_.set_scale(static_cast<float>(options_.scale.value_or(preferences_.text_scale)));
   shelf_ = read_case_shelf(find_cases_folder(options_.cases_folder, options_.program_folder));
   if (trouble_.empty()) trouble_ = shelf_.trouble;
   done_ = load_results(data_folder_);
@@ -185,6 +194,7 @@ void Application::begin(const ShelvedCase& shelved) {
       room.record_path = folder + "/" + find_moment() + "-" + std::to_string(i) + ".redress";
     }
   }
+  if (shell_.is_played()) room.begin_ms = shell_.now_ms();
   room_ = std::make_unique<Room>(shelved, room);
   stage_.call(room_->appearance());
   shell_.window().set_title(shelved.content.patient.name + " – Redress");
@@ -323,7 +333,9 @@ void Application::frame() {
     shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
   }
   if (review_) review_->advance(shell_.events(), shell_.now_ms(), ui_before.typing());
-  shell_.clear();
+  const bool behind_head = screen_ == Screen::first_run ||
+                           (screen_ == Screen::examine && !room_->shows_whole_card());
+  shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::examine) room_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::first_run) draw_first_picture();
@@ -350,7 +362,9 @@ void Application::run() {
     // In a test the patient does not depend on how fast the machine is.
     if (shell_.is_played()) stage_.wait();
     if (shell_.is_played() && review_) review_->wait();
-    if (screen_ == Screen::cases) {
+    // The first frames have the machine to themselves.
+    constexpr int kFramesAlone = 3;
+    if (screen_ == Screen::cases && shell_.frames_shown() >= kFramesAlone) {
       if (thumbnails_.work()) shell_.draw_again();
       while (shell_.wants_picture() && !thumbnails_.done()) {
         thumbnails_.wait();

@@ -46,6 +46,7 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
                open_record(options.record_path), options.settings),
       card_open_(options.card_open) {
   editor_.use(options.tradition);
+  if (options.begin_ms) clock_.advance(*options.begin_ms);
 }
 
 Room::~Room() {
@@ -136,7 +137,12 @@ void Room::obey(const ex::Order& order, screens::Ui& ui) {
       }
       ui.go_to(Place::card);
       return;
-    case ex::Command::leave: asks_to_leave_ = true; return;
+    case ex::Command::leave:
+      if (session_.drawer() != ex::Drawer::none) {
+        session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
+      }
+      asks_to_leave_ = true;
+      return;
     case ex::Command::close: ui.drop_focus(); return;
     default: return;
   }

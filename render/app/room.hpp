@@ -27,6 +27,7 @@ struct RoomOptions {
   screens::examine::SessionSettings settings;
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
+  std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
 };
 
 struct RoomOutcome {

@@ -20,6 +20,12 @@ namespace {
 // The smallest that the layouts are made for.
 constexpr float kLeastUnitsAcross = 640;
 constexpr float kLeastUnitsDown = 360;
+float calc_usable(float wanted, int width_px, int height_px) {
+  const float room = std::min(static_cast<float>(width_px) / kLeastUnitsAcross,
+                              static_cast<float>(height_px) / kLeastUnitsDown);
+  return std::clamp(wanted, 1.0F, std::max(1.0F, room));
+}
+
 constexpr double kIdleMs = 100;  // how long a resting screen waits before it looks about
 
 window::WindowOptions to_window_options(const ShellOptions& options) {
@@ -30,31 +36,51 @@ window::WindowOptions to_window_options(const ShellOptions& options) {
   return window;
 }
 
+/// The back of the window is cleared where the rectangle is: a copy of one value.
+void paint_plain(const ImDrawList*, const ImDrawCmd* command) {
+  const auto& fill = *static_cast<const screens::PlainFill*>(command->UserCallbackData);
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  glEnable(GL_SCISSOR_TEST);
+  glScissor(fill.left, static_cast<int>(size.y) - fill.bottom, fill.right - fill.left,
+            fill.bottom - fill.top);
+  glClearColor(static_cast<float>(fill.colour.red) / 255,
+               static_cast<float>(fill.colour.green) / 255,
+               static_cast<float>(fill.colour.blue) / 255, 1);
+  glClear(GL_COLOR_BUFFER_BIT);
+}
+
 }  // namespace
 
 Shell::Shell(const ShellOptions& options)
     : options_(options),
+      atlas_(std::make_unique<ImFontAtlas>()),
+      making_fonts_(std::async(
+          std::launch::async,
+          [atlas = atlas_.get(),
+           scale = calc_usable(options.scale, options.width, options.height)] {
+            return screens::make_fonts(*atlas, scale);
+          })),
       window_(to_window_options(options)),
-      link_(&window_),
+      fonts_(making_fonts_.get()),
+      link_(&window_, atlas_.get()),
+      wanted_scale_(options.scale),
       chance_(options.jitter) {
-  fonts_ = screens::make_fonts(*ImGui::GetIO().Fonts, calc_usable_scale(1));
   ui_.emplace(screens::Theme::light, fonts_);
+  ui_->use(&paint_plain);
   if (!options_.script.empty()) ui_->use(&probe_);
   now_ms_ = is_played() ? 0 : window_.now_ms();
   last_frame_ms_ = next_frame_ms_ = now_ms_;
 }
 
 float Shell::calc_usable_scale(float wanted) const {
-  const float room = std::min(static_cast<float>(window_.width_px()) / kLeastUnitsAcross,
-                              static_cast<float>(window_.height_px()) / kLeastUnitsDown);
-  return std::clamp(wanted, 1.0F, std::max(1.0F, room));
+  return calc_usable(wanted, window_.width_px(), window_.height_px());
 }
 
 void Shell::set_scale(float scale) {
   wanted_scale_ = scale;
   const float usable = calc_usable_scale(scale);
   if (usable == fonts_.scale) return;
-  fonts_ = screens::make_fonts(*ImGui::GetIO().Fonts, usable);
+  fonts_ = screens::make_fonts(*atlas_, usable);
   ui_->use(fonts_);
 }
 
@@ -74,11 +100,12 @@ void Shell::play(double until_ms) {
   for (; script_at_ < options_.script.size(); ++script_at_) {
     const ScriptStep& step = options_.script[script_at_];
     if (step.at_ms > until_ms) return;
-    if (link_.has_more()) return;  // one thing after the other
     if (const auto* content = std::get_if<window::InputContent>(&step.what)) {
       events_.push_back({step.at_ms, step.modifiers, *content});
       continue;
     }
+    // Where parts are looked for, those of before must have had their turn.
+    if (link_.has_more()) return;
     if (const auto* shot = std::get_if<TakePicture>(&step.what)) {
       shots_.push_back(shot->path);
       continue;
@@ -97,8 +124,9 @@ void Shell::play(double until_ms) {
     ++script_at_;
     return;  // what follows may be about the screen that the click opens
   }
+  constexpr double kAfterwardsMs = 100;  // what was done last is seen
   if (options_.frames == 0 && !options_.script.empty() && !link_.has_more() &&
-      until_ms > options_.script.back().at_ms) {
+      until_ms > options_.script.back().at_ms + kAfterwardsMs) {
     leaving_ = true;
   }
 }
@@ -145,9 +173,9 @@ bool Shell::wait_for_frame(bool live) {
   return true;
 }
 
-void Shell::clear() {
+void Shell::clear(screens::Theme theme, screens::Token ground) {
   set_scale(wanted_scale_);  // the window may have become smaller or larger
-  const screens::Rgb c = screens::colour_of(screens::Theme::dim, screens::Token::surround);
+  const screens::Rgb c = screens::colour_of(theme, ground);
   glBindFramebuffer(GL_FRAMEBUFFER, 0);
   glViewport(0, 0, window_.width_px(), window_.height_px());
   glDisable(GL_SCISSOR_TEST);

@@ -5,7 +5,11 @@
 // clock of its own, plays a script and writes pictures.
 #pragma once
 
+#include <imgui.h>
+
 #include <cstdint>
+#include <future>
+#include <memory>
 #include <optional>
 #include <random>
 #include <string>
@@ -23,6 +27,7 @@ namespace redress::app {
 struct ShellOptions {
   int width = 1440;
   int height = 900;
+  float scale = 1;             ///< to begin with; see Shell::set_scale
   std::string screenshot;  ///< PNG of the last frame; empty: none
   int frames = 0;          ///< draw so many, then leave; 0: until the user leaves
   std::vector<ScriptStep> script;
@@ -55,8 +60,9 @@ class Shell {
   [[nodiscard]] float find_largest_scale() const;
   [[nodiscard]] screens::WindowSize size() const;
 
-  /// Fills everything with the colour behind the head; then draw, then begin_ui().
-  void clear();
+  /// Fills everything with one colour; then draw, then begin_ui().
+  void clear(screens::Theme theme, screens::Token ground);
+  [[nodiscard]] int frames_shown() const { return frames_shown_; }
   screens::Ui& begin_ui(screens::Theme theme);
   void end_ui();
   /// Shows the frame, takes pictures.
@@ -77,9 +83,12 @@ class Shell {
   [[nodiscard]] float calc_usable_scale(float wanted) const;
 
   ShellOptions options_;
+  // Fonts are made on another thread while the window opens.
+  std::unique_ptr<ImFontAtlas> atlas_;
+  std::future<screens::Fonts> making_fonts_;
   window::Window window_;
-  window::ImguiLink link_;
   screens::Fonts fonts_;
+  window::ImguiLink link_;
   float wanted_scale_ = 1;
   std::optional<screens::Ui> ui_;
   screens::UiProbe probe_;

@@ -2,6 +2,8 @@
 // Copyright the Redress authors
 #include "render/app/stage.hpp"
 
+#include <malloc.h>
+
 #include <chrono>
 #include <cmath>
 #include <utility>
@@ -12,6 +14,13 @@ namespace {
 
 std::future<face::FaceModel> make_elsewhere(const scene::PatientAppearance& who) {
   return std::async(std::launch::async, [who] { return face::make_face_model(who); });
+}
+
+/// What it took to make a face is several times what is left of it.
+void give_memory_back() {
+#ifdef __GLIBC__
+  malloc_trim(0);
+#endif
 }
 
 bool has_come(const std::future<face::FaceModel>& making) {
@@ -45,6 +54,7 @@ void Stage::send_away() {
 void Stage::finish() {
   if (!making_.valid()) return;
   picture_ = std::make_unique<draw::PatientPicture>(making_.get());
+  give_memory_back();
 }
 
 bool Stage::is_ready() {
@@ -84,6 +94,7 @@ bool Thumbnails::work() {
   picture.draw(scene, kWidth, kHeight, target.id());
   glBindFramebuffer(GL_FRAMEBUFFER, 0);
   textures_.push_back(std::move(texture));
+  if (done()) give_memory_back();
   return true;
 }
 

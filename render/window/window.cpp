@@ -40,10 +40,12 @@ struct Window::Parts {
   std::vector<SDL_GameController*> pads;
   Uint64 counter_at_start = 0;
   double ticks_at_start = 0;
+  GLsync last_frame = nullptr;
   bool waits = false;
   bool text_input = false;
 
   ~Parts() {
+    if (last_frame != nullptr) glDeleteSync(last_frame);
     for (SDL_GameController* pad : pads) SDL_GameControllerClose(pad);
     if (context != nullptr) SDL_GL_DeleteContext(context);
     if (window != nullptr) SDL_DestroyWindow(window);
@@ -144,7 +146,15 @@ void Window::take_events(std::vector<InputEvent>& events, double wait_ms) {
   while (SDL_PollEvent(&event) == 1) take();
 }
 
-void Window::show() { SDL_GL_SwapWindow(parts_->window); }
+void Window::show() {
+  if (parts_->last_frame != nullptr) {
+    constexpr GLuint64 kLongestNs = 1'000'000'000;
+    glClientWaitSync(parts_->last_frame, GL_SYNC_FLUSH_COMMANDS_BIT, kLongestNs);
+    glDeleteSync(parts_->last_frame);
+  }
+  SDL_GL_SwapWindow(parts_->window);
+  parts_->last_frame = glFenceSync(GL_SYNC_GPU_COMMANDS_COMPLETE, 0);
+}
 
 int Window::width_px() const {
   int width = 0;

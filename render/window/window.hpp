@@ -49,7 +49,8 @@ class Window {
   [[nodiscard]] double now_ms() const;
   /// Appends what came in. Waits until something comes, but at most so long (0: does not wait).
   void take_events(std::vector<InputEvent>& events, double wait_ms);
-  /// Shows what was drawn.
+  /// Shows what was drawn, once the frame before it is finished: no driver may heap up frames, each
+  /// of which would show the pointer a little later.
   void show();
 
   [[nodiscard]] int width_px() const;  ///< of what is drawn into

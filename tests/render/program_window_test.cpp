@@ -6,11 +6,13 @@
 #include <sys/wait.h>
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 #include <string>
 
 #include "sim/basics/file.hpp"
@@ -128,6 +130,38 @@ TEST_CASE("the first run is asked once, then the cases come") {
   CHECK(
       run(kOffscreen, "--own-folder " + own.path + " --script " + own.path + "/second.txt").code ==
       0);
+}
+
+TEST_CASE("the same acts at 30, 60, 144 frames a second and with frames early and late") {
+  const Folder own;
+  std::ofstream(own.path + "/hand.txt")
+      << "300 move 300 250\n400 press\n405 move 290 260\n413 move 270 280\n429 move 240 290\n"
+         "1500 move 300 290\n1511 move 380 285\n1530 move 500 285\n2600 move 505 200\n"
+         "2604 release\n3500 key A\n4300 key Space\n5200 key W\n6000 key F E E\n7000 key F6\n";
+  const auto acts_at = [&](const std::string& rhythm) {
+    std::filesystem::remove_all(own.path + "/records");
+    const Answer answer =
+        run(kOffscreen, "--own-folder " + own.path + " --width 640 --height 360 --seed 3" +
+                            " --screen examine --script " + own.path + "/hand.txt " + rhythm);
+    INFO(answer.said);
+    REQUIRE(answer.code == 0);
+    std::string acts;
+    for (const auto& file : std::filesystem::directory_iterator(own.path + "/records")) {
+      const auto text = redress::read_file(file.path().string());
+      REQUIRE(text.ok());
+      std::istringstream lines(text.value());
+      for (std::string line; std::getline(lines, line);) {
+        if (line.find("\"act\"") != std::string::npos) acts += line + "\n";
+      }
+      CHECK(run("", "replay " + file.path().string()).code == 0);
+    }
+    return acts;
+  };
+  const std::string at_60 = acts_at("--step-ms 16.6666667");
+  CHECK(std::count(at_60.begin(), at_60.end(), '\n') > 20);
+  CHECK(acts_at("--step-ms 33.3333333") == at_60);
+  CHECK(acts_at("--step-ms 6.9444444") == at_60);
+  CHECK(acts_at("--step-ms 16.6666667 --jitter 7") == at_60);
 }
 
 TEST_CASE("a script that clicks on what is not there fails") {

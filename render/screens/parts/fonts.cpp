@@ -5,7 +5,8 @@
 #include <imgui.h>
 
 #include <array>
-#include <filesystem>
+#include <fstream>
+#include <vector>
 
 namespace redress::screens {
 
@@ -48,13 +49,25 @@ constexpr std::array<ImWchar, 19> kSigns{0x0394, 0x0394, 0x03B8, 0x03B8, 0x03D5,
                                          0x2033, 0x2190, 0x2193, 0x2295, 0x2295, 0x25B2, 0x25CF,
                                          0x2605, 0x2606, 0x2713, 0x2713, 0};
 
+/// A file's bytes, read once for all the sizes made of it; empty: there is none.
+using Bytes = std::vector<char>;
+
 template <std::size_t N>
-const char* find_file(const std::array<const char*, N>& places) {
-  std::error_code ignored;
+Bytes read_first(const std::array<const char*, N>& places) {
   for (const char* place : places) {
-    if (std::filesystem::is_regular_file(place, ignored)) return place;
+    std::ifstream in(place, std::ios::binary | std::ios::ate);
+    const std::streamoff size = in ? static_cast<std::streamoff>(in.tellg()) : 0;
+    if (size <= 0) continue;
+    Bytes bytes(static_cast<std::size_t>(size));
+    in.seekg(0);
+    if (in.read(bytes.data(), size)) return bytes;
   }
-  return nullptr;
+  return {};
+}
+
+ImFont* add_font(ImFontAtlas& atlas, Bytes& file, float pixels, ImFontConfig config) {
+  config.FontDataOwnedByAtlas = false;
+  return atlas.AddFontFromMemoryTTF(file.data(), static_cast<int>(file.size()), pixels, &config);
 }
 
 }  // namespace
@@ -67,15 +80,16 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale) {
   atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
   Fonts fonts;
   fonts.scale = scale;
-  const char* const fallback = find_file(kFallback);
+  Bytes regular = read_first(kRegular);
+  Bytes semibold = read_first(kSemiBold);
+  Bytes fallback = read_first(kFallback);
+  if (regular.empty() || semibold.empty()) {
+    fonts.trouble = "Inter is not installed (Debian: fonts-inter); another typeface is used.";
+  }
   for (int i = 0; i < kTextStyleCount; ++i) {
     const TextMeasure measure = kMeasures[static_cast<std::size_t>(i)];
     const float pixels = measure.size * scale;
-    const char* file = measure.semibold ? find_file(kSemiBold) : find_file(kRegular);
-    if (file == nullptr) {
-      fonts.trouble = "Inter is not installed (Debian: fonts-inter); another typeface is used.";
-      file = fallback;
-    }
+    Bytes& inter = measure.semibold ? semibold : regular;
     ImFontConfig config;
     config.OversampleH = pixels < 24 ? 3 : 1;
     config.OversampleV = 1;
@@ -83,24 +97,25 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale) {
     // The height of Inter's box is 1.21 of its size, and ImGui scales the box to what it is given.
     constexpr float kBoxOfInter = 1.2102F;
     ImFont* made = nullptr;
-    if (file != nullptr) {
-      const bool inter = file != fallback;
-      made = atlas.AddFontFromFileTTF(file, inter ? pixels * kBoxOfInter : pixels, &config);
+    if (!inter.empty()) {
+      made = add_font(atlas, inter, pixels * kBoxOfInter, config);
+      config.MergeMode = true;
+      config.GlyphRanges = kSigns.data();
+    }
+    if (!fallback.empty()) {
+      ImFont* const added = add_font(atlas, fallback, pixels, config);
+      if (made == nullptr) made = added;
     }
     if (made == nullptr) {
       ImFontConfig bitmap;
       bitmap.SizePixels = pixels;
       made = atlas.AddFontDefault(&bitmap);
       fonts.trouble = "Neither Inter nor DejaVu Sans is installed.";
-    } else if (fallback != nullptr && file != fallback) {
-      ImFontConfig merge = config;
-      merge.MergeMode = true;
-      merge.GlyphRanges = kSigns.data();
-      atlas.AddFontFromFileTTF(fallback, pixels, &merge);
     }
     fonts.font[static_cast<std::size_t>(i)] = made;
   }
   atlas.Build();
+  atlas.ClearInputData();  // the files' bytes end here
   return fonts;
 }
 

@@ -33,6 +33,7 @@ void Ui::begin_frame(Point size) {
   typing_next_ = false;
   pointer_over_part_ = false;
   round_.clear();
+  plain_fills_.clear();
   hint_.reset();
   ImGuiStyle& style = ImGui::GetStyle();
   style.WindowPadding = style.FramePadding = style.ItemSpacing = {0, 0};
@@ -73,7 +74,7 @@ void Ui::begin_region(std::string_view name, const Rect& rect, std::optional<Tok
   // Later regions lie over earlier ones, whichever was made first.
   ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
   if (!ground) return;
-  draw_list().AddRectFilled(a, b, colour(*ground));
+  fill_plain(a, b, *ground);
   if (ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem)) {
     pointer_over_part_ = true;
   }
@@ -158,8 +159,30 @@ Point Ui::to_units(ImVec2 pixels) const {
   return {pixels.x / fonts_.scale, pixels.y / fonts_.scale};
 }
 
+void Ui::fill_plain(const ImVec2& a, const ImVec2& b, Token token) {
+  constexpr float kWorthwhile = 4096;  // pixels; smaller ones are no dearer than a change of state
+  ImDrawList& list = draw_list();
+  if (plain_painter_ == nullptr || (b.x - a.x) * (b.y - a.y) < kWorthwhile) {
+    list.AddRectFilled(a, b, colour(token));
+    return;
+  }
+  const ImVec2 least = list.GetClipRectMin();
+  const ImVec2 most = list.GetClipRectMax();
+  const PlainFill fill{static_cast<int>(std::max(a.x, least.x)),
+                       static_cast<int>(std::max(a.y, least.y)),
+                       static_cast<int>(std::min(b.x, most.x)),
+                       static_cast<int>(std::min(b.y, most.y)), colour_of(theme_, token)};
+  if (fill.right <= fill.left || fill.bottom <= fill.top) return;
+  plain_fills_.push_back(fill);
+  list.AddCallback(plain_painter_, &plain_fills_.back());
+}
+
 void Ui::fill(const Rect& r, Token token, float radius) {
   if (r.empty()) return;
+  if (radius <= 0) {
+    fill_plain(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}), token);
+    return;
+  }
   draw_list().AddRectFilled(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}),
                             colour(token), to_pixels(radius));
 }

@@ -15,6 +15,7 @@
 #pragma once
 
 #include <cstdint>
+#include <deque>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -25,6 +26,7 @@
 #include "render/screens/parts/probe.hpp"
 #include "render/screens/parts/tokens.hpp"
 
+struct ImDrawCmd;
 struct ImDrawList;
 struct ImVec2;
 
@@ -51,6 +53,18 @@ struct Touch {
   bool down_key = false;
 };
 
+/// A large rectangle of one colour, real pixels from the top left. Painting it through the fonts'
+/// texture costs a software rasteriser most of a frame; whoever draws the lists may do it cheaper.
+struct PlainFill {
+  int left = 0;
+  int top = 0;
+  int right = 0;
+  int bottom = 0;
+  Rgb colour;
+};
+/// Called while the lists are drawn; ImDrawCmd::UserCallbackData points to a PlainFill.
+using PlainFillPainter = void (*)(const ImDrawList*, const ImDrawCmd*);
+
 class Ui {
  public:
   Ui(Theme theme, const Fonts& fonts);
@@ -58,6 +72,8 @@ class Ui {
   void use(Theme theme) { theme_ = theme; }
   void use(const Fonts& fonts) { fonts_ = fonts; }
   void use(UiProbe* probe) { probe_ = probe; }
+  /// Null: plain fills are drawn like everything else.
+  void use(PlainFillPainter painter) { plain_painter_ = painter; }
   [[nodiscard]] Theme theme() const { return theme_; }
   [[nodiscard]] float scale() const { return fonts_.scale; }
   [[nodiscard]] UiProbe* probe() const { return probe_; }
@@ -158,6 +174,7 @@ class Ui {
                    bool available, bool in_round);
   void take_keys(const std::string& full, const Rect& r, Touch& touch);
   void move_focus();
+  void fill_plain(const ImVec2& a, const ImVec2& b, Token token);
   void draw_text(Point at, TextStyle style, Token token, std::string_view text);
 
   struct Hint {
@@ -180,6 +197,8 @@ class Ui {
   Theme theme_;
   Fonts fonts_;
   UiProbe* probe_ = nullptr;
+  PlainFillPainter plain_painter_ = nullptr;
+  std::deque<PlainFill> plain_fills_;  // until the lists are drawn; must not move
   Point size_;
   std::string region_;
   Rect region_rect_;
