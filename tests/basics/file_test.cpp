@@ -8,35 +8,14 @@
 #include <filesystem>
 #include <string>
 
+#include "tests/support/temporary_folder.hpp"
+
 using namespace redress;
+using redress::tests::TemporaryFolder;
 namespace fs = std::filesystem;
 
-namespace {
-
-/// A folder of its own for each test, gone afterwards.
-struct Folder {
-  Folder() {
-    fs::remove_all(path);
-    fs::create_directory(path);
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::remove_all(path, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] std::string operator/(const char* name) const { return (path / name).string(); }
-  [[nodiscard]] std::size_t count() const {
-    return static_cast<std::size_t>(
-        std::distance(fs::directory_iterator(path), fs::directory_iterator()));
-  }
-  fs::path path = fs::temp_directory_path() / "redress_file_test";
-};
-
-}  // namespace
-
 TEST_CASE("a file comes back byte for byte") {
-  const Folder folder;
+  const TemporaryFolder folder;
   std::string bytes = "a\r\n\0b";
   bytes.push_back('\0');
   for (int i = 0; i < 200000; ++i) bytes.push_back(static_cast<char>(i * 37));
@@ -49,7 +28,7 @@ TEST_CASE("a file comes back byte for byte") {
 }
 
 TEST_CASE("a file appears on commit only, and an abandoned one leaves nothing") {
-  const Folder folder;
+  const TemporaryFolder folder;
   REQUIRE_FALSE(write_whole_file(folder / "a", "old").has_value());
   {
     WholeFile file(folder / "a");
@@ -68,23 +47,22 @@ TEST_CASE("a file appears on commit only, and an abandoned one leaves nothing") 
 }
 
 TEST_CASE("a link stays a link and its target is replaced, with its rights") {
-  const Folder folder;
+  const TemporaryFolder folder;
   REQUIRE_FALSE(write_whole_file(folder / "a", "old").has_value());
   fs::permissions(folder / "a", fs::perms::owner_read | fs::perms::owner_write);
   fs::create_symlink("a", folder / "link");
   REQUIRE_FALSE(write_whole_file(folder / "link", "new").has_value());
   CHECK(fs::is_symlink(folder / "link"));
   CHECK(read_file(folder / "a").value() == "new");
-  CHECK(fs::status(folder / "a").permissions() ==
-        (fs::perms::owner_read | fs::perms::owner_write));
+  CHECK(fs::status(folder / "a").permissions() == (fs::perms::owner_read | fs::perms::owner_write));
 }
 
 TEST_CASE("what cannot be written is told, and nothing is left") {
-  const Folder folder;
+  const TemporaryFolder folder;
   const auto no_folder = write_whole_file(folder / "none/a", "x");
   REQUIRE(no_folder.has_value());
   CHECK(no_folder->message == "cannot be created: No such file or directory");
-  const auto a_folder = write_whole_file(folder.path.string(), "x");
+  const auto a_folder = write_whole_file(folder.path(), "x");
   REQUIRE(a_folder.has_value());
   CHECK(a_folder->message == "cannot be written: Is a directory");
   const auto full = write_whole_file("/dev/full", "x");
@@ -96,12 +74,12 @@ TEST_CASE("what cannot be written is told, and nothing is left") {
 }
 
 TEST_CASE("what cannot be read is told") {
-  const Folder folder;
+  const TemporaryFolder folder;
   const auto message_of = [](const Result<std::string>& text) {
     return text.ok() ? "none" : text.problems().front().message;
   };
   CHECK(message_of(read_file(folder / "none")) == "cannot be opened: No such file or directory");
-  CHECK(message_of(read_file(folder.path.string())) == "cannot be read: Is a directory");
+  CHECK(message_of(read_file(folder.path())) == "cannot be read: Is a directory");
   REQUIRE_FALSE(write_whole_file(folder / "a", "12345").has_value());
   CHECK(read_file(folder / "a", 5).ok());
   CHECK(message_of(read_file(folder / "a", 4)) == "has more bytes than the 4 that are allowed");

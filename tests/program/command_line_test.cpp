@@ -14,6 +14,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/temporary_folder.hpp"
 
 namespace {
 
@@ -29,16 +30,7 @@ struct Answer {
 // A folder of its own for each test case.
 class Desk {
  public:
-  Desk() {
-    std::string name = (fs::temp_directory_path() / "redress-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) FAIL("no temporary folder");
-    folder_ = name;
-  }
-  ~Desk() { fs::remove_all(folder_); }
-  Desk(const Desk&) = delete;
-  Desk& operator=(const Desk&) = delete;
-
-  std::string at(const std::string& name) const { return folder_ + "/" + name; }
+  std::string at(const std::string& name) const { return folder_ / name; }
   std::string write(const std::string& name, const std::string& text) const {
     std::ofstream(at(name), std::ios::binary) << text;
     return at(name);
@@ -56,7 +48,7 @@ class Desk {
   }
 
  private:
-  std::string folder_;
+  redress::tests::TemporaryFolder folder_;
 };
 
 std::string shipped(const std::string& name) {

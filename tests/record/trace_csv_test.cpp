@@ -9,9 +9,11 @@
 #include <string>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
 using namespace redress::record;
+using redress::tests::TemporaryFolder;
 
 namespace {
 
@@ -63,10 +65,8 @@ TEST_CASE("the words for eyes are right, left, both, none") {
 }
 
 TEST_CASE("a trace file has its header and all rows, and appears when it is committed") {
-  const auto folder = std::filesystem::temp_directory_path() / "redress_trace_test";
-  std::filesystem::remove_all(folder);
-  std::filesystem::create_directory(folder);
-  const std::string path = (folder / "trace.csv").string();
+  const TemporaryFolder folder;
+  const std::string path = folder / "trace.csv";
   std::string expected;
   append_trace_header(expected);
   {
@@ -81,7 +81,6 @@ TEST_CASE("a trace file has its header and all rows, and appears when it is comm
     CHECK_FALSE(writer.commit().has_value());
   }
   CHECK(read_file(path).value() == expected);
-  std::filesystem::remove_all(folder);
 }
 
 TEST_CASE("a trace that finds no room says so") {

@@ -13,28 +13,13 @@
 #include "render/app/results.hpp"
 #include "render/app/script.hpp"
 #include "sim/basics/file.hpp"
+#include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
 using namespace redress::app;
+using redress::tests::TemporaryFolder;
 
 namespace {
-
-/// An empty folder of this test's own, gone at its end.
-class Folder {
- public:
-  Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "redress-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder");
-    path_ = name;
-  }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] const std::string& path() const { return path_; }
-
- private:
-  std::string path_;
-};
 
 void write_text(const std::string& path, const std::string& text) {
   std::ofstream(path, std::ios::binary) << text;
@@ -56,7 +41,7 @@ TEST_CASE("preferences come back as they were kept") {
   p.set_calibration({"eDP-1", 1920, 1080, 5.123, "2026-11-24"});
   p.set_calibration({"HDMI-2", 2560, 1440, 4.3, "2026-11-25"});
   p.set_calibration({"eDP-1", 1920, 1080, 5.5, "2026-11-26"});
-  Folder folder;
+  TemporaryFolder folder;
   REQUIRE(save_preferences(folder.path() + "/new", p).empty());
   const LoadedPreferences loaded = load_preferences(folder.path() + "/new");
   CHECK(loaded.trouble.empty());
@@ -67,7 +52,7 @@ TEST_CASE("preferences come back as they were kept") {
 }
 
 TEST_CASE("no preferences are the usual ones; unreadable ones are told and left alone") {
-  Folder folder;
+  TemporaryFolder folder;
   CHECK(load_preferences(folder.path()).preferences == Preferences{});
   CHECK(load_preferences(folder.path()).trouble.empty());
   const std::string file = folder.path() + "/preferences.json";
@@ -86,7 +71,7 @@ TEST_CASE("no preferences are the usual ones; unreadable ones are told and left 
 }
 
 TEST_CASE("what was done: kept line by line, unreadable lines passed over") {
-  Folder folder;
+  TemporaryFolder folder;
   CHECK(load_results(folder.path()).empty());
   const DoneExamination one{"exophoria", "2026-11-24", 74, "a.redress"};
   const DoneExamination two{"microtropia", "2026-11-25", 88.5, "b.redress"};
@@ -147,7 +132,7 @@ TEST_CASE("the shelf holds the six cases, easiest first, and names the files it 
     CHECK_FALSE(each.goal.empty());
     CHECK_FALSE(each.content.patient.name.empty());
   }
-  Folder folder;
+  TemporaryFolder folder;
   std::filesystem::copy_file(shelf.cases.front().path, folder.path() + "/good.json");
   write_text(folder.path() + "/bad.json", "{\"format\": \"redress-case\"");
   const CaseShelf mixed = read_case_shelf(folder.path());

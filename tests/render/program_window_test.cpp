@@ -16,6 +16,9 @@
 #include <string>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+using redress::tests::TemporaryFolder;
 
 namespace {
 
@@ -38,19 +41,6 @@ Answer run(const std::string& environment, const std::string& arguments) {
   return answer;
 }
 
-class Folder {
- public:
-  Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "redress-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder");
-    path = name;
-  }
-  ~Folder() { std::filesystem::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  std::string path;
-};
-
 bool is_png(const std::string& path) {
   const auto bytes = redress::read_file(path);
   return bytes.ok() && bytes.value().starts_with("\x89PNG");
@@ -63,8 +53,8 @@ const std::string kOffscreen = "SDL_VIDEODRIVER=offscreen";
 TEST_CASE("the program says that it has a window") { CHECK(run("", "--has-window").code == 0); }
 
 TEST_CASE("no display, no OpenGL 3.3, a window of no size or a huge one: one line, exit code 1") {
-  const Folder own;
-  const std::string folder = "--own-folder " + own.path;
+  const TemporaryFolder own;
+  const std::string folder = "--own-folder " + own.path();
   const std::array<std::pair<std::string, std::string>, 6> cases{{
       {"", folder},
       {"SDL_VIDEODRIVER=x11", folder},
@@ -82,12 +72,12 @@ TEST_CASE("no display, no OpenGL 3.3, a window of no size or a huge one: one lin
 }
 
 TEST_CASE("the smallest windows draw without falling over") {
-  const Folder own;
+  const TemporaryFolder own;
   for (const std::string size :
        {"--width 1 --height 1", "--width 64 --height 900", "--width 1600 --height 40"}) {
     for (const std::string screen : {"cases", "calibrate", "examine"}) {
-      const Answer answer = run(kOffscreen, "--own-folder " + own.path + " " + size + " --screen " +
-                                                screen + " --frames 3");
+      const Answer answer = run(kOffscreen, "--own-folder " + own.path() + " " + size +
+                                                " --screen " + screen + " --frames 3");
       INFO(size << " " << screen << ": " << answer.said);
       CHECK(answer.code == 0);
     }
@@ -95,15 +85,15 @@ TEST_CASE("the smallest windows draw without falling over") {
 }
 
 TEST_CASE("every screen can be drawn to a file") {
-  const Folder own;
+  const TemporaryFolder own;
   for (const std::string screen : {"first-run", "calibrate", "cases", "examine"}) {
     for (const std::string theme : {"light", "dim"}) {
       for (const std::string scale : {"1", "2"}) {
-        const std::string file = own.path + "/" + screen + theme + scale + ".png";
-        const Answer answer =
-            run(kOffscreen, "--own-folder " + own.path + " --width 1280 --height 720 --step-ms 16" +
-                                " --frames 4 --screen " + screen + " --theme " + theme +
-                                " --scale " + scale + " --screenshot " + file);
+        const std::string file = own.path() + "/" + screen + theme + scale + ".png";
+        const Answer answer = run(
+            kOffscreen, "--own-folder " + own.path() + " --width 1280 --height 720 --step-ms 16" +
+                            " --frames 4 --screen " + screen + " --theme " + theme + " --scale " +
+                            scale + " --screenshot " + file);
         INFO(file << ": " << answer.said);
         CHECK(answer.code == 0);
         CHECK(is_png(file));
@@ -113,40 +103,39 @@ TEST_CASE("every screen can be drawn to a file") {
 }
 
 TEST_CASE("the first run is asked once, then the cases come") {
-  const Folder own;
-  std::ofstream(own.path + "/first.txt")
+  const TemporaryFolder own;
+  std::ofstream(own.path() + "/first.txt")
       << "50 click I teach\n100 click name\n200 type Wanda Ilves\n400 click Next\n"
          "600 click wider\n800 click Done, show me a patient\n";
   const Answer first =
-      run(kOffscreen, "--own-folder " + own.path + " --script " + own.path + "/first.txt");
+      run(kOffscreen, "--own-folder " + own.path() + " --script " + own.path() + "/first.txt");
   INFO(first.said);
   REQUIRE(first.code == 0);
-  const auto kept = redress::read_file(own.path + "/preferences.json");
+  const auto kept = redress::read_file(own.path() + "/preferences.json");
   REQUIRE(kept.ok());
   CHECK(kept.value().find("Wanda Ilves") != std::string::npos);
   CHECK(kept.value().find("teaching") != std::string::npos);
   CHECK(kept.value().find("pixels_per_mm") != std::string::npos);
-  std::ofstream(own.path + "/second.txt") << "50 click Edda Rosewarne, 10\n";
-  CHECK(
-      run(kOffscreen, "--own-folder " + own.path + " --script " + own.path + "/second.txt").code ==
-      0);
+  std::ofstream(own.path() + "/second.txt") << "50 click Edda Rosewarne, 10\n";
+  CHECK(run(kOffscreen, "--own-folder " + own.path() + " --script " + own.path() + "/second.txt")
+            .code == 0);
 }
 
 TEST_CASE("the same acts at 30, 60, 144 frames a second and with frames early and late") {
-  const Folder own;
-  std::ofstream(own.path + "/hand.txt")
+  const TemporaryFolder own;
+  std::ofstream(own.path() + "/hand.txt")
       << "300 move 300 250\n400 press\n405 move 290 260\n413 move 270 280\n429 move 240 290\n"
          "1500 move 300 290\n1511 move 380 285\n1530 move 500 285\n2600 move 505 200\n"
          "2604 release\n3500 key A\n4300 key Space\n5200 key W\n6000 key F E E\n7000 key F6\n";
   const auto acts_at = [&](const std::string& rhythm) {
-    std::filesystem::remove_all(own.path + "/records");
+    std::filesystem::remove_all(own.path() + "/records");
     const Answer answer =
-        run(kOffscreen, "--own-folder " + own.path + " --width 640 --height 360 --seed 3" +
-                            " --screen examine --script " + own.path + "/hand.txt " + rhythm);
+        run(kOffscreen, "--own-folder " + own.path() + " --width 640 --height 360 --seed 3" +
+                            " --screen examine --script " + own.path() + "/hand.txt " + rhythm);
     INFO(answer.said);
     REQUIRE(answer.code == 0);
     std::string acts;
-    for (const auto& file : std::filesystem::directory_iterator(own.path + "/records")) {
+    for (const auto& file : std::filesystem::directory_iterator(own.path() + "/records")) {
       const auto text = redress::read_file(file.path().string());
       REQUIRE(text.ok());
       std::istringstream lines(text.value());
@@ -165,27 +154,27 @@ TEST_CASE("the same acts at 30, 60, 144 frames a second and with frames early an
 }
 
 TEST_CASE("a script that clicks on what is not there fails") {
-  const Folder own;
-  std::ofstream(own.path + "/s.txt") << "50 click Nothing of that name\n";
-  const Answer answer = run(
-      kOffscreen, "--own-folder " + own.path + " --screen cases --script " + own.path + "/s.txt");
+  const TemporaryFolder own;
+  std::ofstream(own.path() + "/s.txt") << "50 click Nothing of that name\n";
+  const Answer answer = run(kOffscreen, "--own-folder " + own.path() + " --screen cases --script " +
+                                            own.path() + "/s.txt");
   CHECK(answer.code == 1);
   CHECK(answer.said.find("Nothing of that name") != std::string::npos);
 }
 
 TEST_CASE("redress picture draws a moment, and says what is wrong with its input") {
-  const Folder own;
+  const TemporaryFolder own;
   const std::string exophoria = std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json";
-  std::ofstream(own.path + "/acts.jsonl")
+  std::ofstream(own.path() + "/acts.jsonl")
       << R"({"at_ms":100,"act":"cover","eye":"right","travel_ms":100})"
       << "\n";
-  const std::string open = own.path + "/open.png";
-  const std::string covered = own.path + "/covered.png";
+  const std::string open = own.path() + "/open.png";
+  const std::string covered = own.path() + "/covered.png";
   CHECK(
       run("", "picture " + exophoria + " --at-ms 50 --width 320 --height 180 --out " + open).code ==
       0);
   const Answer with_acts =
-      run("", "picture " + exophoria + " --acts " + own.path +
+      run("", "picture " + exophoria + " --acts " + own.path() +
                   "/acts.jsonl --at-ms 900 --width 320 --height 180 --out " + covered);
   INFO(with_acts.said);
   CHECK(with_acts.code == 0);
@@ -193,7 +182,7 @@ TEST_CASE("redress picture draws a moment, and says what is wrong with its input
   CHECK(is_png(covered));
   CHECK(redress::read_file(open).value() != redress::read_file(covered).value());
 
-  CHECK(run("", "picture " + own.path + "/none.json --at-ms 0 --out " + open).code == 1);
+  CHECK(run("", "picture " + own.path() + "/none.json --at-ms 0 --out " + open).code == 1);
   CHECK(run("", "picture " + exophoria + " --at-ms 0 --out /nowhere/at/all.png").code == 1);
   CHECK(run("", "picture " + exophoria + " --at-ms 0 --width 0 --out " + open).code == 2);
   CHECK(run("", "picture " + exophoria + " --out " + open).code == 2);
