@@ -18,12 +18,19 @@ struct RetinalImage {
   double demand_d = 0.0;  ///< accommodation that would make it clear
 };
 
+/// Two angles, or their rates.
+struct Angles {
+  double horizontal = 0.0;
+  double vertical = 0.0;
+};
+
 struct Retinas {
   PerEye<RetinalImage> image;
   double nearness_d = 1.0 / 6.0;  ///< 1 / distance of the target: the cue to proximal vergence
   double size_logmar = 0.2;       ///< of the detail to be resolved
   double detail = 1.0;            ///< 1 letters ... 0 nothing to accommodate on
   double head_roll_deg = 0.0;
+  Angles head_speed_deg_s;         ///< of turn and chin, felt by the organs of balance
   PerEye<double> light{1.0, 1.0};  ///< of the surround that reaches each eye, 1 = a lit room
   std::int32_t urged = 0;          ///< counts the times the patient was told to look at the target
 };

@@ -10,6 +10,7 @@
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
+#include "sim/patient/retinas.hpp"
 
 namespace redress::patient {
 
@@ -36,11 +37,6 @@ class DelayLine {
  private:
   std::array<double, Size> values_{};
   std::size_t newest_ = 0;
-};
-
-struct Angles {
-  double horizontal = 0.0;
-  double vertical = 0.0;
 };
 
 /// Disparity vergence. `total` is fast plus slow.
@@ -93,6 +89,15 @@ struct SaccadeState {
   std::uint32_t count = 0;
   DelayLine<128> error_horizontal;
   DelayLine<128> error_vertical;
+};
+
+/// In the state only while something moves or has just moved.
+struct PursuitState {
+  bool active = false;
+  std::int32_t still_ms = 0;  ///< since the target last moved
+  Angles speed;               ///< of the eyes, deg/s
+  DelayLine<128> seen_horizontal;
+  DelayLine<128> seen_vertical;
 };
 
 struct AccommodationState {
@@ -156,6 +161,7 @@ struct State {
   FusionState fusion;
   FixationState fixation;
   SaccadeState saccade;
+  PursuitState pursuit;
   AccommodationState accommodation;
   InstabilityState instability;
   PupilState pupil;
@@ -250,6 +256,14 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("instability.urged", n.urged);
   visit("instability.microsaccade_in_ms", n.microsaccade_in_ms);
   visit("instability.microsaccades", n.microsaccades);
+
+  if (s.pursuit.active) {
+    visit("pursuit.still_ms", s.pursuit.still_ms);
+    visit("pursuit.speed.horizontal", s.pursuit.speed.horizontal);
+    visit("pursuit.speed.vertical", s.pursuit.speed.vertical);
+    s.pursuit.seen_horizontal.visit("pursuit.seen_horizontal", visit);
+    s.pursuit.seen_vertical.visit("pursuit.seen_vertical", visit);
+  }
 
   for (const Eye eye : kBothEyes) visit("pupil.diameter_mm", s.pupil.diameter_mm[eye]);
   visit("pupil.hippus_mm", s.pupil.hippus_mm);

@@ -8,6 +8,7 @@
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/instability.hpp"
 #include "sim/patient/pupil_lids.hpp"
+#include "sim/patient/pursuit.hpp"
 #include "sim/patient/saccade.hpp"
 
 namespace redress::patient {
@@ -66,6 +67,7 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   step_fusion(p, sight, chance, s);
   step_accommodation(p, retinas, sight, s);
   step_pupils(p, retinas, s);
+  step_pursuit(p, retinas, sight, s);
   step_fixation(p, retinas, sight, chance, s);
 
   const Angles error = calc_version_error(p, sight, s);

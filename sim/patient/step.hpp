@@ -3,16 +3,18 @@
 //
 // One millisecond of a patient: a pure function of parameters, retinas, chance and state.
 //
-//   x- the state at tick t, x+ at t + 1
-//    1 sight        errors and disparity of the two images, what is seen and made out
-//    2 fusion       delayed disparity -> demand, held or released -> fusional vergence (x_f, x_s,
-//    x_v) 3 accommodation, pupils 4 fixation     which eye drives, what is suppressed, what draws
-//    attention 5 version      drift, blink and attention; then saccade or slow loop on the weighted
-//    error 6 eyes         V = resting + AC/A A_b + x_f + x_s + wander; right = C - V/2, left = C +
-//    V/2
-//                   (Hering: both eyes get the same version and equal and opposite vergence);
-//                   one eye that guides alone is kept still by version
-//    7 lids, torsion (counter-roll)
+// From the state at tick t to the state at t + 1:
+//
+// 1. sight: errors and disparity of the two images; what is seen and made out
+// 2. fusion: delayed disparity -> demand, held or released -> fusional vergence (x_f, x_s, x_v)
+// 3. accommodation and pupils
+// 4. pursuit and the head's turn: version follows what moves smoothly
+// 5. fixation: which eye drives, what is suppressed, what draws attention
+// 6. version: drift, blink and attention; then saccade or slow loop on the weighted error
+// 7. eyes: V = resting + AC/A A_b + x_f + x_s + wander; right = C - V/2, left = C + V/2 (Hering:
+// both eyes get the same version and equal and opposite vergence); one eye that guides alone is
+// kept still by version
+// 8. lids, torsion (counter-roll)
 #pragma once
 
 #include "sim/patient/parameters.hpp"

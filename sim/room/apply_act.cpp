@@ -132,6 +132,7 @@ struct Apply {
     h.from = h.now;
     h.to = {Degrees{a.roll_deg}, Degrees{a.turn_deg}, Degrees{a.chin_deg}};
     h.motion = {now, a.travel_ms};
+    h.speed_deg_s = {};
     if (a.travel_ms <= 0) h.now = h.to;
   }
 

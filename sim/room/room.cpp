@@ -12,7 +12,8 @@ namespace {
 
 constexpr Tick kLineEndMs = 1500;       // each end of the line, in turn
 constexpr double kLettersInLine = 5.0;  // with letter-wide gaps: nine letter widths
-constexpr double kPenlightGain = 1.3;   // of the room's light, before both eyes
+constexpr double kTicksPerSecond = 1000.0;
+constexpr double kPenlightGain = 1.3;  // of the room's light, before both eyes
 
 double fraction(const Motion& motion, Tick now) {
   if (motion.travel_ms <= 0) return 1.0;
@@ -55,10 +56,13 @@ bool move_target(TargetState& t, Tick now) {
 bool move_head(HeadMotion& h, Tick now) {
   if (!under_way(h.motion)) return false;
   const double share = fraction(h.motion, now);
+  const HeadState before = h.now;
   h.now = {Degrees{between(h.from.roll.value, h.to.roll.value, share)},
            Degrees{between(h.from.turn.value, h.to.turn.value, share)},
            Degrees{between(h.from.chin.value, h.to.chin.value, share)}};
-  arrives(h.motion, now);
+  h.speed_deg_s = {(h.now.turn.value - before.turn.value) * kTicksPerSecond,
+                   (h.now.chin.value - before.chin.value) * kTicksPerSecond};
+  if (arrives(h.motion, now)) h.speed_deg_s = {};
   return true;
 }
 
@@ -177,6 +181,7 @@ patient::Retinas calc_retinas(const RoomParameters& parameters, const RoomState&
   const TargetState& t = room.target;
   retinas.nearness_d = room.nearness_d;
   retinas.head_roll_deg = room.head.now.roll.value;
+  retinas.head_speed_deg_s = room.head.speed_deg_s;
   retinas.urged = room.urged;
   // A spot of light gives accommodation little to work on; a picture somewhat less than letters.
   switch (t.kind) {

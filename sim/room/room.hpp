@@ -88,6 +88,7 @@ struct HeadMotion {
   HeadState from;
   HeadState to;
   Motion motion;
+  patient::Angles speed_deg_s;  ///< of turn and chin over the last tick; follows from the motion
 };
 
 /// Where the target appears to each eye, through whatever stands before it.
