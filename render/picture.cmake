@@ -54,6 +54,7 @@ add_library(
   "${REDRESS_ROOT}/render/face/face_layer.cpp"
   "${REDRESS_ROOT}/render/face/face_model.cpp"
   "${REDRESS_ROOT}/render/face/head_mesh.cpp"
+  "${REDRESS_ROOT}/render/face/invention.cpp"
   "${REDRESS_ROOT}/render/face/lashes.cpp"
   "${REDRESS_ROOT}/render/face/lid_mesh.cpp"
   "${REDRESS_ROOT}/render/face/lids.cpp"

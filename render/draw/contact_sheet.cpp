@@ -78,7 +78,7 @@ scene::Prism make_prism(scene::Eye eye, double power, double base_deg, scene::Pr
 }
 
 Sheet make_people_sheet() {
-  Sheet sheet{"people", 3, 640, 360, {}};
+  Sheet sheet{"people", 4, 480, 270, {}};
   for (std::size_t k = 0; k < face::people().size(); ++k) {
     sheet.shots.push_back({k, make_scene(130, sheet.width)});
   }

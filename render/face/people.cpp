@@ -2,29 +2,17 @@
 // Copyright the Redress authors
 #include "render/face/people.hpp"
 
+#include <array>
+#include <cstdint>
+
+#include "render/face/invention.hpp"
+#include "render/face/pigments.hpp"
+
 namespace redress::face {
 namespace {
 
-using scene::Colour;
+using namespace pigment;
 using scene::PatientAppearance;
-
-constexpr Colour kBlack{0.012F, 0.009F, 0.008F};
-constexpr Colour kBrown{0.040F, 0.022F, 0.012F};
-constexpr Colour kAuburn{0.105F, 0.040F, 0.016F};
-constexpr Colour kBlond{0.20F, 0.125F, 0.060F};
-constexpr Colour kGrey{0.19F, 0.140F, 0.098F};
-
-struct IrisColour {
-  Colour outer;
-  Colour inner;
-  float fibre;
-};
-constexpr IrisColour kBlue{{0.110F, 0.165F, 0.215F}, {0.17F, 0.165F, 0.115F}, 1.0F};
-constexpr IrisColour kGreyIris{{0.17F, 0.20F, 0.21F}, {0.21F, 0.17F, 0.10F}, 0.9F};
-constexpr IrisColour kGreen{{0.118F, 0.122F, 0.068F}, {0.17F, 0.10F, 0.035F}, 0.9F};
-constexpr IrisColour kHazel{{0.105F, 0.085F, 0.035F}, {0.135F, 0.060F, 0.018F}, 0.85F};
-constexpr IrisColour kBrownIris{{0.098F, 0.046F, 0.017F}, {0.13F, 0.058F, 0.020F}, 0.75F};
-constexpr IrisColour kDarkIris{{0.050F, 0.020F, 0.0085F}, {0.062F, 0.025F, 0.009F}, 0.6F};
 
 PatientAppearance with_iris(IrisColour c, float age_years) {
   PatientAppearance a;
@@ -35,9 +23,39 @@ PatientAppearance with_iris(IrisColour c, float age_years) {
   return a;
 }
 
+/// Made up by a seed, and found to look like nobody else here.
+struct Invented {
+  std::string_view key;
+  std::string_view description;
+  std::uint32_t seed;
+  float age_years;
+};
+constexpr std::array<Invented, 20> kInvented{{
+    {"juma", "infant of 18 months, brown skin", 101, 1.5F},
+    {"noa", "child of 3, dark eyes", 102, 3},
+    {"mika", "child of 4, light brown eyes", 103, 4},
+    {"sena", "child of 7, round face, dark eyes", 104, 7},
+    {"isha", "child of 9, brown skin, hazel eyes", 105, 9},
+    {"bryn", "child of 11, fair, blue eyes", 106, 11},
+    {"dario", "boy of 13, strong brows", 107, 13},
+    {"luisa", "girl of 16, hazel eyes", 108, 16},
+    {"edvin", "man of 19, broad fair brows, freckles", 109, 19},
+    {"arjun", "man of 22, brown skin, strong brows", 110, 22},
+    {"paloma", "woman of 27, brown eyes", 111, 27},
+    {"tenzin", "man of 33, straight lids", 112, 33},
+    {"samira", "woman of 38, dark brows", 113, 38},
+    {"kofi", "man of 42, very dark skin, greying", 114, 42},
+    {"lalita", "woman of 47, brown skin", 115, 47},
+    {"mateus", "man of 55, grey brows", 116, 55},
+    {"prakash", "man of 60, heavy grey brows", 117, 60},
+    {"rosaura", "woman of 68, thin grey brows", 118, 68},
+    {"adaeze", "woman of 75, dark skin, grey brows", 119, 75},
+    {"setsuko", "woman of 87, pale brows", 120, 87},
+}};
+
 // Woman of 28, blue eyes.
 PatientAppearance make_clara() {
-  PatientAppearance a = with_iris(kBlue, 28);
+  PatientAppearance a = with_iris(kBlueIris, 28);
   a.seed = 11;
   a.interpupillary_mm = 61;
   a.canthal_tilt_mm = 2.3F;
@@ -147,7 +165,7 @@ PatientAppearance make_walter() {
 
 // Girl of 14, freckles, green eyes.
 PatientAppearance make_orla() {
-  PatientAppearance a = with_iris(kGreen, 14);
+  PatientAppearance a = with_iris(kGreenIris, 14);
   a.seed = 15;
   a.interpupillary_mm = 58;
   a.face_scale = 0.95F;
@@ -165,7 +183,7 @@ PatientAppearance make_orla() {
 
 // Boy of 5, blue eyes.
 PatientAppearance make_finn() {
-  PatientAppearance a = with_iris(kBlue, 5);
+  PatientAppearance a = with_iris(kBlueIris, 5);
   a.seed = 16;
   a.interpupillary_mm = 51;
   a.face_scale = 0.82F;
@@ -266,7 +284,7 @@ PatientAppearance make_rohan() {
 
 // Woman of 51, hazel eyes.
 PatientAppearance make_helen() {
-  PatientAppearance a = with_iris(kHazel, 51);
+  PatientAppearance a = with_iris(kHazelIris, 51);
   a.seed = 19;
   a.interpupillary_mm = 60;
   a.fissure_length_mm = 28;
@@ -389,8 +407,10 @@ PatientAppearance make_edith() {
 
 }  // namespace
 
-const std::vector<Person>& people() {
-  static const std::vector<Person> kPeople{
+namespace {
+
+std::vector<Person> make_people() {
+  std::vector<Person> all{
       {"clara", "woman of 28, blue eyes", make_clara()},
       {"desmond", "man of 35, very dark skin", make_desmond()},
       {"mei", "woman of 24, single lids", make_mei()},
@@ -404,6 +424,16 @@ const std::vector<Person>& people() {
       {"leila", "woman of 29, brown skin", make_leila()},
       {"edith", "woman of 78, ptosis of the left", make_edith()},
   };
+  for (const Invented& one : kInvented) {
+    all.push_back({one.key, one.description, invent_appearance(one.seed, one.age_years)});
+  }
+  return all;
+}
+
+}  // namespace
+
+const std::vector<Person>& people() {
+  static const std::vector<Person> kPeople = make_people();
   return kPeople;
 }
 

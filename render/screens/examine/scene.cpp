@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "render/face/invention.hpp"
 #include "render/face/people.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/optics/sight.hpp"
@@ -146,29 +147,13 @@ scene::Scene make_scene(const Observation& seen, const RoomState& room,
 
 scene::PatientAppearance make_appearance(const Case& the_case) {
   const CasePatient& patient = the_case.patient;
-  const std::vector<face::Person>& people = face::people();
   const face::Person* person = face::find_person(patient.appearance);
-  if (person == nullptr) {
-    // FNV-1a of the name among the faces nearest in age: who it is decides, not what they have.
-    std::uint32_t hash = 2166136261U;
-    for (const char c : patient.name) {
-      hash = (hash ^ static_cast<std::uint8_t>(c)) * 16777619U;
-    }
-    const auto years_off = [&](const face::Person& p) {
-      return std::abs(static_cast<double>(p.look.age_years) - patient.age_years);
-    };
-    std::vector<const face::Person*> near;
-    double nearest = 1000.0;
-    for (const face::Person& p : people) nearest = std::min(nearest, years_off(p));
-    constexpr double kAsGoodYears = 9.0;
-    for (const face::Person& p : people) {
-      const bool both_children = (p.look.age_years < 13) == (patient.age_years < 13);
-      if (years_off(p) <= nearest + kAsGoodYears && both_children) near.push_back(&p);
-    }
-    if (near.empty()) near.push_back(&people.front());
-    person = near[hash % near.size()];
-  }
-  scene::PatientAppearance look = person->look;
+  // Without a face of its own the name decides who it is, and nothing of what they have: FNV-1a.
+  std::uint32_t name = 2166136261U;
+  for (const char c : patient.name) name = (name ^ static_cast<std::uint8_t>(c)) * 16777619U;
+  scene::PatientAppearance look =
+      person != nullptr ? person->look
+                        : face::invent_appearance(name, static_cast<float>(patient.age_years));
   look.age_years = static_cast<float>(patient.age_years);
   look.interpupillary_mm = static_cast<float>(patient.interpupillary_distance.value);
   return look;
