@@ -56,6 +56,7 @@ void main() {
   fill *= mix(vec3(1.), ao, .7);
   vec3 c = albedo * (sky(dot(ns, uUp)) * ao * 1.05 + key * KEY + fill * FILL);
   c += albedo * albedo * vec3(.10, .03, .02) * (1. - ao.g);  // light returned inside hollows
+  c += albedo * albedo * vec3(.13, .045, .028) * (1. - sh.g);  // and through the skin in shadow
 
   // Shine.
   float oil = uSkin.w * (.55 + lit.a) * (1. - .75 * lit.b);

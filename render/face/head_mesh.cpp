@@ -167,7 +167,8 @@ void add_ear(const HeadSurface& head, std::size_t side, float scale, SkinMesh& m
                      face * (lift * size * 0.8F - 3.0F);
       SkinVertex v{};
       v.position = p;
-      v.rest = {sign * 88.0F, std::clamp(p.y, kSkin.y0 + 2, kSkin.y1 - 2)};
+      // The maps of the skin end here and hold their edge; the fine grain goes on across the ear.
+      v.rest = {sign * (90.0F + (out + 1) * 9.0F * t), std::clamp(p.y, kSkin.y0 + 2, kSkin.y1 - 2)};
       v.wet_cavity = {0, std::clamp(-0.16F * lift, -0.5F, 0.9F)};
       mesh.vertices.push_back(v);
     }

@@ -64,7 +64,7 @@ float calc_lamp(const Heights& z, float x, float y, float z0, vec3 key) {
   float lit = 1;  // a large lamp: the edge of its shadow is wide
   for (float t = 1.5F; t < 46; t *= 1.22F) {
     const float over = (z.at(x + way.x * t, y + way.y * t) - (z0 + slope * t)) / t;
-    lit = std::min(lit, 1 - ramp(-0.18F, 0.50F, over));
+    lit = std::min(lit, 1 - ramp(-0.24F, 0.66F, over));
   }
   return lit;
 }
