@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <future>
+#include <map>
 #include <memory>
 
 #include "render/app/case_shelf.hpp"
@@ -87,6 +88,23 @@ ShellOptions to_shell_options(const ApplicationOptions& options) {
   return shell;
 }
 
+/// What this keyboard prints where letters and signs lie; digits and named keys stay as they are.
+std::map<screens::examine::Scancode, std::string> read_printed_keys(const window::Window& window) {
+  namespace hid = screens::examine::hid;
+  std::map<screens::examine::Scancode, std::string> printed;
+  const auto read = [&](screens::examine::Scancode place) {
+    std::string letter = window.letter_of(static_cast<window::Key>(place));
+    constexpr std::size_t kLongest = 3;  // bytes: one letter of any alphabet in use
+    if (!letter.empty() && letter.size() <= kLongest) printed[place] = std::move(letter);
+  };
+  for (char c = 'A'; c <= 'Z'; ++c) read(hid::letter(c));
+  for (const auto place : {hid::kMinus, hid::kLeftBracket, hid::kRightBracket, hid::kSemicolon,
+                           hid::kComma, hid::kPeriod, hid::kSlash}) {
+    read(place);
+  }
+  return printed;
+}
+
 Application::Application(const ApplicationOptions& options)
     : options_(options), shell_(to_shell_options(options)) {
   const bool own = !options_.own_folder.empty();
@@ -155,6 +173,7 @@ void Application::fill_cases() {
     row.complaint = each.content.title;
     row.goal = each.goal;
     row.level = each.level;
+    row.step = each.step;
     for (const DoneExamination& done : done_) {
       if (done.case_key != each.key) continue;
       ++row.times_done;
@@ -178,6 +197,7 @@ void Application::begin(const ShelvedCase& shelved) {
   RoomOptions room;
   room.card_open = options_.card_open;
   room.settings.motion_ms = preferences_.motion_ms;
+  room.printed_keys = read_printed_keys(shell_.window());
   room.settings.mirrored = preferences_.mouse_hand == MouseHand::left;
   room.tradition =
       preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;

@@ -6,6 +6,7 @@
 #include <array>
 #include <cstdlib>
 #include <filesystem>
+#include <utility>
 
 #include "sim/basics/file.hpp"
 #include "sim/basics/json_reader.hpp"
@@ -21,15 +22,17 @@ struct Goal {
   std::string_view key;
   std::string_view words;
   int level;
+  int step;
 };
-// What each shipped case is for, as a learner may read it beforehand.
+// What each shipped case is for, as a learner may read it beforehand, and where on the path it
+// stands.
 constexpr std::array<Goal, 6> kGoals{{
-    {"no_deviation", "Decide whether anything moves at all", 1},
-    {"exophoria", "Size, at 6 m and at near", 2},
-    {"right_esotropia", "Which eye moves, and when", 2},
-    {"near_esophoria_high_ac_a", "Let the story choose the distance", 3},
-    {"intermittent_exotropia", "Far distance as well as at 6 m", 4},
-    {"microtropia", "Small movements, seen close", 5},
+    {"no_deviation", "Does anything move at all", 1, 1},
+    {"right_esotropia", "Which eye moves, and when", 2, 2},
+    {"exophoria", "Size, at 6 m and at near", 2, 4},
+    {"near_esophoria_high_ac_a", "Let the story choose the distance", 3, 5},
+    {"intermittent_exotropia", "Far distance as well as at 6 m", 4, 7},
+    {"microtropia", "Small movements, seen close", 5, 8},
 }};
 
 bool is_case_file(const fs::path& path) {
@@ -75,6 +78,7 @@ Result<ShelvedCase> read_shelved_case(const std::string& path) {
     if (goal.key != shelved.key) continue;
     shelved.goal = goal.words;
     shelved.level = goal.level;
+    shelved.step = goal.step;
   }
   return shelved;
 }
@@ -106,8 +110,10 @@ CaseShelf read_case_shelf(const std::string& folder) {
   }
   std::stable_sort(shelf.cases.begin(), shelf.cases.end(),
                    [](const ShelvedCase& a, const ShelvedCase& b) {
-                     const int last = 6;  // what does not say comes at the end
-                     return (a.level == 0 ? last : a.level) < (b.level == 0 ? last : b.level);
+                     const int last = 99;  // what does not say comes at the end
+                     const auto place = [](int n) { return n == 0 ? last : n; };
+                     return std::pair{place(a.step), place(a.level)} <
+                            std::pair{place(b.step), place(b.level)};
                    });
   if (!bad.empty()) {
     shelf.trouble = "Not read (redress validate says why): ";

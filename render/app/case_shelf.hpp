@@ -21,10 +21,11 @@ struct ShelvedCase {
   nlohmann::json written;  ///< as in the file, for the record
   std::string goal;        ///< what is practised, without naming what is there
   int level = 0;           ///< 1 ... 5; 0: not said
+  int step = 0;            ///< of the learning path, 1 ... 9; 0: none
 };
 
 struct CaseShelf {
-  std::vector<ShelvedCase> cases;  ///< by level, then by the name of the file
+  std::vector<ShelvedCase> cases;  ///< by step of the path, level, name of the file
   std::string trouble;             ///< files that were not read, for the user; empty: none
 };
 

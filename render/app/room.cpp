@@ -5,6 +5,8 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <utility>
@@ -31,6 +33,16 @@ std::unique_ptr<std::ostream> open_record(const std::string& path) {
   return out;
 }
 
+/// The same name where it can be hoped that there is room: at home, else among passing files.
+std::string find_place_elsewhere(const std::string& record_path) {
+  namespace fs = std::filesystem;
+  const std::string name = fs::path(record_path).filename().string();
+  std::error_code error;
+  const char* const home = std::getenv("HOME");
+  fs::path folder = home != nullptr ? fs::path(home) : fs::temp_directory_path(error);
+  return (folder / (name.empty() ? std::string("examination.redress") : name)).string();
+}
+
 bool is_key(const window::InputEvent& event, window::Key key) {
   const auto* change = std::get_if<window::input::KeyChange>(&event.content);
   return change != nullptr && change->down && !change->repeat && change->key == key;
@@ -45,6 +57,7 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
       session_(shelved.content, shelved.written, ex::Draw{options.seed, 1.0},
                open_record(options.record_path), options.settings),
       card_open_(options.card_open) {
+  captions_ = {options.printed_keys, options.settings.mirrored};
   editor_.use(options.tradition);
   if (options.begin_ms) clock_.advance(*options.begin_ms);
 }
@@ -113,8 +126,28 @@ void Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInpu
     }
     last_n_ms_ = event.at_ms;
   }
+  if (steer_drawer(event, ui)) return;
   for (const ex::Input& input : input_.take(event, tick_at(event.at_ms), now)) {
     session_.feed(input);
+  }
+}
+
+bool Room::shows_help() const { return session_.drawer() == ex::Drawer::help && !compact_; }
+
+bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
+  const auto* pad = std::get_if<window::input::PadPress>(&event.content);
+  if (pad == nullptr || session_.drawer() == ex::Drawer::none) return false;
+  using window::PadButton;
+  switch (pad->button) {
+    case PadButton::pad_up: if (pad->down) ui.step_focus(-1); return true;
+    case PadButton::pad_down: if (pad->down) ui.step_focus(1); return true;
+    case PadButton::pad_left: if (pad->down) ui.press_sideways(-1); return true;
+    case PadButton::pad_right: if (pad->down) ui.press_sideways(1); return true;
+    case PadButton::lower: if (pad->down) ui.press_focused(); return true;
+    case PadButton::right:
+      if (pad->down) session_.feed({tick_at(event.at_ms), ex::Chosen{{ex::Command::close}}});
+      return true;
+    default: return false;
   }
 }
 
@@ -156,16 +189,20 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
   compact_ = place.layout.compact;
   session_.set_frame(ex::to_frame(place.layout, window.scale));
   patient_is_there_ = patient_is_there_ || patient_is_there;
-  if (whole_card_) {
+  if (whole_card_ || shows_help()) {
+    // Nobody acts on a patient that they do not see.
     for (const window::InputEvent& event : events) {
-      if (std::holds_alternative<window::input::WindowFocus>(event.content)) {
+      const bool leaves_help = shows_help() && (is_key(event, window::Key::escape) ||
+                                                is_key(event, window::Key::f12));
+      if (leaves_help || std::holds_alternative<window::input::WindowFocus>(event.content)) {
         take(event, ui, place);
       }
     }
   } else {
     for (const window::InputEvent& event : events) {
       place.layout = layout_for(window);
-      place.drawer_open = session_.drawer() != ex::Drawer::none || asks_to_leave_;
+      place.drawer_open = session_.drawer() != ex::Drawer::none || asks_to_leave_ ||
+                          asks_where_to_save();
       take(event, ui, place);
     }
   }
@@ -182,7 +219,7 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
 }
 
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
-  if (whole_card_) return;
+  if (whole_card_ || shows_help()) return;
   const screens::ExamineLayout layout = layout_for(window);
   // The part of the view that nothing covers; the picture does not move when that changes.
   Rect seen = layout.view;
@@ -193,7 +230,7 @@ void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
 }
 
 bool Room::hides_pointer(double now_ms) const {
-  if (whole_card_ || asks_to_leave_ || !patient_is_there_) return false;
+  if (whole_card_ || shows_help() || asks_to_leave_ || !patient_is_there_) return false;
   return input_.holding() || pointer_hidden_by_key_ || now_ms - pointer_moved_ms_ > kPointerRestsMs;
 }
 
@@ -214,6 +251,11 @@ void Room::finish() {
   }
   session_.end();
   ended_ = true;
+  if (saved_until_ > 0) {
+    // What was saved elsewhere has its end now as well.
+    std::ofstream out(record_path_, std::ios::binary | std::ios::trunc);
+    if (out) (void)session_.live().save_elsewhere(out);
+  }
 }
 
 std::string Room::record_text() const {
@@ -248,6 +290,45 @@ void Room::draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout,
   ui.end_region();
 }
 
+bool Room::asks_where_to_save() const {
+  return session_.live().record_problem().has_value() && saved_until_ < 0 &&
+         session_.drawer() == ex::Drawer::none;
+}
+
+void Room::draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout) {
+  const Rect r{0, layout.message.y - 64, layout.message.w, 64};
+  ui.begin_region("saving", r, Token::sheet);
+  ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
+  Rect row = r.inset(16, 14);
+  const std::string_view save = "Save it elsewhere";
+  const std::string_view later = "Later";
+  const bool wanted = screens::button(ui, row.cut_right(screens::measure_button(ui, save)), save);
+  row.cut_right(12);
+  if (screens::button(ui, row.cut_right(screens::measure_button(ui, later)), later)) {
+    saved_until_ = 0;
+  }
+  row.cut_right(16);
+  if (save_path_.empty()) save_path_ = find_place_elsewhere(record_path_);
+  screens::FieldLook look;
+  look.hint = "a folder with room, and a name";
+  look.not_read = !save_problem_.empty();
+  const screens::FieldEvent typed = screens::field(ui, row, "where", save_path_, look);
+  if (typed.changed) save_problem_.clear();
+  ui.end_region();
+  if (!wanted) return;
+  std::ofstream out(save_path_, std::ios::binary | std::ios::trunc);
+  const auto problem = out ? session_.live().save_elsewhere(out) : std::nullopt;
+  out.flush();
+  if (!out || problem) {
+    save_problem_ = "Not saved there.";
+    session_.tell("Not saved.", "That place cannot be written. Name another.");
+    return;
+  }
+  saved_until_ = session_.now();
+  record_path_ = save_path_;
+  session_.tell("Saved.", "The record up to now is there; when you finish, it is written again.");
+}
+
 void Room::draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout) {
   const Rect r{0, layout.message.y - 40, layout.message.w, 40};
   ui.begin_region("waiting", r, Token::sheet);
@@ -267,8 +348,16 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     if (!whole_card_) ui.go_to(Place::room);
     return answer;
   }
+  if (shows_help()) {
+    ui.go_to(Place::drawer);
+    if (ex::draw_help_page(ui, screens::make_study_layout(window), captions_, help_state_)) {
+      session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
+    }
+    return answer;
+  }
   const screens::ExamineLayout layout = layout_for(window);
   ex::RoomViewChoice choice;
+  choice.captions = captions_;
   choice.entries = editor_.card().entries.size();
   choice.screen_pixels_per_mm = screen_pixels_per_mm;
   const ex::ScreenOutcome outcome = ex::draw_examine(ui, layout, session_, choice, screen_state_);
@@ -279,7 +368,11 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     note(rec::draw_record_card(ui, layout.card, editor_, card_state_, session_.now()), answer);
   }
   if (!patient_is_there_) draw_waiting(ui, layout);
-  if (asks_to_leave_) draw_leaving(ui, layout, answer);
+  if (asks_to_leave_) {
+    draw_leaving(ui, layout, answer);
+  } else if (asks_where_to_save()) {
+    draw_saving(ui, layout);
+  }
   return answer;
 }
 

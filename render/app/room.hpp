@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -15,6 +16,7 @@
 #include "render/app/frame_clock.hpp"
 #include "render/app/room_input.hpp"
 #include "render/app/stage.hpp"
+#include "render/screens/examine/help_page.hpp"
 #include "render/screens/examine/screen.hpp"
 #include "render/screens/examine/session.hpp"
 #include "render/screens/record/record_card.hpp"
@@ -25,6 +27,7 @@ struct RoomOptions {
   std::uint64_t seed = 1;
   std::string record_path;  ///< empty: the record is kept in memory alone
   screens::examine::SessionSettings settings;
+  std::map<screens::examine::Scancode, std::string> printed_keys;  ///< on this keyboard
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
   std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
@@ -68,9 +71,16 @@ class Room {
   void obey(const screens::examine::Order& order, screens::Ui& ui);
   void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
   void draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout, RoomOutcome& answer);
+  void draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout);
   void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
   [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;
   [[nodiscard]] Tick tick_at(double at_ms) const;
+  /// The keys are shown on a page of their own, where there is room for one.
+  [[nodiscard]] bool shows_help() const;
+  /// A controller's pad moves among an open drawer's parts. True: the event had its turn.
+  bool steer_drawer(const window::InputEvent& event, screens::Ui& ui);
+  /// The record cannot be written where it should be, and was not saved elsewhere yet.
+  [[nodiscard]] bool asks_where_to_save() const;
   /// Opens, or folds, the card in the layout that is in force.
   void show_card(bool shown);
   void finish();
@@ -80,6 +90,11 @@ class Room {
   std::string record_path_;
   screens::examine::Session session_;
   screens::examine::ScreenState screen_state_;
+  screens::examine::KeyCaptions captions_;
+  screens::examine::HelpPageState help_state_;
+  std::string save_path_;     // where the record is to be saved instead
+  std::string save_problem_;  // why that did not work
+  Tick saved_until_ = -1;     // what was saved elsewhere; -1: nothing
   screens::record::CardEditor editor_;
   screens::record::RecordState card_state_;
   FrameClock clock_;

@@ -4,7 +4,6 @@
 
 #include <fmt/format.h>
 #include <imgui.h>
-#include <sys/resource.h>
 
 #include <algorithm>
 #include <cmath>
@@ -79,8 +78,9 @@ float Shell::calc_usable_scale(float wanted) const {
 void Shell::set_scale(float scale) {
   wanted_scale_ = scale;
   const float usable = calc_usable_scale(scale);
-  if (usable == fonts_.scale) return;
-  fonts_ = screens::make_fonts(*atlas_, usable);
+  const bool extended = fonts_.extended || ui_->wants_extended();
+  if (usable == fonts_.scale && extended == fonts_.extended) return;
+  fonts_ = screens::make_fonts(*atlas_, usable, extended);
   ui_->use(fonts_);
 }
 
@@ -209,6 +209,7 @@ void Shell::take_picture(const std::string& path) {
 
 void Shell::show() {
   if (frames_wanted_ > 0) --frames_wanted_;
+  if (ui_->wants_extended()) draw_again();
   ++frames_shown_;
   if (options_.frames > 0 && frames_shown_ >= options_.frames) leaving_ = true;
   for (const std::string& path : shots_) take_picture(path);
@@ -218,7 +219,7 @@ void Shell::show() {
     glFinish();
     const double now = window_.now_ms();
     frame_ms_.push_back(static_cast<float>(now - work_began_ms_));
-    if (frames_shown_ == 1) first_frame_ms_ = now;
+    if (frames_shown_ == 1) first_frame_ = read_process_figures();
   }
   window_.show();
 }
@@ -229,16 +230,16 @@ void Shell::report_timings() const {
   std::sort(sorted.begin(), sorted.end());
   double sum = 0;
   for (const float each : sorted) sum += static_cast<double>(each);
-  rusage usage{};
-  getrusage(RUSAGE_SELF, &usage);
-  fmt::print(
-      stderr,
-      "frames {}, first after {:.0f} ms, mean {:.1f} ms, median {:.1f}, 99 % {:.1f}, longest "
-      "{:.1f}, most memory {:.0f} MiB\n",
-      sorted.size(), first_frame_ms_, sum / static_cast<double>(sorted.size()),
-      static_cast<double>(sorted[sorted.size() / 2]),
-      static_cast<double>(sorted[sorted.size() * 99 / 100]), static_cast<double>(sorted.back()),
-      static_cast<double>(usage.ru_maxrss) / 1024);
+  const ProcessFigures all = read_process_figures();
+  fmt::print(stderr, "first frame after {:.0f} ms of clock, {:.0f} ms of processor\n",
+             first_frame_.since_start_ms, first_frame_.processor_ms);
+  fmt::print(stderr, "frames {}, mean {:.1f} ms, median {:.1f}, 99 % {:.1f}, longest {:.1f}\n",
+             sorted.size(), sum / static_cast<double>(sorted.size()),
+             static_cast<double>(sorted[sorted.size() / 2]),
+             static_cast<double>(sorted[sorted.size() * 99 / 100]),
+             static_cast<double>(sorted.back()));
+  fmt::print(stderr, "memory {:.0f} MiB now, {:.0f} at most\n", all.resident_mib,
+             all.most_resident_mib);
 }
 
 }  // namespace redress::app

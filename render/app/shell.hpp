@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "render/app/process_figures.hpp"
 #include "render/app/script.hpp"
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/probe.hpp"
@@ -106,7 +107,7 @@ class Shell {
   std::minstd_rand chance_;
 
   double began_ms_ = 0;
-  double first_frame_ms_ = 0;
+  ProcessFigures first_frame_;
   std::vector<float> frame_ms_;  // work of each frame, without waiting
   double work_began_ms_ = 0;
 };

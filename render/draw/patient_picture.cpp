@@ -13,7 +13,14 @@ PatientPicture::PatientPicture(face::FaceModel model)
     : model_(std::move(model)),
       layer_(model_),
       eyes_(model_),
-      instruments_(std::make_unique<InstrumentPainter>()) {}
+      instruments_(std::make_unique<InstrumentPainter>()) {
+  // What OpenGL has its own copy of.
+  model_.detail = model_.pigment = model_.light = {};
+  model_.iris = model_.sclera = {};
+  model_.head.skin = {};
+  model_.brows = {};
+  model_.temples = {};
+}
 
 PatientPicture::~PatientPicture() = default;
 

@@ -46,7 +46,7 @@ Camera make_camera(const scene::Scene& scene, int width, int height) {
   c.eye_in_room = to_picture(scene.examiner_mm);
   c.head_to_room = calc_head_rotation(scene.head);
   c.eye_in_head = glm::transpose(c.head_to_room) * c.eye_in_room;
-  constexpr float kNear = 60.0F;
+  const float kNear = std::min(200.0F, 0.4F * distance);
   const float distance = std::max(c.eye_in_room.z - kEntrancePupil, 120.0F);
   const vec2 half =
       0.5F * c.mm_per_pixel * vec2(static_cast<float>(width), static_cast<float>(height));

@@ -16,6 +16,7 @@ namespace {
 constexpr float kRowHeight = 60;
 constexpr float kHeadHeight = 32;
 constexpr float kSidebar = 232;
+constexpr int kGood = 75;  // "to do again" is below this, a step of the path is done from here
 
 /// Lower case of Latin-1 and ASCII, enough to find a name.
 std::string fold(std::string_view text) {
@@ -208,12 +209,12 @@ std::optional<std::size_t> find_next(const CasesModel& model) {
   return worst;
 }
 
-void draw_next(Ui& ui, const Rect& r, const CasesModel& model, CasesOutcome& outcome) {
-  sheet(ui, r);
-  Rect inner = r.inset(r.h > 56 ? 20 : 12, 0);
+/// Who comes next, and the button that begins.
+void draw_next(Ui& ui, Rect inner, const CasesModel& model, bool from_right,
+               CasesOutcome& outcome) {
   const ButtonLook look{.kind = ButtonKind::main};
   const Rect begin =
-      Rect{inner.cut_right(measure_button(ui, "Begin", look))}.inset(0, (r.h - 36) / 2);
+      Rect{inner.cut_right(measure_button(ui, "Begin", look))}.inset(0, (inner.h - 36) / 2);
   inner.cut_right(16);
   const std::optional<std::size_t> next = model.chosen ? model.chosen : find_next(model);
   const ButtonLook shown{.kind = ButtonKind::main,
@@ -224,14 +225,106 @@ void draw_next(Ui& ui, const Rect& r, const CasesModel& model, CasesOutcome& out
   const CaseRow& row = model.rows[*next];
   const std::string_view lead = model.chosen ? "Chosen:" : "Next:";
   const float first = ui.measure_text(TextStyle::body, lead);
+  const float name = std::min(inner.w - first - 6, ui.measure_text(TextStyle::strong, who(row)));
+  std::string rest = "– " + row.complaint;
+  float more = ui.measure_text(TextStyle::body, rest);
+  if (first + name + more + 12 > inner.w) {
+    rest.clear();
+    more = 0;
+  }
+  if (from_right) inner.cut_left(std::max(0.0F, inner.w - first - name - more - 12));
   ui.text_in(inner.cut_left(first), TextStyle::body, Token::ink2, lead);
   inner.cut_left(6);
-  const float name = std::min(inner.w, ui.measure_text(TextStyle::strong, who(row)));
   ui.text_in(inner.cut_left(name), TextStyle::strong, Token::ink, who(row));
-  const std::string rest = "– " + row.complaint;
   inner.cut_left(6);
-  if (ui.measure_text(TextStyle::body, rest) <= inner.w) {
-    ui.text_in(inner, TextStyle::body, Token::ink2, rest);
+  if (!rest.empty()) ui.text_in(inner, TextStyle::body, Token::ink2, rest);
+}
+
+struct StepWords {
+  std::string_view title;
+  std::string_view words;
+};
+constexpr std::array<StepWords, kPathSteps> kSteps{{
+    {"Hold still", "Fixation, occluder"},
+    {"One eye alone", "Cover and uncover"},
+    {"Which way", "Eso, exo, R/L, L/R"},
+    {"How much", "Sizes 1Δ to 40Δ"},
+    {"Latent or not", "Phoria and tropia"},
+    {"With prism", "Neutral, reversal"},
+    {"Comes and goes", "Control of a tropia"},
+    {"Small, hidden", "Four-dioptre test"},
+    {"Looking around", "Nine gazes"},
+}};
+
+void draw_step(Ui& ui, const Rect& cell, std::size_t index, const PathStep& step, bool here,
+               bool done_before, const CasesModel& model, CasesOutcome& outcome) {
+  constexpr float kRadius = 18;
+  const Point middle{cell.centre().x, cell.y + kRadius + 2};
+  const bool done = step.cases > 0 && step.firm == step.cases;
+  // The way to it; full where the step before is done.
+  if (index > 0) {
+    ui.line({middle.x - cell.w + kRadius + 2, middle.y}, {middle.x - kRadius - 2, middle.y},
+            done_before ? Token::act : Token::line, 2);
+  }
+  const Rect box{middle.x - kRadius - 4, cell.y - 2, 2 * kRadius + 8, 2 * kRadius + 8};
+  const bool any = step.cases > 0;
+  const Touch touch = ui.touch(fmt::format("step {}", index + 1), box, kSteps[index].title,
+                               PartKind::button, any);
+  if (touch.hovered && any) ui.disc(middle, kRadius, Token::well);
+  if (touch.hovered && !any) ui.hint(box, "No case for this step yet.");
+  if (touch.focused) ui.focus_ring(box, kRadius + 4);
+  if (done) {
+    ui.disc(middle, kRadius, Token::act);
+    icon(ui, Icon::check, middle, Token::on_act, 18);
+  } else {
+    ui.ring(middle, kRadius, here ? Token::act : any ? Token::edge : Token::line,
+            here ? 3.0F : 1.5F);
+    const std::string number = fmt::format("{}", index + 1);
+    ui.text_in({middle.x - 16, middle.y - 11, 32, 22},
+               here ? TextStyle::strong : TextStyle::small_strong,
+               here  ? Token::act
+               : any ? Token::ink2
+                     : Token::ink3,
+               number, Align::centre);
+  }
+  float y = middle.y + kRadius + 10;
+  ui.text_in({cell.x, y, cell.w, 20}, TextStyle::strong, any ? Token::ink : Token::ink2,
+             kSteps[index].title, Align::centre);
+  y += 21;
+  ui.text_in({cell.x, y, cell.w, 18}, TextStyle::small, Token::ink2, kSteps[index].words,
+             Align::centre);
+  y += 19;
+  if (here) {
+    ui.text_in({cell.x, y, cell.w, 18}, TextStyle::small_strong, Token::act,
+               fmt::format("you are here, {} of {}", step.firm, step.cases), Align::centre);
+  } else if (!any) {
+    ui.text_in({cell.x, y, cell.w, 18}, TextStyle::small, Token::ink3, "no case yet",
+               Align::centre);
+  }
+  if (!touch.clicked) return;
+  for (std::size_t i = 0; i < model.rows.size(); ++i) {
+    if (model.rows[i].step != static_cast<int>(index) + 1) continue;
+    outcome.choose = i;
+    return;
+  }
+}
+
+void draw_path(Ui& ui, const Rect& r, const CasesModel& model, CasesOutcome& outcome) {
+  sheet(ui, r);
+  Rect inner = r.inset(20, 0);
+  Rect head = inner.cut_top(56);
+  ui.text_in(head.cut_left(120), TextStyle::subhead, Token::ink, "Your path");
+  draw_next(ui, head, model, true, outcome);
+  inner.cut_top(8);
+  const std::array<PathStep, kPathSteps> path = find_path(model);
+  const std::optional<std::size_t> here = find_here(path);
+  const float width = inner.w / static_cast<float>(kPathSteps);
+  bool before = false;
+  for (std::size_t i = 0; i < kPathSteps; ++i) {
+    draw_step(ui, {inner.x + width * static_cast<float>(i), inner.y, width, inner.h}, i, path[i],
+              here == i, before, model, outcome);
+    // A step that has no case stands in nobody's way.
+    if (path[i].cases > 0) before = path[i].firm == path[i].cases;
   }
 }
 
@@ -262,10 +355,27 @@ void draw_sidebar(Ui& ui, Rect r, CasesModel& model, CasesOutcome& outcome) {
 
 }  // namespace
 
+std::array<PathStep, kPathSteps> find_path(const CasesModel& model) {
+  std::array<PathStep, kPathSteps> path{};
+  for (const CaseRow& row : model.rows) {
+    if (row.step < 1 || row.step > static_cast<int>(kPathSteps)) continue;
+    PathStep& step = path[static_cast<std::size_t>(row.step - 1)];
+    ++step.cases;
+    if (row.times_done > 0 && row.best.value_or(0) >= kGood) ++step.firm;
+  }
+  return path;
+}
+
+std::optional<std::size_t> find_here(const std::array<PathStep, kPathSteps>& path) {
+  for (std::size_t i = 0; i < path.size(); ++i) {
+    if (path[i].firm < path[i].cases) return i;
+  }
+  return std::nullopt;
+}
+
 std::vector<std::size_t> find_shown(const CasesModel& model) {
   std::vector<std::size_t> shown;
   const std::string wanted = fold(model.search);
-  constexpr int kGood = 75;  // "to do again" is below this
   for (std::size_t i = 0; i < model.rows.size(); ++i) {
     const CaseRow& row = model.rows[i];
     if (model.filter == 1 && row.times_done > 0) continue;
@@ -290,7 +400,16 @@ CasesOutcome draw_cases(Ui& ui, const StudyLayout& layout, CasesModel& model) {
                  model.trouble);
     body.cut_top(6);
   }
-  draw_next(ui, body.cut_top(layout.compact ? 48 : 72), model, outcome);
+  const bool any_step = std::any_of(model.rows.begin(), model.rows.end(),
+                                    [](const CaseRow& row) { return row.step > 0; });
+  constexpr float kPathWidth = 1000;
+  if (any_step && !layout.compact && body.w >= kPathWidth) {
+    draw_path(ui, body.cut_top(186), model, outcome);
+  } else {
+    const Rect r = body.cut_top(layout.compact ? 48 : 72);
+    sheet(ui, r);
+    draw_next(ui, r.inset(r.h > 56 ? 20 : 12, 0), model, false, outcome);
+  }
   body.cut_top(layout.compact ? 8 : 16);
   if (!layout.compact) {
     draw_sidebar(ui, body.cut_left(kSidebar), model, outcome);
@@ -302,7 +421,7 @@ CasesOutcome draw_cases(Ui& ui, const StudyLayout& layout, CasesModel& model) {
   const CasesOutcome chosen =
       draw_table(ui, body.cut_top(std::min(body.h, needed)), model, shown, layout.compact);
   if (chosen.begin) outcome.begin = chosen.begin;
-  outcome.choose = chosen.choose;
+  if (chosen.choose) outcome.choose = chosen.choose;
   ui.end_region();
   return outcome;
 }

@@ -5,6 +5,7 @@
 // there until it was examined.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -24,6 +25,7 @@ struct CaseRow {
   std::string complaint;
   std::string goal;  ///< what is practised; empty: an examination from beginning to end
   int level = 0;     ///< 1 ... 5; 0: not said
+  int step = 0;      ///< of the path, 1 ... 9; 0: none
   int times_done = 0;
   std::optional<int> best;     ///< of 100
   std::string last;            ///< "yesterday", "12 Nov"; empty: new
@@ -42,6 +44,16 @@ struct CasesModel {
 };
 
 inline constexpr std::string_view kCaseFilters[] = {"All cases", "Not done yet", "To do again"};
+
+/// How far a step of the path has come.
+struct PathStep {
+  int cases = 0;  ///< that belong to it
+  int firm = 0;   ///< of them done well
+};
+inline constexpr std::size_t kPathSteps = 9;
+std::array<PathStep, kPathSteps> find_path(const CasesModel& model);
+/// Index of the step where the learner is; none: every step that has a case is done.
+std::optional<std::size_t> find_here(const std::array<PathStep, kPathSteps>& path);
 
 /// Rows that the search and the filter leave, in order.
 std::vector<std::size_t> find_shown(const CasesModel& model);

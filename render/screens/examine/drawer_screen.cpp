@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "render/screens/examine/help_page.hpp"
 #include "render/screens/parts/parts.hpp"
 
 namespace redress::screens::examine {
@@ -238,46 +239,66 @@ void draw_story(Ui& ui, const Rect& drawer, const Session& session) {
   ui.end_scroll();
 }
 
-struct HelpLine {
-  std::string_view keys;
-  std::string_view words;
+struct Task {
+  std::string_view what;
+  std::string_view how;
 };
-constexpr HelpLine kHelp[] = {
-    {"A  D", "cover the eye on the left, on the right; again takes it away"},
-    {"Space", "to the other eye; the rhythm is yours"},
-    {"W  S", "lift upwards, lower"},
-    {"Shift", "with these: slow"},
-    {"Arrows", "occluder by 1 mm, with Shift 5 mm"},
-    {"Page Up, Down", "farther, nearer; Home, End turn it"},
-    {"V", "opaque or translucent"},
-    {"Mouse", "press: it comes up; slide; let go: it leaves that way"},
-    {"Right button", "while pressed: leave it there"},
-    {"Wheel", "nearer, farther; with Shift turn it; pressed: lean"},
-    {"Q  E", "prism weaker, stronger"},
-    {"1  2  3  4", "base in, out, up, down"},
-    {"5  F  R  G", "kind; take or put away; other eye; split or stack"},
-    {"F1 to F6", "target distance; [ and ] its size"},
-    {"Number pad", "position of gaze"},
-    {"T  C  X  Z", "target, correction, say or ask, closer"},
-    {"X then 1 to 8", "say or ask at once; Enter repeats"},
-    {"M  B", "near point; penlight"},
-    {"Ctrl+arrows", "lean; Ctrl+Home straight in front"},
-    {"N, /, H", "record; write a finding; story"},
+// The routine as the lost marks are counted; common practice, no source. The same for everybody.
+constexpr Task kTasks[] = {
+    {"Story", "Since when? Is it ever double?"},
+    {"Correction", "Look up what should be worn, and put it on."},
+    {"Target", "A letter the poorer eye reads; 6 m, then near."},
+    {"Look first", "Both eyes open for three seconds."},
+    {"Cover and uncover", "One eye alone, twice; then the other."},
+    {"Alternate", "Straight across, a second on each eye."},
+    {"Prism", "Until nothing moves; past it, and back."},
+    {"Write", "Each finding with its distance and correction."},
+    {"Conclude", "Impression, plan, and how soon."},
 };
 
-void draw_help(Ui& ui, const Rect& drawer) {
+void draw_tasks(Ui& ui, const Rect& drawer) {
   const Rect r = drawer.inset(kPad, 10);
-  constexpr float kKeys = 104;
+  const int columns = r.w > 760 ? 2 : 1;
+  constexpr float kName = 132;
+  constexpr int kCount = static_cast<int>(std::size(kTasks));
+  const int lines = (kCount + columns - 1) / columns;
+  const float width = (r.w - 12 - 24 * static_cast<float>(columns - 1)) /
+                      static_cast<float>(columns);
+  float pitch = 22;
+  for (const Task& task : kTasks) {
+    const float used = ui.measure_paragraph(width - 24 - kName, TextStyle::small, task.how);
+    pitch = std::max(pitch, used + 8);
+  }
+  const float content = 28 + static_cast<float>(lines) * pitch;
+  const float top = r.y - ui.begin_scroll("tasks", r, content);
+  ui.text_in({r.x, top, r.w - 12, 22}, TextStyle::strong, Token::ink, "A whole examination");
+  for (int i = 0; i < kCount; ++i) {
+    const float x = r.x + static_cast<float>(i / lines) * (width + 24);
+    const float y = top + 28 + static_cast<float>(i % lines) * pitch;
+    const Task& task = kTasks[i];
+    ui.text_in({x, y, 20, 18}, TextStyle::small, Token::ink3, fmt::format("{}", i + 1));
+    ui.text_in({x + 24, y, kName - 8, 18}, TextStyle::small_strong, Token::ink, task.what);
+    ui.paragraph({x + 24 + kName, y, width - 24 - kName, pitch}, TextStyle::small, Token::ink2,
+                 task.how);
+  }
+  ui.end_scroll();
+}
+
+void draw_help(Ui& ui, const Rect& drawer, const KeyCaptions& captions) {
+  const Rect r = drawer.inset(kPad, 10);
+  const std::vector<HelpLine> help = make_help_lines(captions);
+  const int count = static_cast<int>(help.size());
+  constexpr float kKeys = 130;
   constexpr float kLine = 18;
   const int columns = r.w > 1000 ? 2 : 1;
   const float width = (r.w - 24) / static_cast<float>(columns);
-  const int lines = (static_cast<int>(std::size(kHelp)) + columns - 1) / columns;
+  const int lines = (count + columns - 1) / columns;
   const float content = static_cast<float>(lines) * kLine;
   const float top = r.y - ui.begin_scroll("help", r, content);
-  for (int i = 0; i < static_cast<int>(std::size(kHelp)); ++i) {
+  for (int i = 0; i < count; ++i) {
     const float x = r.x + static_cast<float>(i / lines) * (width + 12);
     const float y = top + static_cast<float>(i % lines) * kLine;
-    const HelpLine& line = kHelp[i];
+    const HelpLine& line = help[static_cast<std::size_t>(i)];
     ui.text_in({x, y, kKeys, kLine}, TextStyle::small_strong, Token::ink, line.keys);
     ui.text_in({x + kKeys, y, width - kKeys - 12, kLine}, TextStyle::small, Token::ink2,
                line.words);
@@ -287,15 +308,15 @@ void draw_help(Ui& ui, const Rect& drawer) {
 
 }  // namespace
 
-void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session, ScreenState& state,
-                 Orders& orders) {
+void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
+                 const KeyCaptions& captions, ScreenState& state, Orders& orders) {
   const Drawer open = session.drawer();
   if (open != state.row_of) {
     state.row_of = open;
     state.row = 0;
   }
   if (open == Drawer::none || layout.drawer.h < 60) return;
-  const DrawerView view = make_drawer(session, open, layout.compact);
+  const DrawerView view = make_drawer(session, open, layout.compact, captions);
 
   Rect drawer = layout.drawer;
   Metrics m;
@@ -308,7 +329,8 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session, Sc
   m.keys = count_lines(ui, view, width, true) <= static_cast<int>(view.rows.size()) ||
            count_lines(ui, view, width, true) == count_lines(ui, view, width, false);
   const int lines = count_lines(ui, view, width, m.keys);
-  const bool reading = open == Drawer::story || open == Drawer::help;
+  const bool reading =
+      open == Drawer::story || open == Drawer::help || open == Drawer::tasks;
   if (!layout.compact && !reading) {
     const float free = drawer.h - 2 * 12;
     m.pitch = std::min(44.0F, std::floor(free / static_cast<float>(std::max(lines, 1))));
@@ -328,7 +350,9 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session, Sc
   if (open == Drawer::story) {
     draw_story(ui, drawer, session);
   } else if (open == Drawer::help) {
-    draw_help(ui, drawer);
+    draw_help(ui, drawer, captions);
+  } else if (open == Drawer::tasks) {
+    draw_tasks(ui, drawer);
   } else if (layout.compact) {
     draw_compact(ui, drawer, view, state, orders);
   } else {

@@ -11,7 +11,7 @@
 namespace redress::screens::examine {
 
 /// Orders are added. Keys with focus: arrows move, Enter or Space choose.
-void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session, ScreenState& state,
-                 std::vector<Order>& orders);
+void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
+                 const KeyCaptions& captions, ScreenState& state, std::vector<Order>& orders);
 
 }  // namespace redress::screens::examine

@@ -13,6 +13,8 @@ namespace redress::screens::examine {
 
 namespace {
 
+constexpr Scancode digit(int n) { return static_cast<Scancode>(hid::kDigit1 + n - 1); }
+
 DrawerItem chip(std::string_view label, std::string_view key, bool chosen, Order order) {
   DrawerItem item;
   item.label = std::string(label);
@@ -43,10 +45,11 @@ int find_gaze(const act::ShowTarget& t) {
   return (third(t.vertical_deg) + 1) * 3 + (1 - third(t.horizontal_deg)) + 1;
 }
 
-void add_view_rows(const Session& session, std::vector<DrawerRow>& rows) {
+void add_view_rows(const Session& session, const KeyCaptions& keys,
+                   std::vector<DrawerRow>& rows) {
   const Closeness c = session.closeness();
   rows.push_back({"My view",
-                  {chip("Both eyes", "Z", c == Closeness::both, {Command::view, 0}),
+                  {chip("Both eyes", keys.of('Z'), c == Closeness::both, {Command::view, 0}),
                    chip("One eye", "", c == Closeness::one_eye, {Command::view, 1}),
                    chip("Close", "", c == Closeness::close, {Command::view, 2}),
                    chip(session.view_eye() == Eye::right ? "Of the right eye" : "Of the left eye",
@@ -60,10 +63,10 @@ void add_view_rows(const Session& session, std::vector<DrawerRow>& rows) {
         chip("Straight in front", "", session.lean_right_mm() == 0 && session.lean_up_mm() == 0,
              {Command::lean_back})}});
   rows.push_back(
-      {"Light", {chip("Penlight", "B", session.live().room().penlight, {Command::penlight})}});
+      {"Light", {chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
 }
 
-DrawerView make_target(const Session& session, bool compact) {
+DrawerView make_target(const Session& session, bool compact, const KeyCaptions& keys) {
   DrawerView view;
   const act::ShowTarget& t = session.target();
   DrawerRow kinds{"Target", {}};
@@ -97,7 +100,7 @@ DrawerView make_target(const Session& session, bool compact) {
                                Command::target_logmar));
   size.items.push_back(
       stepper("At", t.distance_m, kNearPointEnd, 20, 0.05, 2, "m", Command::target_distance_m));
-  size.items.push_back(chip(session.near_point_runs() ? "Stop it here" : "Bring it nearer", "M",
+  size.items.push_back(chip(session.near_point_runs() ? "Stop it here" : "Bring it nearer", keys.of('M'),
                             session.near_point_runs(), {Command::near_point}));
   view.rows = {std::move(kinds), std::move(distances), std::move(size)};
   if (compact) {
@@ -107,7 +110,7 @@ DrawerView make_target(const Session& session, bool compact) {
                                 {Command::gaze, static_cast<double>(i)}));
     }
     view.rows.push_back(std::move(gaze));
-    add_view_rows(session, view.rows);
+    add_view_rows(session, keys, view.rows);
   } else {
     view.gaze = find_gaze(t);
     view.hint = "Tab and arrows move  ·  Enter sets  ·  Esc closes. The eyes stay in view.";
@@ -115,32 +118,32 @@ DrawerView make_target(const Session& session, bool compact) {
   return view;
 }
 
-DrawerView make_prism(const Session& session) {
+DrawerView make_prism(const Session& session, const KeyCaptions& keys) {
   const HeldPiece& p = session.prisms().active();
   DrawerView view;
   view.rows.push_back(
       {"Kind",
-       {chip("Prism bar", "5", p.form == PrismForm::bar, {Command::prism_kind, 0}),
+       {chip("Prism bar", keys.of(digit(5)), p.form == PrismForm::bar, {Command::prism_kind, 0}),
         chip("Loose, plastic", "", p.form == PrismForm::loose_plastic, {Command::prism_kind, 1}),
         chip("Loose, glass", "", p.form == PrismForm::loose_glass, {Command::prism_kind, 2}),
-        chip("Weaker", "Q", false, {Command::prism_step, -1}),
-        chip("Stronger", "E", false, {Command::prism_step, 1})}});
+        chip("Weaker", keys.of('Q'), false, {Command::prism_step, -1}),
+        chip("Stronger", keys.of('E'), false, {Command::prism_step, 1})}});
   view.rows.push_back({"Base",
-                       {chip("In", "1", p.base == Base::in, {Command::prism_base, 0}),
-                        chip("Out", "2", p.base == Base::out, {Command::prism_base, 1}),
-                        chip("Up", "3", p.base == Base::up, {Command::prism_base, 2}),
-                        chip("Down", "4", p.base == Base::down, {Command::prism_base, 3})}});
+                       {chip("In", keys.of(digit(1)), p.base == Base::in, {Command::prism_base, 0}),
+                        chip("Out", keys.of(digit(2)), p.base == Base::out, {Command::prism_base, 1}),
+                        chip("Up", keys.of(digit(3)), p.base == Base::up, {Command::prism_base, 2}),
+                        chip("Down", keys.of(digit(4)), p.base == Base::down, {Command::prism_base, 3})}});
   const std::size_t count = session.prisms().pieces().size();
   const bool split = count > 1 && session.prisms().pieces()[0].eye != p.eye;
   view.rows.push_back(
       {"Before",
-       {chip(p.taken ? "Put away" : "Take it up", "F", p.taken, {Command::prism_take}),
-        chip(p.eye == Eye::right ? "To the left eye" : "To the right eye", "R", false,
+       {chip(p.taken ? "Put away" : "Take it up", keys.of('F'), p.taken, {Command::prism_take}),
+        chip(p.eye == Eye::right ? "To the left eye" : "To the right eye", keys.of('R'), false,
              {Command::prism_other_eye}),
         chip(count == 1 ? "Split between both"
              : split    ? "Stack before one"
                         : "One again",
-             "G", count > 1, {Command::prism_split})}});
+             keys.of('G'), count > 1, {Command::prism_split})}});
   view.rows.push_back(
       {"Held",
        {chip("Frontal", "", p.held == PrismHold::frontal, {Command::prism_held, 0}),
@@ -197,19 +200,21 @@ DrawerView make_say(const Session& session) {
 
 }  // namespace
 
-DrawerView make_drawer(const Session& session, Drawer drawer, bool compact) {
+DrawerView make_drawer(const Session& session, Drawer drawer, bool compact,
+                       const KeyCaptions& keys) {
   switch (drawer) {
-    case Drawer::target: return make_target(session, compact);
-    case Drawer::prism: return make_prism(session);
+    case Drawer::target: return make_target(session, compact, keys);
+    case Drawer::prism: return make_prism(session, keys);
     case Drawer::correction: return make_correction(session);
     case Drawer::say: return make_say(session);
     case Drawer::view: {
       DrawerView view;
-      add_view_rows(session, view.rows);
+      add_view_rows(session, keys, view.rows);
       return view;
     }
     case Drawer::story:
     case Drawer::help:
+    case Drawer::tasks:
     case Drawer::none: break;
   }
   return {};

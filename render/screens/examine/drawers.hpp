@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "render/screens/examine/captions.hpp"
 #include "render/screens/examine/session.hpp"
 
 namespace redress::screens::examine {
@@ -43,6 +44,7 @@ struct DrawerView {
 
 /// Of the open drawer; Drawer::story and Drawer::help have their own. Compact: the view's rows are
 /// in the target's, and the pad is a row.
-DrawerView make_drawer(const Session& session, Drawer drawer, bool compact);
+DrawerView make_drawer(const Session& session, Drawer drawer, bool compact,
+                       const KeyCaptions& captions = {});
 
 }  // namespace redress::screens::examine

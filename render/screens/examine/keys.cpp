@@ -95,8 +95,7 @@ constexpr std::array kRoomKeys{
     KeyBinding{digit(5), kControl, {Command::record_section, 5}},
     KeyBinding{digit(6), kControl, {Command::record_section, 6}},
     KeyBinding{letter('H'), kPlain, {Command::drawer, of(Drawer::story)}},
-    KeyBinding{letter('J'), kPlain, {Command::tasks}},
-    KeyBinding{function_key(9), kPlain, {Command::coach}},
+    KeyBinding{letter('J'), kPlain, {Command::drawer, of(Drawer::tasks)}},
     KeyBinding{function_key(12), kPlain, {Command::drawer, of(Drawer::help)}},
     KeyBinding{kEscape, kPlain, {Command::close}},
 };

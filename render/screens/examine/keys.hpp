@@ -77,8 +77,6 @@ enum class Command : std::uint8_t {
   record,
   write_finding,
   record_section,
-  tasks,
-  coach,
   leave,  ///< the application's
 };
 
@@ -90,7 +88,7 @@ struct Order {
 };
 
 /// What stands on the message line. One at a time.
-enum class Drawer : std::uint8_t { none, prism, target, correction, say, view, story, help };
+enum class Drawer : std::uint8_t { none, prism, target, correction, say, view, story, help, tasks };
 
 /// Places of a controller's face buttons, not their letters.
 enum class ControllerButton : std::uint8_t {

@@ -47,8 +47,12 @@ void tell_occluder(const Session& session, const RoomViewChoice& choice, RoomVie
   const bool opaque = session.occluder_kind() == OccluderKind::opaque;
   const OccluderState& o = session.live().room().occluder;
   v.occluder.caption = choice.compact ? "Occluder" : "Mouse hand";
-  v.occluder.keys = choice.compact ? std::vector<std::string>{"A", "D"}
-                                   : std::vector<std::string>{"A", "D", "W", "S"};
+  const KeyCaptions& keys = choice.captions;
+  v.occluder.keys = {keys.of('A'), keys.of('D')};
+  if (!choice.compact) {
+    v.occluder.keys.push_back(keys.of('W'));
+    v.occluder.keys.push_back(keys.of('S'));
+  }
   v.occluder.now = opaque ? "Opaque occluder" : "Translucent occluder";
   const bool away = !o.before_face || o.leaving;
   if (away) {
@@ -81,12 +85,12 @@ void tell_prism(const Session& session, const RoomViewChoice& choice, RoomView& 
   const HeldPiece& active = session.prisms().active();
   const auto pieces = session.prisms().pieces();
   v.prism.caption = choice.compact ? "Prism" : "Other hand";
-  v.prism.keys = {"Q", "E"};
+  v.prism.keys = {choice.captions.of('Q'), choice.captions.of('E')};
   v.prism.open = session.drawer() == Drawer::prism;
   v.bar_steps = find_steps(active.base);
   if (!active.taken) {
     v.prism.now = choice.compact ? "none" : "Empty";
-    v.prism.detail = fmt::format("F takes {:g}Δ base {}", find_steps(active.base)[active.goal],
+    v.prism.detail = fmt::format("{} takes {:g}Δ base {}", choice.captions.of('F'), find_steps(active.base)[active.goal],
                                  name_of(active.base));
     return;
   }
@@ -101,7 +105,7 @@ void tell_prism(const Session& session, const RoomViewChoice& choice, RoomView& 
 void tell_target(const Session& session, const RoomViewChoice& choice, RoomView& v) {
   const act::ShowTarget& t = session.target();
   v.target.caption = "Target";
-  v.target.keys = {"T"};
+  v.target.keys = {choice.captions.of('T')};
   v.target.open = session.drawer() == Drawer::target;
   std::string_view kind;
   for (const TargetWords& words : kTargets) {
@@ -120,7 +124,7 @@ void tell_target(const Session& session, const RoomViewChoice& choice, RoomView&
       distance = "Own reading distance";
     }
   }
-  if (session.near_point_runs()) distance = "Coming nearer, M stops it";
+  if (session.near_point_runs()) distance = fmt::format("Coming nearer, {} stops it", choice.captions.of('M'));
   std::string gaze = "straight ahead";
   if (t.horizontal_deg != 0 || t.vertical_deg != 0) {
     gaze = fmt::format("{}{}{}",
@@ -144,7 +148,7 @@ void tell_correction(const Session& session, const RoomViewChoice& choice, RoomV
   const Case& c = session.the_case();
   const RoomState& room = session.live().room();
   v.correction.caption = choice.compact ? "Specs" : "Correction";
-  v.correction.keys = {"C"};
+  v.correction.keys = {choice.captions.of('C')};
   v.correction.open = session.drawer() == Drawer::correction;
   const bool lenses = room.lenses_d.right != 0 || room.lenses_d.left != 0;
   if (choice.compact) {
@@ -173,12 +177,12 @@ void tell_correction(const Session& session, const RoomViewChoice& choice, RoomV
 
 void tell_speech(const Session& session, const RoomViewChoice& choice, RoomView& v) {
   v.speech.caption = choice.compact ? "Say" : "Say or ask";
-  v.speech.keys = {"X"};
+  v.speech.keys = {choice.captions.of('X')};
   v.speech.open = session.drawer() == Drawer::say;
   const auto last = session.last_phrase();
   if (!last) {
     v.speech.now = choice.compact ? "–" : "Nothing said yet";
-    v.speech.detail = "X, then 1 to 8";
+    v.speech.detail = choice.captions.of('X') + ", then 1 to 8";
     return;
   }
   const Phrase& phrase = kPhrases[*last];
@@ -199,7 +203,7 @@ void tell_speech(const Session& session, const RoomViewChoice& choice, RoomView&
 
 void tell_view(const Session& session, const RoomViewChoice& choice, RoomView& v) {
   v.view.caption = "My view";
-  v.view.keys = {"Z"};
+  v.view.keys = {choice.captions.of('Z')};
   v.view.open = session.drawer() == Drawer::view;
   const bool both = session.closeness() == Closeness::both;
   v.view.now = both ? "Both eyes" : session.view_eye() == Eye::right ? "Right eye" : "Left eye";
@@ -260,8 +264,11 @@ RoomView make_room_view(const Session& session, const RoomViewChoice& choice) {
   v.mode = choice.mode;
   v.clock = format_clock(choice.time_left.value_or(session.now()));
   v.entries = choice.entries;
+  v.story_key = choice.captions.of('H');
+  v.tasks_key = choice.captions.of('J');
+  v.card_key = choice.captions.of('N');
   v.card.caption = "Card";
-  v.card.keys = {"N"};
+  v.card.keys = {choice.captions.of('N')};
   v.card.now = choice.entries == 1 ? "1 entry" : fmt::format("{} entries", choice.entries);
   tell_occluder(session, choice, v);
   tell_prism(session, choice, v);

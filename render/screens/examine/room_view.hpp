@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "render/screens/examine/captions.hpp"
 #include "render/screens/examine/session.hpp"
 
 namespace redress::screens::examine {
@@ -23,6 +24,7 @@ struct RoomViewChoice {
   std::size_t entries = 0;  ///< on the card
   /// Real pixels to a millimetre of this screen; none: not known.
   std::optional<double> screen_pixels_per_mm;
+  KeyCaptions captions;
   std::optional<Tick> time_left;  ///< at a station, instead of the time used
 };
 
@@ -42,6 +44,7 @@ struct RoomView {
   std::string clock;          ///< mm:ss
   std::string readout;        ///< magnification and what one prism dioptre measures
   std::string short_readout;  ///< "2.4× life"; empty if not known
+  std::string story_key, tasks_key, card_key;
   PlaceWords occluder, prism, target, correction, speech, view, card;
   std::optional<double> occluder_distance_mm;
   bool distance_band = false;

@@ -53,23 +53,36 @@ void draw_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& 
   ui.text_in(r.cut_right(aside_width), TextStyle::small, Token::ink2, aside, Align::right);
   r.cut_right(16);
 
-  const std::string story = "Story";
-  const float story_width = ui.measure_text(TextStyle::small, story) + 6 + measure_key_cap(ui, "H");
+  // What can be read: the story, and in practice the tasks, as far as there is room.
+  struct Read {
+    std::string_view id, words;
+    const std::string& key;
+    Drawer drawer;
+  };
+  const Read reads[] = {{"story", "Story", v.story_key, Drawer::story},
+                        {"tasks", "Tasks", v.tasks_key, Drawer::tasks}};
+  const auto width_of = [&](const Read& read) {
+    return ui.measure_text(TextStyle::small, read.words) + 6 + measure_key_cap(ui, read.key);
+  };
   const std::string age = ", " + v.age;
   const float age_width = ui.measure_text(TextStyle::body, age);
   const float name_width = std::min(ui.measure_text(TextStyle::strong, v.name),
-                                    std::max(40.0F, r.w - story_width - age_width - 20));
+                                    std::max(40.0F, r.w - width_of(reads[0]) - age_width - 20));
   ui.text_in(r.cut_left(name_width), TextStyle::strong, Token::ink, v.name);
   ui.text_in(r.cut_left(age_width), TextStyle::body, Token::ink2, age);
-  r.cut_left(16);
-  const Rect box = row(r.cut_left(story_width));
-  const Touch asked = ui.touch("story", box, story, PartKind::button);
-  if (asked.hovered) ui.fill(box.inset(-4, 2), Token::well, kRadiusButton);
-  if (asked.focused) ui.focus_ring(box, kRadiusButton);
-  const float word = ui.measure_text(TextStyle::small, story);
-  ui.text_in({box.x, box.y, word, box.h}, TextStyle::small, Token::ink2, story);
-  key_cap(ui, {box.x + word + 6, box.centre().y}, "H");
-  if (asked.clicked) orders.push_back(open(Drawer::story));
+  for (const Read& read : reads) {
+    r.cut_left(16);
+    const float width = width_of(read);
+    if (width > r.w && read.drawer != Drawer::story) break;
+    const Rect box = row(r.cut_left(width));
+    const Touch asked = ui.touch(read.id, box, read.words, PartKind::button);
+    if (asked.hovered) ui.fill(box.inset(-4, 2), Token::well, kRadiusButton);
+    if (asked.focused) ui.focus_ring(box, kRadiusButton);
+    const float word = ui.measure_text(TextStyle::small, read.words);
+    ui.text_in({box.x, box.y, word, box.h}, TextStyle::small, Token::ink2, read.words);
+    key_cap(ui, {box.x + word + 6, box.centre().y}, read.key);
+    if (asked.clicked) orders.push_back(open(read.drawer));
+  }
   ui.line({layout.strip.x, layout.strip.bottom() - 1},
           {layout.strip.right(), layout.strip.bottom() - 1}, Token::line);
   ui.end_region();
@@ -83,8 +96,8 @@ void draw_spine(Ui& ui, const Rect& spine, const RoomView& v, Orders& orders) {
   if (touched.hovered) ui.fill(head, Token::well);
   if (touched.focused) ui.outline(head.inset(2), Token::act, kRing, kRadiusButton);
   icon(ui, Icon::card, {head.centre().x, head.y + 26}, Token::ink2, 20);
-  const float cap = measure_key_cap(ui, "N");
-  key_cap(ui, {head.centre().x - cap / 2, head.y + 58}, "N");
+  const float cap = measure_key_cap(ui, v.card_key);
+  key_cap(ui, {head.centre().x - cap / 2, head.y + 58}, v.card_key);
   ui.text_in({head.x, head.y + 76, head.w, 18}, TextStyle::small, Token::ink2,
              std::to_string(v.entries), Align::centre);
   ui.text_in({head.x - 2, head.y + 94, head.w + 4, 18}, TextStyle::small, Token::ink2,
@@ -100,7 +113,7 @@ bool draw_place(Ui& ui, const Rect& r, std::string_view id, const PlaceWords& wo
   // Where there is no room for all keys, the last ones are left to the help sheet.
   const auto needed = [&] {
     float width = ui.measure_text(TextStyle::small, words.caption) + 2 * kPad + 6;
-    for (const std::string_view key : keys) width += measure_key_cap(ui, key) + 5;
+    for (const std::string_view key : keys) width += measure_key_cap(ui, key) + kCapGap;
     return width;
   };
   while (!compact && !keys.empty() && needed() > r.w) keys.pop_back();
@@ -220,7 +233,7 @@ ScreenOutcome draw_examine(Ui& ui, const ExamineLayout& layout, const Session& s
   const RoomView v = make_room_view(session, chosen);
   // Reading order is the order of Tab: strip, drawer, shelf, card.
   draw_strip(ui, layout, v, outcome.orders);
-  draw_drawer(ui, layout, session, state, outcome.orders);
+  draw_drawer(ui, layout, session, choice.captions, state, outcome.orders);
   draw_message(ui, layout, v);
   draw_shelf(ui, layout, v, state, outcome.orders);
   if (!layout.spine.empty()) draw_spine(ui, layout.spine, v, outcome.orders);

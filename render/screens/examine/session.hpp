@@ -46,6 +46,10 @@ class Session {
   void advance_to(Tick until);
   /// From other screens: a note, say. At now().
   std::optional<Problem> perform(const ActContent& content) { return live_.perform(content); }
+  /// A word of the application's on the message line, now.
+  void tell(std::string_view strong, std::string_view words) {
+    messages_.say({now(), Voice::note, true, std::string(strong), std::string(words)});
+  }
   /// The card is handed in, or the patient left: the record gets its last line.
   void end() { live_.end(); }
 
@@ -93,6 +97,7 @@ class Session {
   void point(Tick at);
   void move_controller(const ControllerMoved& moved, Tick at);
   void lose(std::string_view words);
+  void note(std::string_view words);
   void tick();
   void act(const ActContent& content);
   void act_all(std::vector<ActContent>& contents);

@@ -24,6 +24,10 @@ void Session::order(const Order& order, bool slow) {
   orders_.push_back(order);
 }
 
+void Session::note(std::string_view words) {
+  messages_.say({now(), Voice::note, false, {}, std::string(words)});
+}
+
 std::optional<Eye> Session::covered_eye() const {
   const OccluderState& o = live_.room().occluder;
   if (!o.before_face || o.leaving || hand_.grip() == Hand::Grip::withdrawing) return std::nullopt;
@@ -39,14 +43,20 @@ void Session::cover(Eye eye, std::int32_t travel_ms) {
 }
 
 void Session::uncover(Side towards, std::int32_t travel_ms) {
-  if (!live_.room().occluder.before_face) return;
+  if (!live_.room().occluder.before_face) {
+    note("Nothing is held before an eye.");
+    return;
+  }
   act(act::Uncover{towards, travel_ms});
   hand_.leave_by_keys(towards);
 }
 
 void Session::nudge(double dx, double dy, double dz, double roll) {
   const OccluderState& o = live_.room().occluder;
-  if (!o.before_face || o.leaving) return;
+  if (!o.before_face || o.leaving) {
+    note("The occluder is not before the face.");
+    return;
+  }
   constexpr std::int32_t kNudgeMs = 60;
   const optics::OccluderPose& from = o.motion.travel_ms > 0 ? o.to : o.pose;
   act::MoveOccluder move;
@@ -137,7 +147,7 @@ bool Session::order_prism(const Order& order) {
     default: return false;
   }
   act_all(acts);
-  if (!refusal.empty()) messages_.say({now(), Voice::note, false, {}, std::move(refusal)});
+  if (!refusal.empty()) note(refusal);
   return true;
 }
 
@@ -218,6 +228,10 @@ bool Session::order_target(const Order& order) {
       return true;
     case Command::spectacles: {
       const bool worn = first < 0 ? !live_.room().spectacles_worn : first > 0;
+      if (worn && !case_.spectacles.owned()) {
+        note("There are no spectacles to put on.");
+        return true;
+      }
       act(act::Spectacles{worn});
       return true;
     }
@@ -260,7 +274,7 @@ bool Session::order_speech(const Order& order) {
 bool Session::order_view(const Order& order) {
   switch (order.command) {
     case Command::drawer: {
-      const auto wanted = static_cast<Drawer>(std::clamp(static_cast<int>(order.first), 0, 7));
+      const auto wanted = static_cast<Drawer>(std::clamp(static_cast<int>(order.first), 0, 8));
       drawer_ = drawer_ == wanted ? Drawer::none : wanted;
       return true;
     }
@@ -271,15 +285,11 @@ bool Session::order_view(const Order& order) {
     case Command::view:
     case Command::view_other_eye: {
       if (settings_.view_fixed) {
-        messages_.say({now(), Voice::note, false, {}, "Fixed for this circuit."});
+        note("Fixed for this circuit.");
         return true;
       }
       if (occluder_is_moving() || hand_.grip() == Hand::Grip::held) {
-        messages_.say({now(),
-                       Voice::note,
-                       false,
-                       {},
-                       "The view changes when the occluder is not in the hand and at rest."});
+        note("The view changes when the occluder is not in the hand and at rest.");
         return true;
       }
       if (order.command == Command::view_other_eye) {

@@ -32,8 +32,10 @@ constexpr std::array<const char*, 3> kSemiBold{"/usr/share/fonts/opentype/inter/
 constexpr std::array<const char*, 2> kFallback{"/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf",
                                                "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf"};
 
-// Latin-1, Latin Extended-A, and the signs that the screens use.
-constexpr std::array<ImWchar, 23> kGlyphs{0x0020, 0x017F,  // Latin-1, Latin Extended-A
+// Latin-1 and the signs that the screens use; the first line gives way to kExtended's.
+constexpr ImWchar kLatin1End = 0x00FF;
+constexpr ImWchar kExtendedEnd = 0x017F;
+constexpr std::array<ImWchar, 23> kGlyphs{0x0020, kLatin1End,
                                           0x0394, 0x0394,  // Δ
                                           0x03B8, 0x03B8,  // θ
                                           0x03D5, 0x03D5,  // ϕ
@@ -74,12 +76,15 @@ ImFont* add_font(ImFontAtlas& atlas, Bytes& file, float pixels, ImFontConfig con
 
 TextMeasure measure_of(TextStyle style) { return kMeasures[static_cast<std::size_t>(style)]; }
 
-Fonts make_fonts(ImFontAtlas& atlas, float scale) {
+Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended) {
   atlas.Clear();
   atlas.SetTexID(nullptr);  // what the old picture of the atlas was known by
   atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
+  std::array<ImWchar, 23> glyphs = kGlyphs;
+  if (extended) glyphs[1] = kExtendedEnd;
   Fonts fonts;
   fonts.scale = scale;
+  fonts.extended = extended;
   Bytes regular = read_first(kRegular);
   Bytes semibold = read_first(kSemiBold);
   Bytes fallback = read_first(kFallback);
@@ -91,9 +96,9 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale) {
     const float pixels = measure.size * scale;
     Bytes& inter = measure.semibold ? semibold : regular;
     ImFontConfig config;
-    config.OversampleH = pixels < 24 ? 3 : 1;
+    config.OversampleH = pixels < 24 ? 2 : 1;
     config.OversampleV = 1;
-    config.GlyphRanges = kGlyphs.data();
+    config.GlyphRanges = glyphs.data();
     // The height of Inter's box is 1.21 of its size, and ImGui scales the box to what it is given.
     constexpr float kBoxOfInter = 1.2102F;
     ImFont* made = nullptr;

@@ -38,6 +38,7 @@ TextMeasure measure_of(TextStyle style);
 struct Fonts {
   std::array<ImFont*, kTextStyleCount> font{};
   float scale = 1;
+  bool extended = false;  ///< with Latin Extended-A
   std::string trouble;  ///< which font file was not found; empty: none
 
   [[nodiscard]] ImFont* of(TextStyle style) const { return font[static_cast<std::size_t>(style)]; }
@@ -45,6 +46,7 @@ struct Fonts {
 
 /// Empties the atlas and fills it for a scale of 1 ... 2. Without font files it falls back, at
 /// worst to the built-in bitmap font, and says so in `trouble`. Does not upload to a texture.
-Fonts make_fonts(ImFontAtlas& atlas, float scale);
+/// `extended`: with Latin Extended-A, for names that need it; it doubles what there is to make.
+Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended = false);
 
 }  // namespace redress::screens

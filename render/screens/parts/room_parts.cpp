@@ -29,7 +29,7 @@ void draw_keys(Ui& ui, Rect& head, const PlaceLook& look) {
     const float width = measure_key_cap(ui, *key);
     const Rect cap = head.cut_right(width);
     key_cap(ui, {cap.x, cap.centre().y}, *key);
-    head.cut_right(5);
+    head.cut_right(kCapGap);
   }
 }
 

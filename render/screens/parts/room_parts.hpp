@@ -14,6 +14,9 @@
 
 namespace redress::screens {
 
+/// Between the caps of a place, units.
+inline constexpr float kCapGap = 3;
+
 enum class PlaceState : std::uint8_t { rest, open, not_here };
 
 /// One instrument on the shelf: what is there now is its label.

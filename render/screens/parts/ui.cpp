@@ -311,7 +311,10 @@ Touch Ui::touch_part(std::string_view id, const Rect& r, std::string_view label,
     focused_ = full;
     focus_shown_ = false;
   }
-  if (in_round) take_keys(full, r, touch);
+  if (in_round) {
+    take_keys(full, r, touch);
+    if (focused_ == full && kind != PartKind::stepper) arrows_are_free_ = true;
+  }
   return touch;
 }
 
@@ -334,24 +337,41 @@ void Ui::take_keys(const std::string& full, const Rect& r, Touch& touch) {
   if (typing_) return;
   const bool enter = key_pressed(ImGuiKey_Enter, false) || key_pressed(ImGuiKey_KeyPadEnter, false);
   const bool space = place_ != Place::room && key_pressed(ImGuiKey_Space, false);
-  touch.clicked = touch.clicked || enter || space;
-  touch.left_key = key_pressed(ImGuiKey_LeftArrow);
-  touch.right_key = key_pressed(ImGuiKey_RightArrow);
+  touch.clicked = touch.clicked || enter || space || pad_press_;
+  touch.left_key = key_pressed(ImGuiKey_LeftArrow) || pad_sideways_ < 0;
+  touch.right_key = key_pressed(ImGuiKey_RightArrow) || pad_sideways_ > 0;
   touch.up_key = key_pressed(ImGuiKey_UpArrow);
   touch.down_key = key_pressed(ImGuiKey_DownArrow);
 }
 
 void Ui::move_focus() {
-  if (!key_pressed(ImGuiKey_Tab) || round_.empty() || ImGui::GetIO().KeyCtrl) return;
-  const auto at = std::find(round_.begin(), round_.end(), focused_);
-  const bool back = ImGui::GetIO().KeyShift;
-  std::size_t next = back ? round_.size() - 1 : 0;
-  if (at != round_.end()) {
-    const auto index = static_cast<std::size_t>(at - round_.begin());
-    next = (index + (back ? round_.size() - 1 : 1)) % round_.size();
+  int by = 0;
+  std::vector<std::string> round = round_;
+  if (key_pressed(ImGuiKey_Tab) && !ImGui::GetIO().KeyCtrl) {
+    by = ImGui::GetIO().KeyShift ? -1 : 1;
+  } else if (place_ == Place::drawer) {
+    // In a drawer arrows go from part to part, except where they change a value.
+    by = pad_step_;
+    if (arrows_are_free_ || focused_.empty()) {
+      const bool back = key_pressed(ImGuiKey_LeftArrow) || key_pressed(ImGuiKey_UpArrow);
+      const bool on = key_pressed(ImGuiKey_RightArrow) || key_pressed(ImGuiKey_DownArrow);
+      if (by == 0 && !typing_) by = pad_sideways_ != 0 ? pad_sideways_ : on ? 1 : back ? -1 : 0;
+    }
+    if (by != 0) {
+      std::erase_if(round, [](const std::string& id) { return !id.starts_with("drawer/"); });
+    }
+  }
+  pad_step_ = pad_sideways_ = 0;
+  pad_press_ = arrows_are_free_ = false;
+  if (by == 0 || round.empty()) return;
+  const auto at = std::find(round.begin(), round.end(), focused_);
+  std::size_t next = by < 0 ? round.size() - 1 : 0;
+  if (at != round.end()) {
+    const auto index = static_cast<std::size_t>(at - round.begin());
+    next = (index + (by < 0 ? round.size() - 1 : 1)) % round.size();
   }
   if (typing_) ImGui::ClearActiveID();
-  focus(round_[next]);
+  focus(round[next]);
 }
 
 void Ui::focus_ring(const Rect& r, float radius) {

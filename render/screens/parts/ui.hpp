@@ -70,7 +70,12 @@ class Ui {
   Ui(Theme theme, const Fonts& fonts);
 
   void use(Theme theme) { theme_ = theme; }
-  void use(const Fonts& fonts) { fonts_ = fonts; }
+  void use(const Fonts& fonts) {
+    fonts_ = fonts;
+    wants_extended_ = false;
+  }
+  /// A text had letters that the fonts were made without: make them again, with these.
+  [[nodiscard]] bool wants_extended() const { return wants_extended_; }
   void use(UiProbe* probe) { probe_ = probe; }
   /// Null: plain fills are drawn like everything else.
   void use(PlainFillPainter painter) { plain_painter_ = painter; }
@@ -150,6 +155,11 @@ class Ui {
   void drop_focus();
   [[nodiscard]] const std::string& focused() const { return focused_; }
   [[nodiscard]] std::string full_id(std::string_view id) const;
+  /// What a controller does in a drawer, in the next frame: to the part before or after; choose;
+  /// a step of a value, or to the part beside.
+  void step_focus(int by) { pad_step_ = by; }
+  void press_focused() { pad_press_ = true; }
+  void press_sideways(int by) { pad_sideways_ = by; }
   /// The pointer is over a region with a ground (not over the bare patient).
   [[nodiscard]] bool pointer_over_part() const { return pointer_over_part_; }
 
@@ -211,8 +221,13 @@ class Ui {
   Place place_ = Place::study;
   bool typing_ = false;
   bool typing_next_ = false;
+  int pad_step_ = 0;
+  int pad_sideways_ = 0;
+  bool pad_press_ = false;
+  bool arrows_are_free_ = false;  // what has the focus does nothing with them
   bool focus_shown_ = false;  // by keys: the ring is drawn
   bool pointer_over_part_ = false;
+  bool wants_extended_ = false;
   std::optional<Hint> hint_;
   std::optional<ScrollTo> scroll_to_;
   std::optional<Edit> edit_;

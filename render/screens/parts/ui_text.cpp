@@ -23,6 +23,50 @@ float measure_pixels(ImFont* font, std::string_view text) {
 
 bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
 
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// A number, as a word: "12", "−0.50", "4:11.5".
+bool is_number(std::string_view word) {
+  if (word.empty() || !is_digit(word.back())) return false;
+  return std::none_of(word.begin(), word.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+  });
+}
+
+/// What a number before it belongs to: "6 m", "2 s", "12 cm", "60 %".
+bool is_unit(std::string_view word) {
+  while (!word.empty() && (word.back() == '.' || word.back() == ',' || word.back() == ';' ||
+                           word.back() == ')' || word.back() == ':')) {
+    word.remove_suffix(1);
+  }
+  constexpr std::string_view kUnits[] = {"m", "cm", "mm", "s", "ms", "min", "%", "D", "Δ", "px"};
+  return std::find(std::begin(kUnits), std::end(kUnits), word) != std::end(kUnits);
+}
+
+/// Where a line that would break at `stop` breaks instead: at a space, and never between a number
+/// and its unit. What has no space before it breaks where it must.
+const char* find_break(const char* at, const char* stop, const char* end) {
+  if (stop >= end || *stop == '\n') return stop;
+  const auto find_space = [at](const char* from) {
+    while (from > at && *(from - 1) != ' ') --from;
+    return from;
+  };
+  const char* line_end = *stop == ' ' ? stop : find_space(stop);
+  if (line_end == at) return stop;
+  const char* next = line_end;
+  while (next < end && *next == ' ') ++next;
+  while (line_end > at && *(line_end - 1) == ' ') --line_end;
+  const char* const next_end = std::find_if(next, end, [](char c) { return c == ' ' || c == '\n'; });
+  const char* const last = find_space(line_end);
+  const std::string_view before{last, static_cast<std::size_t>(line_end - last)};
+  const std::string_view after{next, static_cast<std::size_t>(next_end - next)};
+  if (last > at && is_number(before) && is_unit(after)) {
+    line_end = last;
+    while (line_end > at && *(line_end - 1) == ' ') --line_end;
+  }
+  return line_end > at ? line_end : stop;
+}
+
 /// Calls `each` with one line after another, without the space at which it was broken.
 template <class Each>
 void break_lines(const ImFont* font, float wrap_px, std::string_view text, const Each& each) {
@@ -32,7 +76,7 @@ void break_lines(const ImFont* font, float wrap_px, std::string_view text, const
     const char* stop = font->CalcWordWrapPositionA(1.0F, at, end, wrap_px);
     if (stop == at) ++stop;  // not even one letter fits
     const char* const newline = std::find(at, stop, '\n');
-    if (newline != stop) stop = newline;
+    stop = newline != stop ? newline : find_break(at, stop, end);
     each(std::string_view{at, static_cast<std::size_t>(stop - at)});
     at = stop;
     if (newline == stop && at < end && *at == '\n') {
@@ -54,6 +98,10 @@ void Ui::note_text(std::string_view text, const Rect& needed, const Rect& given)
 
 void Ui::draw_text(Point at, TextStyle style, Token token, std::string_view text) {
   if (text.empty()) return;
+  // The first bytes of U+0100 to U+017F.
+  if (!fonts_.extended && text.find_first_of("\xC4\xC5") != std::string_view::npos) {
+    wants_extended_ = true;
+  }
   ImFont* font = fonts_.of(style);
   const float line_px = to_pixels(line_height(style));
   const ImVec2 place{std::round(at.x * scale()),
