@@ -198,6 +198,7 @@ void Application::begin(const ShelvedCase& shelved) {
   room.card_open = options_.card_open;
   room.settings.motion_ms = preferences_.motion_ms;
   room.printed_keys = read_printed_keys(shell_.window());
+  room.hand_help = {preferences_.one_key_at_a_time, preferences_.click_holds};
   room.settings.mirrored = preferences_.mouse_hand == MouseHand::left;
   room.tradition =
       preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;
@@ -325,6 +326,12 @@ void Application::draw_cases(screens::Ui& ui) {
 
 void Application::draw_examine(screens::Ui& ui) {
   const RoomOutcome outcome = room_->draw(ui, shell_.size(), find_pixels_per_mm());
+  const HandHelp help{preferences_.one_key_at_a_time, preferences_.click_holds};
+  if (room_->hand_help() != help) {
+    preferences_.one_key_at_a_time = room_->hand_help().one_key_at_a_time;
+    preferences_.click_holds = room_->hand_help().click_holds;
+    keep_preferences();
+  }
   if (outcome.finished) {
     review();
   } else if (outcome.left) {

@@ -100,6 +100,8 @@ Result<Preferences> parse_preferences(const std::string& text) {
   p.text_scale = reader.number("text_scale", 1, 2, p.text_scale);
   p.eye_distance_cm = reader.number("eye_distance_cm", 20, 200, p.eye_distance_cm);
   p.motion_ms = static_cast<std::int32_t>(reader.integer("motion_ms", 120, 800, p.motion_ms));
+  p.one_key_at_a_time = reader.boolean("one_key_at_a_time", p.one_key_at_a_time);
+  p.click_holds = reader.boolean("click_holds", p.click_holds);
   if (const nlohmann::json* list = reader.array("calibrations", 0, 100)) {
     for (std::size_t i = 0; i < list->size(); ++i) {
       p.calibrations.push_back(
@@ -124,6 +126,8 @@ std::string format_preferences(const Preferences& p) {
   json["text_scale"] = to_json_number(p.text_scale);
   json["eye_distance_cm"] = to_json_number(p.eye_distance_cm);
   json["motion_ms"] = p.motion_ms;
+  json["one_key_at_a_time"] = p.one_key_at_a_time;
+  json["click_holds"] = p.click_holds;
   json["calibrations"] = nlohmann::json::array();
   for (const Calibration& each : p.calibrations) {
     json["calibrations"].push_back({{"screen", each.screen},

@@ -57,6 +57,8 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
       session_(shelved.content, shelved.written, ex::Draw{options.seed, 1.0},
                open_record(options.record_path), options.settings),
       card_open_(options.card_open) {
+  hand_help_ = options.hand_help;
+  input_.use(hand_help_);
   captions_ = {options.printed_keys, options.settings.mirrored};
   editor_.use(options.tradition);
   if (options.begin_ms) clock_.advance(*options.begin_ms);
@@ -350,7 +352,13 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   }
   if (shows_help()) {
     ui.go_to(Place::drawer);
-    if (ex::draw_help_page(ui, screens::make_study_layout(window), captions_, help_state_)) {
+    help_state_.one_key_at_a_time = hand_help_.one_key_at_a_time;
+    help_state_.click_holds = hand_help_.click_holds;
+    const bool back =
+        ex::draw_help_page(ui, screens::make_study_layout(window), captions_, help_state_);
+    hand_help_ = {help_state_.one_key_at_a_time, help_state_.click_holds};
+    input_.use(hand_help_);
+    if (back) {
       session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
     }
     return answer;

@@ -27,6 +27,7 @@ struct RoomOptions {
   std::uint64_t seed = 1;
   std::string record_path;  ///< empty: the record is kept in memory alone
   screens::examine::SessionSettings settings;
+  HandHelp hand_help;
   std::map<screens::examine::Scancode, std::string> printed_keys;  ///< on this keyboard
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
@@ -61,6 +62,7 @@ class Room {
   /// The record as it stands, from memory.
   [[nodiscard]] std::string record_text() const;
   [[nodiscard]] const screens::examine::Session& session() const { return session_; }
+  [[nodiscard]] const HandHelp& hand_help() const { return hand_help_; }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
   [[nodiscard]] std::string who() const;
@@ -99,6 +101,7 @@ class Room {
   screens::record::RecordState card_state_;
   FrameClock clock_;
   RoomInput input_;
+  HandHelp hand_help_;
   bool compact_ = false;  // the layout in force
   double share_ = 0;      // of the tick that runs
   bool patient_is_there_ = false;

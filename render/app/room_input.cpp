@@ -11,6 +11,9 @@ namespace {
 namespace ex = screens::examine;
 namespace in = window::input;
 
+// HID usage numbers, as all keys here.
+constexpr ex::Scancode kLeftControl = 224, kLeftShift = 225, kRightControl = 228, kRightShift = 229;
+
 ex::Button to_button(window::MouseButton button) {
   switch (button) {
     case window::MouseButton::right: return ex::Button::right;
@@ -79,7 +82,15 @@ std::vector<ex::Input> RoomInput::take(const window::InputEvent& event, Tick at,
     move_to(moved->x_px, moved->y_px);
   } else if (const auto* button = std::get_if<in::PointerButton>(&event.content)) {
     const bool before = is_before_patient(place, button->x_px, button->y_px);
-    if (button->down && before) {
+    const bool left = button->button == window::MouseButton::left;
+    if (help_.click_holds && left && holding_) {
+      // The click that took it is over; the next one lets it go.
+      move_to(button->x_px, button->y_px);
+      if (button->down) {
+        give(ex::PointerReleased{ex::Button::left});
+        holding_ = false;
+      }
+    } else if (button->down && before) {
       move_to(button->x_px, button->y_px);
       give(ex::PointerPressed{to_button(button->button)});
       if (button->button == window::MouseButton::left) holding_ = true;
@@ -95,10 +106,21 @@ std::vector<ex::Input> RoomInput::take(const window::InputEvent& event, Tick at,
     }
   } else if (const auto* key = std::get_if<in::KeyChange>(&event.content)) {
     const bool usable = key->down && place.keys_are_hands && !event.modifiers.alt;
-    if (usable) {
-      give(ex::KeyPressed{static_cast<ex::Scancode>(key->key),
-                          {event.modifiers.shift, event.modifiers.control},
+    const auto code = static_cast<ex::Scancode>(key->key);
+    const bool shift = code == kLeftShift || code == kRightShift;
+    const bool control = code == kLeftControl || code == kRightControl;
+    if (shift || control) {
+      // Pressed again it is taken back.
+      if (help_.one_key_at_a_time && key->down && !key->repeat) {
+        latched_.shift = shift ? !latched_.shift : latched_.shift;
+        latched_.control = control ? !latched_.control : latched_.control;
+      }
+    } else if (usable) {
+      give(ex::KeyPressed{code,
+                          {event.modifiers.shift || latched_.shift,
+                           event.modifiers.control || latched_.control},
                           key->repeat});
+      latched_ = {};
     }
   } else if (const auto* pressed = std::get_if<in::PadPress>(&event.content)) {
     const auto known = to_controller_button(pressed->button);

@@ -22,8 +22,16 @@ struct RoomInputPlace {
   bool over_part = false;      ///< the pointer is over a part that lies on the view
 };
 
+/// For hands that cannot hold one thing while doing another.
+struct HandHelp {
+  bool one_key_at_a_time = false;  ///< Shift and Ctrl wait for the next key
+  bool click_holds = false;        ///< one click takes the occluder, another lets it go
+  bool operator==(const HandHelp&) const = default;
+};
+
 class RoomInput {
  public:
+  void use(const HandHelp& help) { help_ = help; }
   /// What the event means in the room at this tick; nothing if it is the screen's.
   std::vector<screens::examine::Input> take(const window::InputEvent& event, Tick at,
                                             const RoomInputPlace& place);
@@ -32,6 +40,8 @@ class RoomInput {
 
  private:
   screens::examine::ControllerMoved stick_;
+  HandHelp help_;
+  window::Modifiers latched_;  // pressed before, for the key that comes
   bool holding_ = false;
   double x_px_ = -1;
   double y_px_ = -1;

@@ -46,15 +46,16 @@ Camera make_camera(const scene::Scene& scene, int width, int height) {
   c.eye_in_room = to_picture(scene.examiner_mm);
   c.head_to_room = calc_head_rotation(scene.head);
   c.eye_in_head = glm::transpose(c.head_to_room) * c.eye_in_room;
-  const float kNear = std::min(200.0F, 0.4F * distance);
   const float distance = std::max(c.eye_in_room.z - kEntrancePupil, 120.0F);
+  // As far as instruments let it: the depths behind are then told apart in few bits.
+  const float near = std::min(200.0F, 0.4F * distance);
   const vec2 half =
       0.5F * c.mm_per_pixel * vec2(static_cast<float>(width), static_cast<float>(height));
   const vec2 centre(-static_cast<float>(scene.view.centre_x_mm),
                     static_cast<float>(scene.view.centre_y_mm));
-  const vec2 low = (centre - half - vec2(c.eye_in_room)) * (kNear / distance);
-  const vec2 high = (centre + half - vec2(c.eye_in_room)) * (kNear / distance);
-  c.room_to_clip = glm::frustum(low.x, high.x, low.y, high.y, kNear, distance + 400.0F) *
+  const vec2 low = (centre - half - vec2(c.eye_in_room)) * (near / distance);
+  const vec2 high = (centre + half - vec2(c.eye_in_room)) * (near / distance);
+  c.room_to_clip = glm::frustum(low.x, high.x, low.y, high.y, near, distance + 400.0F) *
                    glm::translate(mat4(1.0F), -c.eye_in_room);
   c.head_to_clip = c.room_to_clip * mat4(c.head_to_room);
   return c;

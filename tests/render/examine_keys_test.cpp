@@ -7,6 +7,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "render/screens/examine/captions.hpp"
 #include "render/screens/examine/keys.hpp"
 
 using namespace redress::screens::examine;
@@ -59,4 +60,19 @@ TEST_CASE("the mirrored block: each key changes place, and mirroring twice is no
   CHECK(find_order(hid::kSemicolon, {}, true) == Order{Command::cover_right_side});
   CHECK(find_order(letter('I'), {}, true) == Order{Command::prism_step, 1});
   CHECK(find_order(hid::kDigit1 + 6, {}, true) == Order{Command::prism_base, 0});
+}
+
+TEST_CASE("captions follow the keyboard and the hand: what they name does what they say") {
+  KeyCaptions captions;
+  CHECK(captions.of('Q') == "Q");
+  captions.printed = {{letter('Q'), "A"}, {letter('A'), "Q"}, {hid::kSemicolon, "M"}};
+  CHECK(captions.of('Q') == "A");  // a French keyboard
+  CHECK(captions.of('W') == "W");
+  captions.mirrored = true;
+  CHECK(captions.of('E') == "I");
+  CHECK(captions.of(hid::kDigit1) == "7");
+  // The pair that keeps its sense on the screen.
+  CHECK(captions.of('A') == "K");
+  CHECK(captions.of('D') == "M");
+  CHECK(find_order(letter('K'), {}, true) == find_order(letter('A'), {}));
 }

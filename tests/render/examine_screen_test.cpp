@@ -100,7 +100,8 @@ TEST_CASE("nothing of the room's furniture lies in the quiet zone, and no two pa
   for (const WindowSize& size : kSizes) {
     for (const bool card_open : {false, true}) {
       for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
-                                  Drawer::say, Drawer::view, Drawer::story, Drawer::help}) {
+                                  Drawer::say, Drawer::view, Drawer::story, Drawer::help,
+                                  Drawer::tasks}) {
         Session session = make_session();
         if (drawer != Drawer::none) order(session, {Command::drawer, static_cast<double>(drawer)});
         Screen screen(size, card_open);
@@ -131,7 +132,8 @@ TEST_CASE("all text fits, the longest too, in every drawer, size and theme") {
     for (const bool card_open : {false, true}) {
       for (const bool longest : {false, true}) {
         for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
-                                    Drawer::say, Drawer::view, Drawer::story, Drawer::help}) {
+                                    Drawer::say, Drawer::view, Drawer::story, Drawer::help,
+                                  Drawer::tasks}) {
           Session session = make_session();
           if (longest) set_up_longest(session);
           if (drawer != Drawer::none) {

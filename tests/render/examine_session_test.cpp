@@ -390,3 +390,27 @@ TEST_CASE("everything that can be said is said alike to every patient") {
     CHECK(told == instruction);
   }
 }
+
+TEST_CASE("what cannot be done is said, and is no act") {
+  struct Told {
+    Scancode key;
+    std::string_view words;
+  };
+  for (const Told& told : {Told{letter('W'), "Nothing is held before an eye."},
+                           Told{hid::kLeft, "The occluder is not before the face."}}) {
+    Session session = make_session();
+    session.advance_to(1000);
+    press_key(session, told.key);
+    session.advance_to(2000);
+    CHECK(session.live().acts().empty());
+    REQUIRE(session.messages().shown());
+    CHECK(session.messages().shown()->words == told.words);
+  }
+  // This patient has no spectacles.
+  Session session = make_session();
+  session.feed({session.now(), Chosen{{Command::spectacles, 1}}});
+  session.advance_to(1000);
+  CHECK_FALSE(session.live().room().spectacles_worn);
+  REQUIRE(session.messages().shown());
+  CHECK(session.messages().shown()->words == "There are no spectacles to put on.");
+}

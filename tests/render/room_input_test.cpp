@@ -151,3 +151,39 @@ TEST_CASE("keys have the numbers of the USB HID tables") {
   CHECK(static_cast<int>(window::Key::pad_enter) == SDL_SCANCODE_KP_ENTER);
   CHECK(static_cast<int>(window::Key::pad9) == SDL_SCANCODE_KP_9);
 }
+
+TEST_CASE("one key at a time: Shift waits for the next key, and is taken back by itself") {
+  constexpr auto kShift = static_cast<window::Key>(225);
+  const auto key = [](window::Key k, bool down) {
+    return window::InputEvent{0, {}, in::KeyChange{k, down, false}};
+  };
+  for (const bool helped : {false, true}) {
+    RoomInput input;
+    input.use({helped, false});
+    const RoomInputPlace place = make_place();
+    CHECK(input.take(key(kShift, true), 1, place).empty());
+    CHECK(input.take(key(kShift, false), 2, place).empty());
+    const auto first = input.take(key(window::Key::a, true), 3, place);
+    REQUIRE(first.size() == 1);
+    CHECK(std::get<ex::KeyPressed>(first[0].content).modifiers.shift == helped);
+    const auto second = input.take(key(window::Key::a, true), 4, place);
+    REQUIRE(second.size() == 1);
+    CHECK_FALSE(std::get<ex::KeyPressed>(second[0].content).modifiers.shift);
+    (void)input.take(key(kShift, true), 5, place);
+    (void)input.take(key(kShift, true), 6, place);
+    const auto third = input.take(key(window::Key::a, true), 7, place);
+    CHECK_FALSE(std::get<ex::KeyPressed>(third.at(0).content).modifiers.shift);
+  }
+}
+
+TEST_CASE("one click takes the occluder, the next lets it go, where that is wanted") {
+  RoomInput input;
+  input.use({false, true});
+  const RoomInputPlace place = make_place();
+  CHECK(count<ex::PointerPressed>(input.take(press(400, 300), 1, place)) == 1);
+  CHECK(count<ex::PointerReleased>(input.take(press(400, 300, false), 2, place)) == 0);
+  CHECK(input.holding());
+  CHECK(count<ex::PointerMoved>(input.take({3, {}, in::PointerMove{500, 300}}, 3, place)) == 1);
+  CHECK(count<ex::PointerReleased>(input.take(press(500, 300), 4, place)) == 1);
+  CHECK_FALSE(input.holding());
+}

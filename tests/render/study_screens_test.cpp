@@ -37,6 +37,7 @@ CasesModel make_model() {
     row.age_years = 22.9;
     row.goal = "Let the story choose the distance";
     row.level = 3;
+    row.step = static_cast<int>(model.rows.size()) + 1;
     model.rows.push_back(row);
   }
   model.rows[0].times_done = 12;
@@ -226,4 +227,52 @@ TEST_CASE("cases: search and filters") {
   model.search = "xyz";
   ui.settle([&](Ui& u) { draw_cases(u, make_study_layout(kFour[1]), model); });
   CHECK(ui.probe().shows("No cases match “xyz”"));
+}
+
+TEST_CASE("the path: a step is done when all its cases are done well, and the first other is here") {
+  CasesModel model = make_model();
+  model.rows[1].step = 1;
+  auto path = find_path(model);
+  CHECK(path[0].cases == 2);
+  CHECK(path[0].firm == 1);
+  CHECK(path[1].cases == 0);
+  CHECK(find_here(path) == std::size_t{0});
+  model.rows[1].best = 75;
+  path = find_path(model);
+  CHECK(path[0].firm == 2);
+  // The second step has no case and stands in nobody's way.
+  CHECK(find_here(path) == std::size_t{2});
+  for (CaseRow& row : model.rows) {
+    row.times_done = 1;
+    row.best = 90;
+  }
+  CHECK_FALSE(find_here(find_path(model)));
+}
+
+TEST_CASE("a click on a step chooses its patient, who then begins") {
+  CasesModel model = make_model();
+  HeadlessUi ui(kFour[1]);
+  std::optional<std::size_t> chosen;
+  ui.click("Which way", [&](Ui& u) {
+    const CasesOutcome outcome = draw_cases(u, make_study_layout(kFour[1]), model);
+    if (outcome.choose) chosen = outcome.choose;
+  });
+  CHECK(chosen == std::size_t{2});
+}
+
+TEST_CASE("a line never breaks inside a number, nor between a number and its unit") {
+  HeadlessUi ui(kFour[1]);
+  const Ui& u = ui.ui();
+  const std::string text = "Size at 33 cm: 4.1Δ too small; 12.5Δ is allowed, after 6 m and 1.2 s.";
+  for (float width = 60; width < 400; width += 3) {
+    std::string joined;
+    for (const std::string& line : u.wrap(width, TextStyle::body, text)) {
+      INFO("width " << width << ": " << line);
+      for (const std::string_view broken : {"33", "6", "1.2", "12", "4", "12.", "4.", "1."}) {
+        CHECK_FALSE((line == broken || line.ends_with(" " + std::string(broken))));
+      }
+      joined += (joined.empty() ? "" : " ") + line;
+    }
+    CHECK(joined == text);
+  }
 }

@@ -126,6 +126,43 @@ std::string tidy(std::string text) {
   return text;
 }
 
+void replace_first(std::string& text, std::string_view what, std::string_view by) {
+  if (const auto at = text.find(what); at != std::string::npos) text.replace(at, what.size(), by);
+}
+
+/// Why marks were lost, as short as a line beside them wants it: what holds for either eye is said
+/// once, and so is how several begin; the rest stands with every mark.
+std::string shorten(const std::string& why) {
+  std::vector<std::string> said;
+  for (std::size_t at = 0; at < why.size();) {
+    const std::size_t stop = why.find(". ", at);
+    std::string one = why.substr(at, stop == std::string::npos ? stop : stop + 1 - at);
+    at = stop == std::string::npos ? why.size() : stop + 2;
+    if (!said.empty()) {
+      std::string& before = said.back();
+      std::string mirrored = before;
+      replace_first(mirrored, "the right eye", "the left eye");
+      const std::size_t colon = before.find(": ");
+      if (mirrored != before && mirrored == one &&
+          before.find("the right eye was not") != std::string::npos) {
+        replace_first(before, "the right eye was not", "neither eye was");
+        continue;
+      }
+      if (colon != std::string::npos && one.starts_with(before.substr(0, colon + 2))) {
+        before.pop_back();
+        before += ", " + one.substr(colon + 2);
+        continue;
+      }
+    }
+    said.push_back(std::move(one));
+  }
+  constexpr std::size_t kMost = 2;
+  std::string all;
+  for (std::size_t i = 0; i < std::min(kMost, said.size()); ++i) all += (i > 0 ? " " : "") + said[i];
+  if (said.size() > kMost) all += fmt::format(" And {} more.", said.size() - kMost);
+  return all;
+}
+
 Judged judge(scoring::Grade grade) {
   return grade == scoring::Grade::full   ? Judged::full
          : grade == scoring::Grade::half ? Judged::part
@@ -147,7 +184,7 @@ void add_marks(const scoring::ScoreSheet& sheet, DebriefModel& model) {
         {line.name, line.title, why, item.marks, item.max, judge(item.grade), item.evidence});
     const double lost = item.max - item.marks;
     if (lost < kLeastLost) continue;
-    LostMark mark{item.item, lost, why.empty() ? std::string(line.title) + "." : why, {}};
+    LostMark mark{item.item, lost, why.empty() ? std::string(line.title) + "." : shorten(why), {}};
     for (const scoring::MarkEvidence& e : item.evidence) mark.at_ms.push_back(e.at_ms);
     model.lost.push_back(std::move(mark));
   }

@@ -250,8 +250,15 @@ bool draw_help_page(Ui& ui, const StudyLayout& layout, const KeyCaptions& captio
   const std::vector<HelpLine> lines = make_help_lines(captions);
   std::vector<HelpLine> pad;
   for (const Gesture& g : kController) pad.push_back({std::string(g.title), std::string(g.words)});
+  float keyboard = draw_keyboard(ui, {body.x, y, board, 0}, captions) + 20;
+  const auto turn = [&](std::string_view words, bool& value) {
+    if (check(ui, {body.x, y + keyboard, board, 30}, words, value)) value = !value;
+    keyboard += 34;
+  };
+  turn("One key at a time: Shift and Ctrl wait for the next key", state.one_key_at_a_time);
+  turn("A click takes the occluder, the next lets it go", state.click_holds);
   const float used =
-      std::max({draw_keyboard(ui, {body.x, y, board, 0}, captions),
+      std::max({keyboard,
                 draw_table(ui, middle, "Everywhere in the room", lines, 136),
                 draw_table(ui, {body.right() - right, y, right, 0}, "Game controller", pad, 128)});
   y += used + 24;

@@ -14,9 +14,10 @@
 
 namespace redress::screens::examine {
 
-/// Keeps how high the page was, so that it scrolls where the window is low.
 struct HelpPageState {
-  float height = 0;
+  float height = 0;                ///< of the page, so that it scrolls where the window is low
+  bool one_key_at_a_time = false;  ///< for the caller to follow
+  bool click_holds = false;
 };
 
 /// True: back to the patient.

@@ -122,6 +122,9 @@ class Ui {
                Align align = Align::left);
   /// Wrapped to r.w; returns the height used. What does not fit in r.h is not drawn.
   float paragraph(const Rect& r, TextStyle style, Token token, std::string_view text);
+  /// The lines of a paragraph of that width.
+  [[nodiscard]] std::vector<std::string> wrap(float width, TextStyle style,
+                                              std::string_view text) const;
   /// Height that paragraph() would use.
   [[nodiscard]] float measure_paragraph(float width, TextStyle style, std::string_view text) const;
   /// Digits each in a cell as wide as "0": clocks, readouts, columns. Returns the width.

@@ -145,6 +145,13 @@ void Ui::text_in(const Rect& r, TextStyle style, Token token, std::string_view t
   draw_text({r.x, y}, style, token, shown);
 }
 
+std::vector<std::string> Ui::wrap(float width, TextStyle style, std::string_view text) const {
+  std::vector<std::string> lines;
+  break_lines(fonts_.of(style), width * scale(), text,
+              [&](std::string_view line) { lines.emplace_back(line); });
+  return lines;
+}
+
 float Ui::measure_paragraph(float width, TextStyle style, std::string_view text) const {
   float height = 0;
   break_lines(fonts_.of(style), width * scale(), text,
