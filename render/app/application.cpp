@@ -3,6 +3,7 @@
 #include "render/app/application.hpp"
 
 #include <fmt/format.h>
+#include <malloc.h>
 
 #include <algorithm>
 #include <chrono>
@@ -408,6 +409,13 @@ void Application::run() {
 }  // namespace
 
 int run_application(const ApplicationOptions& options) {
+#ifdef __GLIBC__
+  // Large blocks go back when they are freed, from whichever thread: a face is made of them.
+  constexpr int kLargeBytes = 256 * 1024;
+  mallopt(M_MMAP_THRESHOLD, kLargeBytes);
+  mallopt(M_TRIM_THRESHOLD, kLargeBytes);
+  mallopt(M_ARENA_MAX, 2);
+#endif
   try {
     Application application(options);
     application.run();

@@ -238,6 +238,9 @@ void Shell::report_timings() const {
              static_cast<double>(sorted[sorted.size() / 2]),
              static_cast<double>(sorted[sorted.size() * 99 / 100]),
              static_cast<double>(sorted.back()));
+  const auto later = static_cast<double>(std::max<std::size_t>(sorted.size() - 1, 1));
+  fmt::print(stderr, "processor {:.1f} ms a frame after the first\n",
+             (all.processor_ms - first_frame_.processor_ms) / later);
   fmt::print(stderr, "memory {:.0f} MiB now, {:.0f} at most\n", all.resident_mib,
              all.most_resident_mib);
 }

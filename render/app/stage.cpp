@@ -16,7 +16,7 @@ std::future<face::FaceModel> make_elsewhere(const scene::PatientAppearance& who)
   return std::async(std::launch::async, [who] { return face::make_face_model(who); });
 }
 
-/// What it took to make a face is several times what is left of it.
+/// What it took to make a face, and its shaders, is several times what is left of it.
 void give_memory_back() {
 #ifdef __GLIBC__
   malloc_trim(0);
@@ -54,6 +54,7 @@ void Stage::send_away() {
 void Stage::finish() {
   if (!making_.valid()) return;
   picture_ = std::make_unique<draw::PatientPicture>(making_.get());
+  drawn_ = 0;
   give_memory_back();
 }
 
@@ -67,7 +68,11 @@ void Stage::wait() {
 }
 
 void Stage::draw(const scene::Scene& scene, gl::PixelBox box, GLuint target) {
-  if (is_ready() && box.width > 0 && box.height > 0) picture_->draw_at(scene, box, target);
+  if (!is_ready() || box.width <= 0 || box.height <= 0) return;
+  picture_->draw_at(scene, box, target);
+  // The first pictures had the driver make machine code of the shaders.
+  constexpr int kShadersAreMade = 4;
+  if (++drawn_ == kShadersAreMade) give_memory_back();
 }
 
 void Thumbnails::want(std::vector<scene::PatientAppearance> people) {

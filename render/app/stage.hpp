@@ -38,6 +38,7 @@ class Stage {
   std::optional<scene::PatientAppearance> wanted_;
   std::future<face::FaceModel> making_;
   std::unique_ptr<draw::PatientPicture> picture_;
+  int drawn_ = 0;  // pictures of this person
 };
 
 /// Small pictures of people with both eyes posed straight, 3 : 1, made one after another.

@@ -246,40 +246,45 @@ struct Task {
 // The routine as the lost marks are counted; common practice, no source. The same for everybody.
 constexpr Task kTasks[] = {
     {"Story", "Since when? Is it ever double?"},
-    {"Correction", "Look up what should be worn, and put it on."},
-    {"Target", "A letter the poorer eye reads; 6 m, then near."},
+    {"Correction", "Look up what is worn, put it on."},
+    {"Target", "For the poorer eye; 6 m, then near."},
     {"Look first", "Both eyes open for three seconds."},
     {"Cover and uncover", "One eye alone, twice; then the other."},
-    {"Alternate", "Straight across, a second on each eye."},
+    {"Alternate", "Straight across, a second each."},
     {"Prism", "Until nothing moves; past it, and back."},
-    {"Write", "Each finding with its distance and correction."},
+    {"Write", "With distance and correction."},
     {"Conclude", "Impression, plan, and how soon."},
 };
 
 void draw_tasks(Ui& ui, const Rect& drawer) {
   const Rect r = drawer.inset(kPad, 10);
   const int columns = r.w > 760 ? 2 : 1;
-  constexpr float kName = 132;
+  constexpr float kName = 124;
   constexpr int kCount = static_cast<int>(std::size(kTasks));
   const int lines = (kCount + columns - 1) / columns;
   const float width = (r.w - 12 - 24 * static_cast<float>(columns - 1)) /
                       static_cast<float>(columns);
-  float pitch = 22;
-  for (const Task& task : kTasks) {
-    const float used = ui.measure_paragraph(width - 24 - kName, TextStyle::small, task.how);
-    pitch = std::max(pitch, used + 8);
+  std::vector<float> pitch(static_cast<std::size_t>(lines), 22);
+  for (int i = 0; i < kCount; ++i) {
+    float& high = pitch[static_cast<std::size_t>(i % lines)];
+    high = std::max(high,
+                    ui.measure_paragraph(width - 24 - kName, TextStyle::small, kTasks[i].how) + 4);
   }
-  const float content = 28 + static_cast<float>(lines) * pitch;
+  float content = 26;
+  for (const float high : pitch) content += high;
   const float top = r.y - ui.begin_scroll("tasks", r, content);
   ui.text_in({r.x, top, r.w - 12, 22}, TextStyle::strong, Token::ink, "A whole examination");
+  float y = top + 26;
   for (int i = 0; i < kCount; ++i) {
+    if (i % lines == 0) y = top + 26;
     const float x = r.x + static_cast<float>(i / lines) * (width + 24);
-    const float y = top + 28 + static_cast<float>(i % lines) * pitch;
+    const float high = pitch[static_cast<std::size_t>(i % lines)];
     const Task& task = kTasks[i];
     ui.text_in({x, y, 20, 18}, TextStyle::small, Token::ink3, fmt::format("{}", i + 1));
     ui.text_in({x + 24, y, kName - 8, 18}, TextStyle::small_strong, Token::ink, task.what);
-    ui.paragraph({x + 24 + kName, y, width - 24 - kName, pitch}, TextStyle::small, Token::ink2,
+    ui.paragraph({x + 24 + kName, y, width - 24 - kName, high}, TextStyle::small, Token::ink2,
                  task.how);
+    y += high;
   }
   ui.end_scroll();
 }
