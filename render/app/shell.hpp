@@ -8,6 +8,7 @@
 #include <imgui.h>
 
 #include <cstdint>
+#include <fstream>
 #include <future>
 #include <memory>
 #include <optional>
@@ -34,6 +35,7 @@ struct ShellOptions {
   double step_ms = 0;        ///< above 0: each frame takes so long on the shell's own clock
   std::uint32_t jitter = 0;  ///< above 0: seed of frames between 0.2 and 1.8 steps long
   bool timings = false;      ///< figures on standard error at the end
+  std::string parts_path;    ///< where each frame's parts are told, see parts_file.hpp; empty: no
 };
 
 class Shell {
@@ -80,6 +82,7 @@ class Shell {
  private:
   void play(double until_ms);
   void take_picture(const std::string& path);
+  void tell_parts();
   [[nodiscard]] float calc_usable_scale(float wanted) const;
 
   ShellOptions options_;
@@ -103,6 +106,8 @@ class Shell {
 
   std::size_t script_at_ = 0;
   std::vector<std::string> shots_;
+  std::ofstream parts_;
+  std::string parts_told_;
   std::minstd_rand chance_;
 
   double began_ms_ = 0;
