@@ -70,6 +70,10 @@ Shell::Shell(const ShellOptions& options)
   ui_.emplace(screens::Theme::light, fonts_);
   ui_->use(&paint_plain);
   if (!options_.script.empty() || !options_.parts_path.empty()) ui_->use(&probe_);
+  wants_picture_ = !options_.screenshot.empty();
+  for (const ScriptStep& step : options_.script) {
+    if (std::holds_alternative<TakePicture>(step.what)) wants_picture_ = true;
+  }
   if (!options_.parts_path.empty()) {
     parts_.open(options_.parts_path, std::ios::binary | std::ios::app);
     if (!parts_) throw std::runtime_error("cannot write " + options_.parts_path);

@@ -76,8 +76,8 @@ class Shell {
   /// Whether a clock of its own is used (tests).
   [[nodiscard]] bool is_played() const { return options_.step_ms > 0; }
   void report_timings() const;
-  /// A picture of the last frame was asked for: it shall not depend on how fast the machine is.
-  [[nodiscard]] bool wants_picture() const { return !options_.screenshot.empty(); }
+  /// A picture was asked for: it shall not depend on how fast the machine is.
+  [[nodiscard]] bool wants_picture() const { return wants_picture_; }
 
  private:
   void play(double until_ms);
@@ -101,6 +101,7 @@ class Shell {
   double next_frame_ms_ = 0;
   int frames_wanted_ = 3;
   int frames_shown_ = 0;
+  bool wants_picture_ = false;
   bool leaving_ = false;
   bool close_asked_ = false;
 
