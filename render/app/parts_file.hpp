@@ -2,10 +2,11 @@
 // Copyright the Redress authors
 //
 // What stands on the screen, for whoever tries the program from outside: one line of JSON for each
-// frame that differs from the one before. A part is then found by the words on it, never by where it
-// stood when the test was written. Rectangles are [left, top, width, height] in pixels of the
+// frame that differs from the one before. A part is then found by the words on it, never by where
+// it stood when the test was written. Rectangles are [left, top, width, height], pixels of the
 // window.
-//   {"frame":12,"at_ms":203.1,"shots":[],"scale":1,"place":"study","typing":false,"focused":"cases/Begin",
+//   {"frame":12,"at_ms":203.1,"shots":[],"scale":1,"place":"study","typing":false,
+//    "focused":"cases/Begin",
 //    "parts":[{"label":"Begin","id":"cases/Begin","kind":"button","rect":[...],"available":true}],
 //    "texts":[{"text":"Cases","region":"bar","fits":true,"rect":[...]}],
 //    "outlines":[{"region":"form","rect":[...],"visible":[...]}],

@@ -84,7 +84,8 @@ void play_room(Script& s, const Setting& setting) {
 }
 
 void play_card(Script& s, const Setting& setting) {
-  s.does("key /").does("type 6 m sc 6 XOP rapid rec").shot("record_typing").does("key Enter");
+  s.does("key /").after(400).does("type 6 m sc 6 XOP rapid rec").shot("record_typing");
+  s.does("key Enter");
   s.does("type 6 m sc PCT 6 XOP").does("key Enter").shot("record_beside");
   s.does("click Impression and plan").shot("record_whole");
   s.does("click impression").does("type exophoria").does("key Enter").shot("record_impression");

@@ -93,8 +93,8 @@ struct Differences {
 };
 
 /// Outside: neither an eye with its lids, nor, where there is one, the prism before the right eye
-/// (24 and 23 mm). The skin of the lids goes with a lid that opens by a hair more or less, as far as
-/// the brow and the cheek: 20 mm to the side, 17 up, 15 down. All of it lies in the quiet zone.
+/// (24 and 23 mm). The skin of the lids goes with a lid that opens by a hair more or less, as far
+/// as the brow and the cheek: 20 mm to the side, 17 up, 15 down. All of it lies in the quiet zone.
 Differences compare(const draw::Pixels& a, const draw::Pixels& b, bool with_prism) {
   const screens::ExamineLayout layout =
       screens::make_examine_layout({kWidth, kHeight, 1}, true);

@@ -319,8 +319,8 @@ def test(program, artefacts, by):
         examination.pass_time(1500)
         examination.at_a_distance("40 cm", "'")
         if by == "keys":
-            desk.key("n")
-            desk.wait(lambda: desk.state["place"] == "card", "N to lead to the card")
+            desk.key("slash")
+            desk.wait(lambda: desk.state["place"] == "card", "/ to lead to the card")
         finish(desk, hands)
         desk.wait_for_text("of 100")
         record = desk.record()

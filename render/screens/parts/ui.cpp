@@ -206,7 +206,9 @@ void Ui::fill_ends(const Rect& r, Token token, float radius, bool left, bool rig
 
 void Ui::outline(const Rect& r, Token token, float width, float radius) {
   if (r.empty()) return;
-  if (probe_ != nullptr && token == Token::edge) probe_->add(ProbedOutline{region_, r, calc_visible(r)});
+  if (probe_ != nullptr && token == Token::edge) {
+    probe_->add(ProbedOutline{region_, r, calc_visible(r)});
+  }
   // AddRect strokes along the middle of what it is given; the stroke belongs inside r.
   const float stroke = std::max(1.0F, std::round(to_pixels(width)));
   ImVec2 a = to_pixels(Point{r.x, r.y});
