@@ -47,18 +47,39 @@ if(BUILD_TESTING)
   find_package(Catch2 2.13 REQUIRED)
   include(Catch)
   file(GLOB_RECURSE render_tests CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/render/*_test.cpp)
-  file(GLOB render_test_support CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/support/*.cpp)
+  file(GLOB render_test_support CONFIGURE_DEPENDS
+    ${PROJECT_SOURCE_DIR}/tests/support/*.cpp ${PROJECT_SOURCE_DIR}/tests/render/screen_pixels.cpp)
   add_executable(redress_render_tests ${render_tests} ${render_test_support})
   target_link_libraries(redress_render_tests PRIVATE
     redress_application redress_screens redress_window PkgConfig::sdl2 Catch2::Catch2
     redress_warnings)
   target_compile_options(redress_render_tests PRIVATE -O0)
   target_compile_definitions(redress_render_tests PRIVATE
-    REDRESS_SOURCE_DIR="${PROJECT_SOURCE_DIR}" REDRESS_PROGRAM="${PROJECT_BINARY_DIR}/redress")
+    REDRESS_SOURCE_DIR="${PROJECT_SOURCE_DIR}" REDRESS_PROGRAM="${PROJECT_BINARY_DIR}/redress"
+    REDRESS_SCREENS_DIR="${PROJECT_BINARY_DIR}/screens")
   if(TARGET redress)
     add_dependencies(redress_render_tests redress)
   endif()
   catch_discover_tests(redress_render_tests
     WORKING_DIRECTORY ${PROJECT_SOURCE_DIR}
     PROPERTIES TIMEOUT 300 ENVIRONMENT "RC_PARAMS=seed=20260101")
+endif()
+
+# The real window on a display that nobody sees, with a hand on its mouse and keys. In real time:
+# alone on the machine, or the hand is not a hand any more.
+if(BUILD_TESTING AND TARGET redress)
+  find_package(Python3 REQUIRED COMPONENTS Interpreter)
+  function(add_window_test name script)
+    add_test(NAME "window: ${name}"
+      COMMAND ${Python3_EXECUTABLE} ${PROJECT_SOURCE_DIR}/tests/window/${script}.py
+        $<TARGET_FILE:redress> ${PROJECT_BINARY_DIR}/window ${ARGN})
+    set_tests_properties("window: ${name}" PROPERTIES TIMEOUT 600 PROCESSORS 2 COST 5000)
+  endfunction()
+  add_window_test("a whole examination by mouse alone" examine mouse)
+  add_window_test("a whole examination by keys alone" examine keys)
+  add_window_test("focus lost in mid-cover" interruptions focus)
+  add_window_test("the record cannot grow any more" interruptions disk)
+  add_window_test("killed in mid-examination" interruptions kill)
+  add_window_test("mouse in the left hand" interruptions left)
+  add_window_test("everything is reached by Tab" interruptions tab)
 endif()

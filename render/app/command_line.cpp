@@ -102,6 +102,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--script", v.application.script_path);
   add_hidden(app, "--step-ms", shell.step_ms)->check(CLI::Range(0.0, 1000.0));
   add_hidden(app, "--jitter", shell.jitter);
+  add_hidden(app, "--parts-file", shell.parts_path);
   app.add_flag("--timings", shell.timings)->group("");
   app.add_flag("--card-folded", v.card_folded)->group("");
   return [values] { return run(*values); };

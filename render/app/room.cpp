@@ -89,6 +89,8 @@ void Room::follow_focus(const window::InputEvent& event, screens::Ui& ui,
     ui.go_to(Place::room);
     return;
   }
+  // What Tab led to in the room gives the keys back to the hands.
+  if (is_key(event, window::Key::escape) && ui.place() == Place::room) ui.drop_focus();
   const auto* button = std::get_if<window::input::PointerButton>(&event.content);
   if (button == nullptr || !button->down) return;
   const screens::Point at{static_cast<float>(button->x_px) / place.scale,

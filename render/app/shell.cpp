@@ -8,8 +8,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "render/app/parts_file.hpp"
 #include "render/draw/png.hpp"
 
 namespace redress::app {
@@ -66,7 +68,15 @@ Shell::Shell(const ShellOptions& options)
       chance_(options.jitter) {
   ui_.emplace(screens::Theme::light, fonts_);
   ui_->use(&paint_plain);
-  if (!options_.script.empty()) ui_->use(&probe_);
+  if (!options_.script.empty() || !options_.parts_path.empty()) ui_->use(&probe_);
+  wants_picture_ = !options_.screenshot.empty();
+  for (const ScriptStep& step : options_.script) {
+    if (std::holds_alternative<TakePicture>(step.what)) wants_picture_ = true;
+  }
+  if (!options_.parts_path.empty()) {
+    parts_.open(options_.parts_path, std::ios::binary | std::ios::app);
+    if (!parts_) throw std::runtime_error("cannot write " + options_.parts_path);
+  }
   now_ms_ = is_played() ? 0 : window_.now_ms();
   last_frame_ms_ = next_frame_ms_ = now_ms_;
 }
@@ -207,13 +217,23 @@ void Shell::take_picture(const std::string& path) {
   }
 }
 
+void Shell::tell_parts() {
+  if (!parts_.is_open()) return;
+  std::string now = format_parts(*ui_, probe_);
+  if (now == parts_told_ && shots_.empty()) return;
+  parts_ << fmt::format(R"({{"frame":{},"at_ms":{:.1f},"shots":{},{}}})", frames_shown_, now_ms_,
+                        nlohmann::json(shots_).dump(), now)
+         << '\n';
+  parts_.flush();
+  parts_told_ = std::move(now);
+}
+
 void Shell::show() {
   if (frames_wanted_ > 0) --frames_wanted_;
   if (ui_->wants_extended()) draw_again();
   ++frames_shown_;
   if (options_.frames > 0 && frames_shown_ >= options_.frames) leaving_ = true;
   for (const std::string& path : shots_) take_picture(path);
-  shots_.clear();
   if (leaving_ && !options_.screenshot.empty()) take_picture(options_.screenshot);
   if (options_.timings) {
     glFinish();
@@ -222,6 +242,8 @@ void Shell::show() {
     if (frames_shown_ == 1) first_frame_ = read_process_figures();
   }
   window_.show();
+  tell_parts();
+  shots_.clear();
 }
 
 void Shell::report_timings() const {

@@ -8,6 +8,7 @@
 #include <imgui.h>
 
 #include <cstdint>
+#include <fstream>
 #include <future>
 #include <memory>
 #include <optional>
@@ -35,6 +36,7 @@ struct ShellOptions {
   double step_ms = 0;        ///< above 0: each frame takes so long on the shell's own clock
   std::uint32_t jitter = 0;  ///< above 0: seed of frames between 0.2 and 1.8 steps long
   bool timings = false;      ///< figures on standard error at the end
+  std::string parts_path;    ///< where each frame's parts are told, see parts_file.hpp; empty: no
 };
 
 class Shell {
@@ -75,12 +77,13 @@ class Shell {
   /// Whether a clock of its own is used (tests).
   [[nodiscard]] bool is_played() const { return options_.step_ms > 0; }
   void report_timings() const;
-  /// A picture of the last frame was asked for: it shall not depend on how fast the machine is.
-  [[nodiscard]] bool wants_picture() const { return !options_.screenshot.empty(); }
+  /// A picture was asked for: it shall not depend on how fast the machine is.
+  [[nodiscard]] bool wants_picture() const { return wants_picture_; }
 
  private:
   void play(double until_ms);
   void take_picture(const std::string& path);
+  void tell_parts();
   [[nodiscard]] float calc_usable_scale(float wanted) const;
 
   ShellOptions options_;
@@ -99,11 +102,14 @@ class Shell {
   double next_frame_ms_ = 0;
   int frames_wanted_ = 3;
   int frames_shown_ = 0;
+  bool wants_picture_ = false;
   bool leaving_ = false;
   bool close_asked_ = false;
 
   std::size_t script_at_ = 0;
   std::vector<std::string> shots_;
+  std::ofstream parts_;
+  std::string parts_told_;
   std::minstd_rand chance_;
 
   double began_ms_ = 0;

@@ -113,6 +113,12 @@ bool ImguiLink::apply(const InputEvent& event) {
                         [&](const input::KeyChange& e) {
                           const auto index = static_cast<std::size_t>(e.key);
                           if (index >= std::size(key_changed_) || e.repeat) return true;
+                          // A key counts with what was held as it went down: Shift let go in the
+                          // same frame, because frames are slow, must not take it away.
+                          const bool as_held = io.KeyCtrl == event.modifiers.control &&
+                                               io.KeyShift == event.modifiers.shift &&
+                                               io.KeyAlt == event.modifiers.alt;
+                          if (any_key_changed_ && !as_held) return false;
                           // Text that was typed before this key must be taken first.
                           if (key_changed_[index] || buttons_changed_ != 0 ||
                               (e.down && io.InputQueueCharacters.Size > 0)) {

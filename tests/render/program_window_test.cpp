@@ -3,7 +3,6 @@
 //
 // The program itself, without a screen: it draws what it should, and where no window can be had it
 // says so in one line and answers 1.
-#include <sys/wait.h>
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -16,37 +15,25 @@
 #include <string>
 
 #include "sim/basics/file.hpp"
+#include "tests/render/program_run.hpp"
 #include "tests/support/temporary_folder.hpp"
 
+using redress::test::Answer;
+using redress::test::find_record;
+using redress::test::kOffscreen;
+using redress::test::read_lines;
 using redress::tests::TemporaryFolder;
 
 namespace {
 
-struct Answer {
-  int code = -1;
-  std::string said;
-};
-
 Answer run(const std::string& environment, const std::string& arguments) {
-  const std::string command = "env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER " +
-                              environment + " timeout 100 '" + REDRESS_PROGRAM + "' " + arguments +
-                              " 2>&1";
-  Answer answer;
-  std::FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> buffer{};
-  while (std::fgets(buffer.data(), buffer.size(), pipe) != nullptr) answer.said += buffer.data();
-  const int status = pclose(pipe);
-  answer.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-  return answer;
+  return redress::test::run_program(environment, arguments);
 }
 
 bool is_png(const std::string& path) {
   const auto bytes = redress::read_file(path);
   return bytes.ok() && bytes.value().starts_with("\x89PNG");
 }
-
-const std::string kOffscreen = "SDL_VIDEODRIVER=offscreen";
 
 }  // namespace
 
@@ -121,36 +108,63 @@ TEST_CASE("the first run is asked once, then the cases come") {
             .code == 0);
 }
 
-TEST_CASE("the same acts at 30, 60, 144 frames a second and with frames early and late") {
+namespace {
+
+// Made by hand once: mouse and keys, every 8 to 40 ms, between frames as they fall.
+constexpr const char* kByHand =
+    "300 move 300 250\n400 press\n405 move 290 260\n413 move 270 280\n429 move 240 290\n"
+    "1500 move 300 290\n1511 move 380 285\n1530 move 500 285\n1900 wheel 1\n1907 wheel 1\n"
+    "2600 move 505 200\n2604 release\n3500 key A\n4300 key Space\n5200 key W\n"
+    "6000 key F 1 E E\n6411 key E\n6900 key A\n7903 key Space\n8907 key Space\n"
+    "9911 key Space\n9950 key Q\n10300 key W\n11000 key F6\n11213 key X 7\n11900 move 260 200\n"
+    "11903 press\n12301 release\n12317 press\n12350 move 200 210\n13001 release\n"
+    "13500 key Pad4\n14001 key Ctrl Right\n14500 key R\n15000 key A\n";
+constexpr int kLongEnoughMs = 15000;
+
+struct MadeRecord {
+  std::string acts;
+  std::vector<std::string> states;  // every 250 ms: the hash of everything
+};
+
+MadeRecord make_record(const std::string& rhythm) {
   const TemporaryFolder own;
-  std::ofstream(own.path() + "/hand.txt")
-      << "300 move 300 250\n400 press\n405 move 290 260\n413 move 270 280\n429 move 240 290\n"
-         "1500 move 300 290\n1511 move 380 285\n1530 move 500 285\n2600 move 505 200\n"
-         "2604 release\n3500 key A\n4300 key Space\n5200 key W\n6000 key F E E\n7000 key F6\n";
-  const auto acts_at = [&](const std::string& rhythm) {
-    std::filesystem::remove_all(own.path() + "/records");
-    const Answer answer =
-        run(kOffscreen, "--own-folder " + own.path() + " --width 640 --height 360 --seed 3" +
-                            " --screen examine --script " + own.path() + "/hand.txt " + rhythm);
-    INFO(answer.said);
-    REQUIRE(answer.code == 0);
-    std::string acts;
-    for (const auto& file : std::filesystem::directory_iterator(own.path() + "/records")) {
-      const auto text = redress::read_file(file.path().string());
-      REQUIRE(text.ok());
-      std::istringstream lines(text.value());
-      for (std::string line; std::getline(lines, line);) {
-        if (line.find("\"act\"") != std::string::npos) acts += line + "\n";
-      }
-      CHECK(run("", "replay " + file.path().string()).code == 0);
+  std::ofstream(own.path() + "/hand.txt") << kByHand;
+  const Answer answer =
+      run(kOffscreen, "--own-folder " + own.path() + " --width 640 --height 360 --seed 3" +
+                          " --screen examine --script " + own.path() + "/hand.txt " + rhythm);
+  INFO(rhythm << ": " << answer.said);
+  REQUIRE(answer.code == 0);
+  const std::string path = find_record(own.path());
+  MadeRecord made;
+  for (const nlohmann::json& line : read_lines(path)) {
+    if (line.contains("act")) made.acts += line.dump() + "\n";
+    // The chain over all lines before is in each line: states and replies are in their places too.
+    if (line.contains("state") && line["at_ms"] <= kLongEnoughMs) {
+      made.states.push_back(line.dump());
     }
-    return acts;
-  };
-  const std::string at_60 = acts_at("--step-ms 16.6666667");
-  CHECK(std::count(at_60.begin(), at_60.end(), '\n') > 20);
-  CHECK(acts_at("--step-ms 33.3333333") == at_60);
-  CHECK(acts_at("--step-ms 6.9444444") == at_60);
-  CHECK(acts_at("--step-ms 16.6666667 --jitter 7") == at_60);
+  }
+  CHECK(run("", "verify " + path).code == 0);
+  const Answer replayed = run("", "replay " + path);
+  INFO(replayed.said);
+  CHECK(replayed.code == 0);
+  return made;
+}
+
+}  // namespace
+
+TEST_CASE("one record from one hand at 30, 60, 144 frames a second, with frames early and late") {
+  const MadeRecord at_60 = make_record("--step-ms 16.6666667");
+  CHECK(std::count(at_60.acts.begin(), at_60.acts.end(), '\n') > 60);
+  REQUIRE(at_60.states.size() == kLongEnoughMs / 250 + 1);
+  for (const std::string rhythm :
+       {"--step-ms 33.3333333", "--step-ms 6.9444444", "--step-ms 16.6666667 --jitter 7",
+        "--step-ms 33.3333333 --jitter 8", "--step-ms 140"}) {
+    INFO(rhythm);
+    const MadeRecord other = make_record(rhythm);
+    CHECK(other.acts == at_60.acts);
+    // Of the last state: everything that the hand did has told by then.
+    CHECK(other.states == at_60.states);
+  }
 }
 
 TEST_CASE("a script that clicks on what is not there fails") {

@@ -52,7 +52,7 @@ Columns divide(const Rect& row, bool compact) {
   c.picture = rest.cut_left(compact ? 78.0F : 120.0F);
   rest.cut_left(16);
   if (row.w >= 700) {
-    c.goal = rest.cut_right(rest.w * 0.5F);
+    c.goal = rest.cut_right(rest.w * 0.54F);
     rest.cut_right(12);
   }
   c.patient = rest;

@@ -8,6 +8,7 @@ void UiProbe::begin_frame() {
   parts_.clear();
   texts_.clear();
   regions_.clear();
+  outlines_.clear();
 }
 
 const ProbedPart* UiProbe::find(std::string_view label_or_id) const {

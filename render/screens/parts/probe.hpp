@@ -33,6 +33,14 @@ struct ProbedText {
   Rect needed;
   Rect given;
   bool fits = true;  ///< false: it was shortened or hangs out of what it was given
+  Rect visible;      ///< of what it needs, what is not clipped away
+};
+
+/// The line around something that can be used.
+struct ProbedOutline {
+  std::string region;
+  Rect rect;
+  Rect visible;  ///< what is not clipped away
 };
 
 struct ProbedRegion {
@@ -46,6 +54,7 @@ class UiProbe {
   void add(ProbedPart part) { parts_.push_back(std::move(part)); }
   void add(ProbedText text) { texts_.push_back(std::move(text)); }
   void add(ProbedRegion region) { regions_.push_back(std::move(region)); }
+  void add(ProbedOutline outline) { outlines_.push_back(std::move(outline)); }
 
   /// The first part with this label or id, else null.
   [[nodiscard]] const ProbedPart* find(std::string_view label_or_id) const;
@@ -57,11 +66,13 @@ class UiProbe {
   [[nodiscard]] const std::vector<ProbedPart>& parts() const { return parts_; }
   [[nodiscard]] const std::vector<ProbedText>& texts() const { return texts_; }
   [[nodiscard]] const std::vector<ProbedRegion>& regions() const { return regions_; }
+  [[nodiscard]] const std::vector<ProbedOutline>& outlines() const { return outlines_; }
 
  private:
   std::vector<ProbedPart> parts_;
   std::vector<ProbedText> texts_;
   std::vector<ProbedRegion> regions_;
+  std::vector<ProbedOutline> outlines_;
 };
 
 }  // namespace redress::screens

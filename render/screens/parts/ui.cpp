@@ -146,6 +146,13 @@ std::string Ui::full_id(std::string_view id) const {
 
 ImDrawList& Ui::draw_list() const { return *ImGui::GetWindowDrawList(); }
 
+Rect Ui::calc_visible(const Rect& r) const {
+  const ImDrawList& list = draw_list();
+  const Point least = to_units(list.GetClipRectMin());
+  const Point most = to_units(list.GetClipRectMax());
+  return calc_overlap(r, {least.x, least.y, most.x - least.x, most.y - least.y});
+}
+
 std::uint32_t Ui::colour(Token token) const {
   const Rgb c = colour_of(theme_, token);
   return IM_COL32(c.red, c.green, c.blue, 255);
@@ -199,6 +206,9 @@ void Ui::fill_ends(const Rect& r, Token token, float radius, bool left, bool rig
 
 void Ui::outline(const Rect& r, Token token, float width, float radius) {
   if (r.empty()) return;
+  if (probe_ != nullptr && token == Token::edge) {
+    probe_->add(ProbedOutline{region_, r, calc_visible(r)});
+  }
   // AddRect strokes along the middle of what it is given; the stroke belongs inside r.
   const float stroke = std::max(1.0F, std::round(to_pixels(width)));
   ImVec2 a = to_pixels(Point{r.x, r.y});

@@ -173,6 +173,8 @@ class Ui {
   [[nodiscard]] float to_pixels(float length) const;
   [[nodiscard]] Point to_units(ImVec2 pixels) const;
   void note_text(std::string_view text, const Rect& needed, const Rect& given);
+  /// What of it Dear ImGui does not clip away here.
+  [[nodiscard]] Rect calc_visible(const Rect& r) const;
   [[nodiscard]] const Fonts& fonts() const { return fonts_; }
   /// For fields, which Dear ImGui itself edits: takes part in Tab's round; true: the focus arrives.
   bool take_focus(std::string_view id, bool in_round);

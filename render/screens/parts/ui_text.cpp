@@ -93,7 +93,8 @@ void break_lines(const ImFont* font, float wrap_px, std::string_view text, const
 void Ui::note_text(std::string_view text, const Rect& needed, const Rect& given) {
   if (probe_ == nullptr || text.empty()) return;
   // Half a unit: what rounding to whole pixels may cost.
-  probe_->add(ProbedText{std::string{text}, region_, needed, given, given.holds(needed, 0.5F)});
+  probe_->add(ProbedText{std::string{text}, region_, needed, given, given.holds(needed, 0.5F),
+                         calc_visible(needed)});
 }
 
 void Ui::draw_text(Point at, TextStyle style, Token token, std::string_view text) {

@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Pictures of every screen, at three sizes and in both themes, as the program draws them. They stay
+// in the build folder (screens/) to be looked at. Each is made, is of the right size, is not blank,
+// cuts no text, and what is written and outlined stands out from its ground, measured in pixels:
+// text 4.5 : 1, outlines 3 : 1 (WCAG 2.1, 1.4.3 and 1.4.11).
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "tests/render/program_run.hpp"
+#include "tests/render/screen_pixels.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+using namespace redress;
+using namespace redress::test;
+using redress::tests::TemporaryFolder;
+
+namespace {
+
+constexpr double kTextContrast = 4.5;
+constexpr double kOutlineContrast = 3.0;
+
+struct Setting {
+  int width;
+  int height;
+  int scale;
+  const char* theme;
+  [[nodiscard]] bool compact() const { return height / scale < 560; }
+  [[nodiscard]] std::string name() const {
+    return std::to_string(width) + "x" + std::to_string(height) + "_scale" + std::to_string(scale) +
+           "_" + theme;
+  }
+};
+
+/// A script that goes on by itself in time.
+class Script {
+ public:
+  Script(std::string folder, std::string setting) : folder_(std::move(folder)), end_(setting) {}
+  Script& after(int ms) {
+    now_ += ms;
+    return *this;
+  }
+  Script& does(const std::string& what) {
+    text_ += std::to_string(now_) + " " + what + "\n";
+    now_ += 200;
+    return *this;
+  }
+  Script& shot(const std::string& screen) {
+    after(200);
+    const std::string path = folder_ + "/" + screen + "_" + end_ + ".png";
+    shots_.insert(path);
+    return does("shot " + path);
+  }
+  [[nodiscard]] const std::string& text() const { return text_; }
+  [[nodiscard]] const std::set<std::string>& shots() const { return shots_; }
+
+ private:
+  std::string folder_;
+  std::string end_;
+  std::string text_;
+  std::set<std::string> shots_;
+  int now_ = 300;
+};
+
+void play_room(Script& s, const Setting& setting) {
+  s.shot("examine");
+  s.does("key A").after(600).shot("examine_occluder");
+  s.does("key F 1 E E").after(900).shot("examine_prism");
+  s.does("key Space").after(900).does("key S").after(600);
+  for (const auto& [key, name] : std::vector<std::pair<std::string, std::string>>{
+           {"T", "target"}, {"X", "say"}, {"C", "correction"}, {"H", "story"}, {"F12", "help"}}) {
+    s.does("key " + key).shot("drawer_" + name).does("key Esc");
+  }
+  s.does("click prism").shot("drawer_prism").does("key Esc");
+  if (!setting.compact()) s.does("click view").shot("drawer_view").does("key Esc");
+  s.does("key Z").after(200).shot("examine_closer").does("key Z").does("key Z");
+  s.does("key X 7").after(900).shot("examine_answer");
+  s.does("click leave").shot("examine_leaving").does("click Stay");
+}
+
+void play_card(Script& s, const Setting& setting) {
+  s.does("key /").after(400).does("type 6 m sc 6 XOP rapid rec").shot("record_typing");
+  s.does("key Enter");
+  s.does("type 6 m sc PCT 6 XOP").does("key Enter").shot("record_beside");
+  s.does("click Impression and plan").shot("record_whole");
+  s.does("click impression").does("type exophoria").does("key Enter").shot("record_impression");
+  s.does("click Finish and see the debrief").after(600).shot("debrief");
+  if (setting.width / setting.scale >= 1280) {
+    s.does("click Every mark").shot("debrief_every_mark");
+    return;
+  }
+  for (const std::string tab : {"Written", "Marks lost", "Next time", "Every mark"}) {
+    std::string name = tab;
+    std::replace(name.begin(), name.end(), ' ', '_');
+    s.does("click " + tab).shot("debrief_" + name);
+  }
+}
+
+PixelBox to_box(const nlohmann::json& rect) {
+  return {rect[0].get<int>(), rect[1].get<int>(), rect[2].get<int>(), rect[3].get<int>()};
+}
+
+/// Whether a region that was drawn later lies over it.
+bool is_covered(const nlohmann::json& screen, const std::string& region, const PixelBox& box) {
+  bool later = false;
+  for (const auto& each : screen["regions"]) {
+    if (later && to_box(each["rect"]).overlaps(box)) return true;
+    if (each["name"] == region) later = true;
+  }
+  return false;
+}
+
+struct Measured {
+  int texts = 0;
+  int outlines = 0;
+};
+
+Measured check_texts(const nlohmann::json& screen, const draw::Pixels& picture) {
+  Measured measured;
+  for (const auto& text : screen["texts"]) {
+    INFO("[" << text["region"] << "] " << text["text"]);
+    // The sheet of parts is for developers, and made for a larger window.
+    if (!text["region"].get<std::string>().starts_with("gallery")) {
+      CHECK(text["fits"].get<bool>());
+    }
+    // A dash is a single stroke and may fall between two rows of pixels.
+    if (text["text"] == "–") continue;
+    PixelBox box = clip(to_box(text["rect"]), picture);
+    if (box.w < 4 || box.h < 12 || is_covered(screen, text["region"], box)) continue;
+    // Without what lies above and below the letters: an underline is not text.
+    box = {box.x, box.y + box.h / 5, box.w, box.h - 2 * (box.h / 5)};
+    const Ground ground = find_ground(picture, box);
+    const double contrast = test::measure_text(picture, box, ground);
+    INFO("contrast " << contrast << " at " << box.x << ", " << box.y);
+    CHECK(contrast >= kTextContrast);
+    ++measured.texts;
+  }
+  return measured;
+}
+
+int check_outlines(const nlohmann::json& screen, const draw::Pixels& picture, int scale) {
+  int measured = 0;
+  for (const auto& outline : screen["outlines"]) {
+    const PixelBox box = to_box(outline["rect"]);
+    const PixelBox visible = to_box(outline["visible"]);
+    if (visible.w < box.w || visible.h < box.h || box.w < 12 || box.h < 12) continue;
+    if (is_covered(screen, outline["region"], box)) continue;
+    const double contrast = measure_outline(picture, box, scale);
+    INFO("[" << outline["region"] << "] outline at " << box.x << ", " << box.y << ", " << box.w
+             << " x " << box.h << ": " << contrast);
+    CHECK(contrast >= kOutlineContrast);
+    ++measured;
+  }
+  return measured;
+}
+
+void check_pictures(const std::string& parts_path, const Setting& setting,
+                    const std::set<std::string>& wanted) {
+  std::set<std::string> found;
+  int outlines = 0;
+  for (const nlohmann::json& screen : read_lines(parts_path)) {
+    for (const std::string path : screen["shots"]) {
+      INFO(path);
+      const auto picture = read_png(path);
+      REQUIRE(picture);
+      CHECK(picture->width == setting.width);
+      CHECK(picture->height == setting.height);
+      CHECK(find_ground(*picture, {0, 0, picture->width, picture->height}).part < 0.97);
+      const Measured measured = check_texts(screen, *picture);
+      CHECK(measured.texts >= 5);
+      outlines += check_outlines(screen, *picture, setting.scale);
+      found.insert(path);
+    }
+  }
+  CHECK(found == wanted);
+  CHECK(outlines >= 1);
+}
+
+void make_pictures(const Setting& setting) {
+  const std::string folder = REDRESS_SCREENS_DIR;
+  std::filesystem::create_directories(folder);
+  const std::string common =
+      " --width " + std::to_string(setting.width) + " --height " + std::to_string(setting.height) +
+      " --scale " + std::to_string(setting.scale) + " --theme " + setting.theme +
+      " --seed 12 --step-ms 100 --card-folded";
+  const auto play = [&](const std::string& options, const Script& script) {
+    const TemporaryFolder own;
+    std::ofstream(own.path() + "/script.txt") << script.text();
+    const Answer answer = run_program(
+        kOffscreen, "--own-folder " + own.path() + common + " --script " + own.path() +
+                        "/script.txt --parts-file " + own.path() + "/parts.jsonl " + options);
+    INFO(answer.said);
+    REQUIRE(answer.code == 0);
+    check_pictures(own.path() + "/parts.jsonl", setting, script.shots());
+  };
+  Script room(folder, setting.name());
+  play_room(room, setting);
+  play_card(room, setting);
+  play("--case " + std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json", room);
+  for (const std::string screen : {"first-run", "calibrate", "cases", "parts"}) {
+    Script one(folder, setting.name());
+    one.shot(screen);
+    play("--screen " + screen, one);
+  }
+}
+
+}  // namespace
+
+// A test for each setting, so that they run beside each other.
+TEST_CASE("pictures of every screen: 1280 x 720, light", "[pictures]") {
+  make_pictures({1280, 720, 1, "light"});
+}
+TEST_CASE("pictures of every screen: 1280 x 720, dim", "[pictures]") {
+  make_pictures({1280, 720, 1, "dim"});
+}
+TEST_CASE("pictures of every screen: 1920 x 1080, light", "[pictures]") {
+  make_pictures({1920, 1080, 1, "light"});
+}
+TEST_CASE("pictures of every screen: 1920 x 1080, dim", "[pictures]") {
+  make_pictures({1920, 1080, 1, "dim"});
+}
+TEST_CASE("pictures of every screen: 1280 x 720 at scale 2, light", "[pictures]") {
+  make_pictures({1280, 720, 2, "light"});
+}
+TEST_CASE("pictures of every screen: 1280 x 720 at scale 2, dim", "[pictures]") {
+  make_pictures({1280, 720, 2, "dim"});
+}
