@@ -10,7 +10,12 @@
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
+#include "sim/patient/angles.hpp"
+#include "sim/patient/behaviour.hpp"
+#include "sim/patient/control.hpp"
+#include "sim/patient/pupil_faults.hpp"
 #include "sim/patient/retinas.hpp"
+#include "sim/patient/unsteady.hpp"
 
 namespace redress::patient {
 
@@ -165,6 +170,10 @@ struct State {
   AccommodationState accommodation;
   InstabilityState instability;
   PupilState pupil;
+  UnsteadyState unsteady;
+  ControlState control;
+  BehaviourState behaviour;
+  LidState lids;
   AtThisDistance here;
 };
 
@@ -269,6 +278,10 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("pupil.hippus_mm", s.pupil.hippus_mm);
   s.pupil.goal_right.visit("pupil.goal_right", visit);
   s.pupil.goal_left.visit("pupil.goal_left", visit);
+  visit_fields(s.unsteady, visit);
+  visit_fields(s.control, visit);
+  visit_fields(s.behaviour, visit);
+  visit_fields(s.lids, visit);
 }
 
 }  // namespace redress::patient

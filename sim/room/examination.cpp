@@ -90,6 +90,9 @@ void Examination::step() {
   if (is_moving(room_, now_ - 1)) {
     if (move_things(room_, now_)) find_appearance(setup_.room, now_, room_);
   }
+  if (patient_.behaviour.in_force) {
+    withdraw_head(setup_.room, patient_.behaviour.turn_deg, now_, room_);
+  }
   looked_ = false;
   look();
   if (pending_.empty()) return;
@@ -114,6 +117,10 @@ Observation Examination::observe() const {
                   .covered = room_.covered[eye],
                   .pupil_mm = patient_.pupil.diameter_mm[eye] + patient_.pupil.hippus_mm,
                   .lid_open_fraction = patient_.lid_open_fraction};
+    if (setup_.patient.pupils.fixed_mm[eye]) o.eye[eye].pupil_mm = patient_.pupil.diameter_mm[eye];
+    if (patient_.lids.in_force) {
+      o.eye[eye].lid_open_fraction = patient_.lids.open_fraction[eye];
+    }
   }
   const bool right = retinas_.image.right.present;
   const bool left = retinas_.image.left.present;

@@ -96,7 +96,9 @@ json list_of(const std::vector<T>& values) {
 json reserves_of(const Truth& truth) {
   json reserves = json::object();
   for (const ReservesAt& at : truth.reserves) {
-    reserves[at.distance_m > 1.0 ? "distance" : "near"] = {{"distance_m", at.distance_m},
+    reserves[at.distance_m > 10.0  ? "far_distance"
+             : at.distance_m > 1.0 ? "distance"
+                                   : "near"] = {{"distance_m", at.distance_m},
                                                            {"base_out", to_json(at.base_out)},
                                                            {"base_in", to_json(at.base_in)}};
   }

@@ -64,7 +64,8 @@ json complete_case() {
                      {"base_deg", 0}};
   value["refraction"]["spectacles"]["right"] = lens;
   value["refraction"]["spectacles"]["left"] = lens;
-  value["deviation"]["by_distance_pd"] = json::parse("[[20, -1]]");
+  value["deviation"]["by_distance_pd"] = json::parse("[[10, -1]]");
+  value["fusion"]["far_distance"] = value["fusion"]["distance"];
   value["expected"]["accepted"] = {"x"};
   value["expected"]["urgency"] = "routine";
   return value;
@@ -235,10 +236,6 @@ TEST_CASE("what is known but not simulated yet is refused, never ignored") {
       {"/refraction/spectacles/design", "progressive", "\"single\""},
       {"/refraction/spectacles/vertex_distance_mm", 14, "12"},
       {"/refraction/spectacles/optical_centres_mm", 60, "63"},
-      {"/sensory/eccentric_fixation/nasal_deg", 1, "0"},
-      {"/instability/latent_nystagmus_deg", 2, "0"},
-      {"/instability/dvd_pd/right", 5, "0"},
-      {"/instability/dvd_pd/left", 5, "0"},
       {"/muscles/tilt_gain", 1.5, "1"},
       {"/muscles/right/lateral_rectus/share_of_medial", 0.1, "0"},
       {"/muscles/left/medial_rectus/version_gain", 0.4, "1"}};
@@ -279,6 +276,10 @@ TEST_CASE("contradictions are refused") {
        "which near_pd gives"},
       {"/deviation/by_distance_pd", {{20, -2}, {1, -1}, {20, -3}}, "/deviation/by_distance_pd/2",
        "given before"},
+      {"/deviation", {{"distance_pd", -1}, {"far_distance_pd", -9}, {"by_distance_pd", {{20, -2}}}},
+       "/deviation/by_distance_pd/0", "which far_distance_pd gives"},
+      {"/fusion/far_distance", {{"base_out_pd", {nullptr, -20, -30}}}, "/fusion/far_distance",
+       "no position in which the patient could fuse"},
       {"/deviation/near_pd", 60, "/deviation", "allowed: -5 to 25"},
       {"/deviation/near_pd", -30, "/deviation", "allowed: -5 to 25"},
       {"/sensory/suppression/scotoma_diameter_deg", 3, "/sensory/suppression/scotoma_diameter_deg",
