@@ -126,6 +126,8 @@ struct InstabilityState {
   std::int32_t urged = 0;      ///< the last count of the instructions
   std::int32_t microsaccade_in_ms = 900;
   std::uint32_t microsaccades = 0;
+  bool lost = false;  ///< no eye makes the target out
+  Angles lost_at;     ///< where the eyes were when that began: they wander about there
 };
 
 struct PupilState {
@@ -265,6 +267,10 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("instability.urged", n.urged);
   visit("instability.microsaccade_in_ms", n.microsaccade_in_ms);
   visit("instability.microsaccades", n.microsaccades);
+  if (n.lost) {
+    visit("instability.lost_at.horizontal", n.lost_at.horizontal);
+    visit("instability.lost_at.vertical", n.lost_at.vertical);
+  }
 
   if (s.pursuit.active) {
     visit("pursuit.still_ms", s.pursuit.still_ms);

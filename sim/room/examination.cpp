@@ -6,6 +6,7 @@
 #include "sim/patient/sight.hpp"
 #include "sim/patient/step.hpp"
 #include "sim/room/answers.hpp"
+#include "sim/room/where_worst.hpp"
 
 namespace redress {
 
@@ -154,8 +155,12 @@ std::vector<Reply> Examination::take_replies() {
 }
 
 Reply Examination::answer(const act::Ask& question) const {
-  return answer_question(question.what, patient::calc_percept(setup_.patient, retinas_, patient_),
-                         retinas_, setup_.answers, now_);
+  const patient::Percept percept = patient::calc_percept(setup_.patient, retinas_, patient_);
+  const Worst worst =
+      question.what == "where_worst" ? find_worst(setup_, room_.spectacles_worn) : Worst::nowhere;
+  return answer_question(question.what,
+                         {percept, retinas_, chance_, worst, setup_.patient.age_years},
+                         setup_.answers, now_);
 }
 
 Reply Examination::look_up(const act::Request& request) const {

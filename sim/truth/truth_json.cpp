@@ -62,6 +62,7 @@ json to_json(const Condition& c) {
           {"horizontal_pd", rounded(c.horizontal_pd)},
           {"vertical_pd", rounded(c.vertical_pd)},
           {"torsion_deg", rounded(c.torsion_deg)},
+          {"alternating_horizontal_pd", rounded(c.alternating_horizontal_pd)},
           {"neutralising_horizontal_pd", optional_number(c.neutralising_horizontal_pd)},
           {"neutralising_vertical_pd", optional_number(c.neutralising_vertical_pd)},
           {"manifest", word(c.manifest)},
