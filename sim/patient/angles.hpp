@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// A direction, or a turn, in the two angles of a line of sight; degrees, signs in
+// A direction, a turn or its rate in the two angles of a line of sight; degrees, signs in
 // sim/basics/eye.hpp.
 #pragma once
 
