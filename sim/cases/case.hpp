@@ -66,8 +66,8 @@ struct CaseVerticalReserve {
 
 struct CaseFusion {
   bool present = true;
-  CaseReserves distance;  ///< at 6 m and beyond
-  CaseReserves near;      ///< at 40 cm and nearer
+  CaseReserves distance;                     ///< at 6 m and beyond
+  CaseReserves near;                         ///< at 40 cm and nearer
   std::optional<CaseReserves> far_distance;  ///< at 20 m and beyond; none: as at 6 m
   CaseVerticalReserve right_supra;
   CaseVerticalReserve right_infra;
@@ -78,11 +78,11 @@ struct CaseFusion {
 };
 
 struct CaseDeviation {
-  PrismDioptres distance;      ///< total, fully dissociated, at 6 m; eso +
-  PrismDioptres near;          ///< at 40 cm
-  PrismDioptres vertical;      ///< at every distance; right eye higher +
+  PrismDioptres distance;                     ///< total, fully dissociated, at 6 m; eso +
+  PrismDioptres near;                         ///< at 40 cm
+  PrismDioptres vertical;                     ///< at every distance; right eye higher +
   std::optional<PrismDioptres> far_distance;  ///< at 20 m and beyond; none: follows from the rest
-  double ac_a_pd_per_d = 4.0;  ///< gradient per dioptre of stimulus at 40 cm
+  double ac_a_pd_per_d = 4.0;                 ///< gradient per dioptre of stimulus at 40 cm
   std::vector<std::pair<Metres, PrismDioptres>> by_distance;  ///< other distances, as written
 };
 

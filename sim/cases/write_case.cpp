@@ -92,13 +92,13 @@ json to_json(const CaseDeviation& deviation) {
   for (const auto& [distance, size] : deviation.by_distance) {
     by_distance.push_back(json::array({number(distance), number(size)}));
   }
-  return {{"distance_pd", number(deviation.distance)},
-          {"near_pd", number(deviation.near)},
-          {"vertical_pd", number(deviation.vertical)},
-          {"far_distance_pd",
-           deviation.far_distance ? number(*deviation.far_distance) : json(nullptr)},
-          {"ac_a_pd_per_d", number(deviation.ac_a_pd_per_d)},
-          {"by_distance_pd", std::move(by_distance)}};
+  return {
+      {"distance_pd", number(deviation.distance)},
+      {"near_pd", number(deviation.near)},
+      {"vertical_pd", number(deviation.vertical)},
+      {"far_distance_pd", deviation.far_distance ? number(*deviation.far_distance) : json(nullptr)},
+      {"ac_a_pd_per_d", number(deviation.ac_a_pd_per_d)},
+      {"by_distance_pd", std::move(by_distance)}};
 }
 
 json to_json(const CaseFusion& fusion) {

@@ -223,9 +223,8 @@ void step_fusion(const Parameters& p, const Sight& sight, const Chance& chance, 
     f.invalid_ms = 0;
     const bool hidden = f.settled && hidden_in_scotoma(p, sight, s);
     if (!hidden) {
-      f.demand_deg =
-          kFusionGain * clamp(demand, here.break_low_deg, here.break_high_deg) - f.slow_deg -
-          s.control.tenacious_deg;
+      f.demand_deg = kFusionGain * clamp(demand, here.break_low_deg, here.break_high_deg) -
+                     f.slow_deg - s.control.tenacious_deg;
       f.vertical_demand_deg = kFusionGain * clamp(vertical_demand, here.vertical_break_low_deg,
                                                   here.vertical_break_high_deg);
       f.settled = magnitude(disparity) < 0.2 + 0.04 * magnitude(demand);

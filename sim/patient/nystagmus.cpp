@@ -61,8 +61,7 @@ void step_infantile_nystagmus(const Unsteadiness& p, double gaze_deg, UnsteadySt
     const double duration = 21.0 + 2.2 * a;  // ms: Carpenter 1988, from memory
     const double u = clamp(1.0 + static_cast<double>(s.infantile_ms) / duration, 0.0, 1.0);
     const double share = u * u * u * (10.0 - 15.0 * u + 6.0 * u * u);
-    s.infantile_deg =
-        s.infantile_goal_deg + (s.infantile_start_deg - s.infantile_goal_deg) * share;
+    s.infantile_deg = s.infantile_goal_deg + (s.infantile_start_deg - s.infantile_goal_deg) * share;
     if (s.infantile_ms == 0) s.infantile_deg = s.infantile_start_deg;
     return;
   }

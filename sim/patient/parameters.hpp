@@ -81,9 +81,9 @@ struct Sensory {
   /// Eccentric fixation: this eye alone looks so far past the target, + to the right.
   PerEye<double> eccentric_turn_deg{};
   PerEye<bool> monocular_diplopia{};  ///< sees two of everything with this eye alone
-  PerEye<double> acuity_logmar{};    ///< best corrected
-  PerEye<double> latency_extra_s{};  ///< of saccades driven by this eye's image
-  PerEye<double> landing_sd_deg{};   ///< scatter of a saccade's end, seen with this eye
+  PerEye<double> acuity_logmar{};     ///< best corrected
+  PerEye<double> latency_extra_s{};   ///< of saccades driven by this eye's image
+  PerEye<double> landing_sd_deg{};    ///< scatter of a saccade's end, seen with this eye
 };
 
 /// Sources: Carpenter & Williams 1995 (LATER), Shinomiya (alternating cover), Collewijn 1988

@@ -43,10 +43,10 @@ void step_poor_sight(const Parameters& p, const Sight& sight, const Chance& chan
     Angles& d = u.blind_drift[eye];
     const std::uint32_t part = eye == Eye::right ? 2 : 4;
     const double blind_sd = chance.noise * kBlindSdDeg;
-    d.horizontal = clamp(step_process(d.horizontal, blind_sd, kBlindS, draw(part)),
-                         -kBlindReachDeg, kBlindReachDeg);
-    d.vertical = clamp(step_process(d.vertical, blind_sd, kBlindS, draw(part + 1)),
-                       -kBlindReachDeg, kBlindReachDeg);
+    d.horizontal = clamp(step_process(d.horizontal, blind_sd, kBlindS, draw(part)), -kBlindReachDeg,
+                         kBlindReachDeg);
+    d.vertical = clamp(step_process(d.vertical, blind_sd, kBlindS, draw(part + 1)), -kBlindReachDeg,
+                       kBlindReachDeg);
   }
 }
 

@@ -165,7 +165,8 @@ void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool 
   if (!busy && guided) decide(p, chance, error, s);
   if (c.moving) {
     advance(p, s);
-  } else if (guided && !s.unsteady.beats) {  // the drift of a latent nystagmus is what is left of it
+  } else if (guided &&
+             !s.unsteady.beats) {  // the drift of a latent nystagmus is what is left of it
     const double h = c.error_horizontal.back(kSlowLoopMs);
     const double v = c.error_vertical.back(kSlowLoopMs);
     if (hypotenuse(h, v) < kSlowLoopReach) {

@@ -33,15 +33,16 @@ double stepped(double ms) {
 void begin_square_waves(const Unsteadiness& p, const Chance& chance, UnsteadyState& s) {
   s.jerks = 0;
   s.jerk_ms = -1;
-  s.jerk_in_ms = chance.noise > 0.0 && p.square_waves_per_minute > 0.0 ? draw_gap(p, chance, 0) : -1;
+  s.jerk_in_ms =
+      chance.noise > 0.0 && p.square_waves_per_minute > 0.0 ? draw_gap(p, chance, 0) : -1;
 }
 
 void step_square_waves(const Unsteadiness& p, const Chance& chance, UnsteadyState& s) {
   if (s.jerk_ms >= 0) {
     ++s.jerk_ms;
     const double stay =
-        kStayMs + kStaySdMs * clamp(random_normal(chance.seed, Stream::square_wave, s.jerks, 2),
-                                    -2.0, 2.0);
+        kStayMs +
+        kStaySdMs * clamp(random_normal(chance.seed, Stream::square_wave, s.jerks, 2), -2.0, 2.0);
     const auto t = static_cast<double>(s.jerk_ms);
     s.jerk_deg = s.jerk_goal_deg * (stepped(t) - stepped(t - stay));
     if (t > stay + kSaccadeMs) {

@@ -10,8 +10,7 @@
 
 namespace redress::patient {
 
-void begin_square_waves(const Unsteadiness& parameters, const Chance& chance,
-                        UnsteadyState& state);
+void begin_square_waves(const Unsteadiness& parameters, const Chance& chance, UnsteadyState& state);
 void step_square_waves(const Unsteadiness& parameters, const Chance& chance, UnsteadyState& state);
 
 }  // namespace redress::patient

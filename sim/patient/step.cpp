@@ -199,8 +199,8 @@ Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s
   percept.vertical_deg = -sight.vertical_disparity_deg;
   percept.tilt_deg = s.torsion_deg.right - s.torsion_deg.left;
   for (const Eye eye : kBothEyes) {
-    percept.monocular[eye] = p.sensory.monocular_diplopia[eye] && sight.seen[eye] &&
-                             s.fixation.suppression[eye] < 0.5;
+    percept.monocular[eye] =
+        p.sensory.monocular_diplopia[eye] && sight.seen[eye] && s.fixation.suppression[eye] < 0.5;
   }
   const double total = s.fusion.fast_deg + s.fusion.slow_deg + s.control.tenacious_deg;
   const bool beyond_blur = s.fusion.locked && (total > s.here.blur_high_deg * kFusionGain + 1e-6 ||

@@ -87,13 +87,12 @@ void step_resistance(const Parameters& p, const Retinas& retinas, const Chance& 
     if (!hidden || b.away || b.withdraws_in_ms >= 0) continue;
     const std::uint32_t event = b.covers++;
     const double chance_of_it = eye == *p.behaviour.resists ? kResistsOwn : kResistsOther;
-    const bool will = chance.noise > 0.0 ? random_uniform(chance.seed, Stream::behaviour, event,
-                                                          2) < chance_of_it
-                                         : chance_of_it > 0.5;
+    const bool will = chance.noise > 0.0
+                          ? random_uniform(chance.seed, Stream::behaviour, event, 2) < chance_of_it
+                          : chance_of_it > 0.5;
     if (!will) continue;
-    const double u = chance.noise > 0.0
-                         ? random_uniform(chance.seed, Stream::behaviour, event, 3)
-                         : 0.5;
+    const double u =
+        chance.noise > 0.0 ? random_uniform(chance.seed, Stream::behaviour, event, 3) : 0.5;
     b.withdraws_in_ms = 300 + static_cast<std::int32_t>(600.0 * u);
     b.turn_to_deg = -side_of(eye) * kAwayDeg;
   }

@@ -52,8 +52,8 @@ void begin_control(const Parameters& p, const Chance& chance, State& s) {
   c.last_only = 0;
   c.waited_ms = 0;
   if (chance.noise > 0.0 && p.control.session_sd_deg > 0.0) {
-    c.session_deg = chance.noise * p.control.session_sd_deg *
-                    random_normal(chance.seed, Stream::session, 0);
+    c.session_deg =
+        chance.noise * p.control.session_sd_deg * random_normal(chance.seed, Stream::session, 0);
   }
   FusionState& f = s.fusion;
   if (!f.locked) return;

@@ -13,8 +13,8 @@ namespace {
 
 void add_up(UnsteadyState& u) {
   for (const Eye eye : kBothEyes) {
-    u.turn[eye].horizontal = (u.infantile_deg + u.jerk_deg) +
-                             (u.wander.horizontal + u.blind_drift[eye].horizontal);
+    u.turn[eye].horizontal =
+        (u.infantile_deg + u.jerk_deg) + (u.wander.horizontal + u.blind_drift[eye].horizontal);
     u.turn[eye].vertical = u.risen_deg[eye] + (u.wander.vertical + u.blind_drift[eye].vertical);
   }
 }

@@ -21,15 +21,15 @@
 namespace redress::patient {
 
 struct Unsteadiness {
-  PerEye<double> dvd_deg{};            ///< how far each eye rises when it does not see
-  double latent_nystagmus_deg = 0.0;   ///< L: pull towards the nose of the viewing eye
-  double infantile_deg = 0.0;          ///< amplitude of a beat far from the null
+  PerEye<double> dvd_deg{};           ///< how far each eye rises when it does not see
+  double latent_nystagmus_deg = 0.0;  ///< L: pull towards the nose of the viewing eye
+  double infantile_deg = 0.0;         ///< amplitude of a beat far from the null
   double infantile_hz = 3.5;
   double infantile_null_deg = 0.0;
   double square_waves_per_minute = 0.0;
   double square_wave_deg = 0.5;
-  PerEye<double> fixation_sd_deg{};    ///< beyond the healthy, while this eye fixes
-  PerEye<bool> blind{};                ///< sees no form: drifts about
+  PerEye<double> fixation_sd_deg{};  ///< beyond the healthy, while this eye fixes
+  PerEye<bool> blind{};              ///< sees no form: drifts about
 
   [[nodiscard]] bool has_dvd() const { return dvd_deg.right > 0.0 || dvd_deg.left > 0.0; }
   [[nodiscard]] bool sees_poorly() const {
@@ -43,20 +43,20 @@ struct Unsteadiness {
 
 struct UnsteadyState {
   bool in_force = false;
-  PerEye<Angles> turn;          ///< of each eye, all together
-  PerEye<double> risen_deg{};   ///< dissociated vertical deviation
-  double latent_pull_deg = 0.0; ///< + to the right
-  bool beats = false;           ///< latent nystagmus: saccades that only take a drift back
-  double infantile_deg = 0.0;       ///< turn of both eyes
-  double infantile_start_deg = 0.0; ///< of the slow phase under way
-  double infantile_goal_deg = 0.0;  ///< where that phase ends
-  std::int32_t infantile_ms = 0;    ///< since it began; below 0: the quick phase, until its end
+  PerEye<Angles> turn;               ///< of each eye, all together
+  PerEye<double> risen_deg{};        ///< dissociated vertical deviation
+  double latent_pull_deg = 0.0;      ///< + to the right
+  bool beats = false;                ///< latent nystagmus: saccades that only take a drift back
+  double infantile_deg = 0.0;        ///< turn of both eyes
+  double infantile_start_deg = 0.0;  ///< of the slow phase under way
+  double infantile_goal_deg = 0.0;   ///< where that phase ends
+  std::int32_t infantile_ms = 0;     ///< since it began; below 0: the quick phase, until its end
   double jerk_deg = 0.0;
   double jerk_goal_deg = 0.0;
-  std::int32_t jerk_ms = -1;         ///< since it began; -1 none
-  std::int32_t jerk_in_ms = -1;      ///< until the next; -1 never
+  std::int32_t jerk_ms = -1;     ///< since it began; -1 none
+  std::int32_t jerk_in_ms = -1;  ///< until the next; -1 never
   std::uint32_t jerks = 0;
-  Angles wander;                 ///< of the fixing eye that sees poorly
+  Angles wander;  ///< of the fixing eye that sees poorly
   PerEye<Angles> blind_drift;
 };
 

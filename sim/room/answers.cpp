@@ -29,8 +29,7 @@ constexpr double kTiltedDeg = 3.0;  // a tilt of one image (judgement)
 // How far apart the two seem at the target: the disparity, as a distance there.
 std::string distance_between(const patient::Percept& p, double distance_m) {
   const double apart = elementary::hypotenuse(p.separation_deg, p.vertical_deg);
-  const double cm =
-      100.0 * distance_m * elementary::tangent(apart * elementary::kRadiansPerDegree);
+  const double cm = 100.0 * distance_m * elementary::tangent(apart * elementary::kRadiansPerDegree);
   if (cm < 1.5) return "about a centimetre apart";
   const double step = cm < 20.0 ? 1.0 : 5.0;
   const auto whole = static_cast<int>(cm / step + 0.5) * static_cast<int>(step);
@@ -66,7 +65,8 @@ Said say_arrangement(const patient::Percept& p, double distance_m) {
   if (above) {
     const bool right_lower = p.vertical_deg > 0.0;
     said.answer += right_lower ? ", right_lower" : ", left_lower";
-    said.text += right_lower ? " The lower one is the right eye's." : " The lower one is the left eye's.";
+    said.text +=
+        right_lower ? " The lower one is the right eye's." : " The lower one is the left eye's.";
   }
   if (tilted) {
     said.answer += ", tilted";

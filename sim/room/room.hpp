@@ -138,8 +138,8 @@ void apply_act(const RoomParameters& parameters, const ActContent& content, Tick
 /// Recomputes where the target appears to each eye.
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room);
 
-/// The patient turns its head by itself, to `turn_deg` from where it is held. A hand with an occluder
-/// stays behind in the room; prisms and lenses go with the head.
+/// The patient turns its head by itself, to `turn_deg` from where it is held. A hand with an
+/// occluder stays behind in the room; prisms and lenses go with the head.
 void withdraw_head(const RoomParameters& parameters, double turn_deg, Tick now, RoomState& room);
 
 /// Recomputes which eyes are covered: the line from the centre of the entrance pupil to the target

@@ -38,7 +38,8 @@ act::Uncover uncover() {
   return a;
 }
 
-// A minute of alternating cover, ending with this eye fixing, by a patient whose slow vergence acts.
+// A minute of alternating cover, ending with this eye fixing, by a patient whose slow vergence
+// acts.
 Examination alternate(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
   constexpr int kCovers = 30;
   constexpr Tick kEachMs = 2000;

@@ -100,8 +100,8 @@ json reserves_of(const Truth& truth) {
     reserves[at.distance_m > 10.0  ? "far_distance"
              : at.distance_m > 1.0 ? "distance"
                                    : "near"] = {{"distance_m", at.distance_m},
-                                                           {"base_out", to_json(at.base_out)},
-                                                           {"base_in", to_json(at.base_in)}};
+                                                {"base_out", to_json(at.base_out)},
+                                                {"base_in", to_json(at.base_in)}};
   }
   return reserves;
 }

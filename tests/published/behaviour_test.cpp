@@ -84,7 +84,8 @@ TEST_CASE("a small child looks away more and more from letters, and not from a p
 TEST_CASE("a child withdraws its head when the better eye is covered", "[behaviour]") {
   // At least 10 degrees within 1.5 s in at least 70 % of the covers of the better eye, at most 15 %
   // of the other's (judgement).
-  const Case c = case_with(R"("patient": {"age_years": 4}, "deviation": {"distance_pd": 25, "near_pd": 25},
+  const Case c =
+      case_with(R"("patient": {"age_years": 4}, "deviation": {"distance_pd": 25, "near_pd": 25},
     "fusion": {"present": false},
     "sensory": {"preferred_eye": "left", "suppression": {"eye": "right", "scotoma_diameter_deg": 3}},
     "instability": {"resists_cover": "left"})");

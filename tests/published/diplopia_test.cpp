@@ -93,7 +93,8 @@ TEST_CASE("where it is worst is found by looking there", "[diplopia]") {
   CHECK(ask(squint(15, 0), "where_worst").answer == "same");
   CHECK(ask(case_with_deviation(-1, -3), "where_worst").answer == "single");
   // Beyond the reserves at near only.
-  const Case near = case_with(R"("deviation": {"distance_pd": -2, "near_pd": -14, "ac_a_pd_per_d": 1},
+  const Case near =
+      case_with(R"("deviation": {"distance_pd": -2, "near_pd": -14, "ac_a_pd_per_d": 1},
     "fusion": {"near": {"base_out_pd": [null, -3, -6], "base_in_pd": [null, 20, 10]}})");
   CHECK(ask(near, "where_worst").answer == "near");
   const Case far = case_with(R"("deviation": {"distance_pd": 14, "near_pd": 4, "ac_a_pd_per_d": 1},

@@ -34,7 +34,8 @@ TEST_CASE("a covered eye with DVD rises with a time constant of 0.67 s and extor
     });
     CHECK(static_cast<double>(reached - covered) / 1000.0 == Approx(0.67).margin(0.02));
     // Extorsion turns the top of the right eye to the right, of the left eye to the left.
-    const double torsion = trace.at(8000).eye[eye].torsion_deg - trace.at(covered).eye[eye].torsion_deg;
+    const double torsion =
+        trace.at(8000).eye[eye].torsion_deg - trace.at(covered).eye[eye].torsion_deg;
     CHECK(side_of(eye) * torsion > 2.0);
     for (Tick t = covered; t <= 8000; ++t) {
       REQUIRE(std::abs(height(trace, t, fellow(eye)) - height(trace, covered, fellow(eye))) < 0.02);
@@ -67,8 +68,7 @@ TEST_CASE("an eye with DVD sinks slowly when it sees, and no eye ever comes from
 }
 
 TEST_CASE("the truth tells a dissociated vertical deviation from a hyperphoria", "[dvd]") {
-  const truth::Truth both =
-      truth::calc_truth(setup_of(with_dvd(8, 8)), {}, {false, false, false});
+  const truth::Truth both = truth::calc_truth(setup_of(with_dvd(8, 8)), {}, {false, false, false});
   for (const truth::Condition& c : both.conditions) {
     CHECK(c.vertical_pd == Approx(c.fixing == Eye::right ? -8.0 : 8.0).margin(0.2));
     CHECK(c.manifest == truth::Manifest::none);
@@ -77,7 +77,8 @@ TEST_CASE("the truth tells a dissociated vertical deviation from a hyperphoria",
   CHECK(truth::calc_truth(setup_of(with_dvd(8, 0)), {}, {false, false, false}).diagnosis ==
         "dissociated vertical deviation of the right eye");
   CHECK(truth::calc_truth(
-            setup_of(case_with(R"("deviation": {"distance_pd": 0, "near_pd": -3, "vertical_pd": 4})")),
+            setup_of(
+                case_with(R"("deviation": {"distance_pd": 0, "near_pd": -3, "vertical_pd": 4})")),
             {}, {false, false, false})
             .diagnosis == "right hyperphoria");
 }

@@ -63,8 +63,8 @@ TEST_CASE("latent nystagmus beats towards the viewing eye, and turns round with 
   const Tick swapped = trace.covered_after(8000, Eye::right);
   double before = 0;
   for (Tick t = swapped + 500; t < swapped + 1500; ++t) {
-    const double speed = 1000.0 * (trace.at(t + 1).eye.left.horizontal_deg -
-                                   trace.at(t).eye.left.horizontal_deg);
+    const double speed =
+        1000.0 * (trace.at(t + 1).eye.left.horizontal_deg - trace.at(t).eye.left.horizontal_deg);
     if (std::abs(speed) < 20) before += speed > 0 ? 1 : -1;
   }
   CHECK(before > 0);  // slow phases to the right: towards the nose of the left eye
@@ -146,9 +146,10 @@ TEST_CASE("infantile nystagmus has slow phases that speed up, 2 to 5 a second, a
     CHECK(std::abs(h(b) - h(b - 30)) > 1.5 * std::abs(h(a + 30) - h(a)));
   }
   for (Tick t = 2000; t < 10000; ++t) {  // conjugate
-    REQUIRE(std::abs((trace.at(t).eye.right.horizontal_deg - trace.at(2000).eye.right.horizontal_deg) -
-                     (trace.at(t).eye.left.horizontal_deg - trace.at(2000).eye.left.horizontal_deg)) <
-            0.2);
+    REQUIRE(
+        std::abs((trace.at(t).eye.right.horizontal_deg - trace.at(2000).eye.right.horizontal_deg) -
+                 (trace.at(t).eye.left.horizontal_deg - trace.at(2000).eye.left.horizontal_deg)) <
+        0.2);
   }
   const Trace at_null = run_story(infantile(-15), {show(0, 6.0, -15)}, 10000);
   double most = 0;

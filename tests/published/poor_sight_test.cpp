@@ -60,8 +60,7 @@ double refixations(const Case& c, const act::ShowTarget& target, Tick* median_la
   std::vector<Tick> latencies;
   constexpr int kCovers = 20;
   for (std::uint64_t seed = 1; seed <= kCovers; ++seed) {
-    const Trace trace =
-        run_story(c, {{0, target}, cover(2000, Eye::left)}, 7000, 1.0, seed);
+    const Trace trace = run_story(c, {{0, target}, cover(2000, Eye::left)}, 7000, 1.0, seed);
     const Tick covered = trace.covered_after(2000, Eye::left);
     const double before = trace.at(covered).eye.right.horizontal_deg;
     const double after = trace.at(covered + 3000).eye.right.horizontal_deg;
@@ -148,7 +147,9 @@ TEST_CASE("eccentric fixation hides a microtropia: identity", "[poor sight]") {
     }
     return most;
   };
-  CHECK(moved(run_story(microtropia("0"), {cover(1000, Eye::left)}, 5000)) == Approx(2.29).margin(0.4));
+  CHECK(moved(run_story(microtropia("0"), {cover(1000, Eye::left)}, 5000)) ==
+        Approx(2.29).margin(0.4));
   CHECK(moved(run_story(microtropia("2.29"), {cover(1000, Eye::left)}, 5000)) < 0.3);
-  CHECK(moved(run_story(microtropia("1.2"), {cover(1000, Eye::left)}, 5000)) == Approx(1.1).margin(0.4));
+  CHECK(moved(run_story(microtropia("1.2"), {cover(1000, Eye::left)}, 5000)) ==
+        Approx(1.1).margin(0.4));
 }
