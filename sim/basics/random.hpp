@@ -29,6 +29,10 @@ enum class Stream : std::uint32_t {
   speech = 12,
   examiner = 13,
   gaze_wander = 14,
+  square_wave = 15,
+  poor_sight = 16,
+  session = 17,
+  behaviour = 18,
 };
 
 /// 64 well-mixed bits (SplitMix64 finaliser over the four numbers; Steele, Lea & Flood 2014).

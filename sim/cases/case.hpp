@@ -14,12 +14,10 @@
 
 #include "sim/basics/eye.hpp"
 #include "sim/basics/units.hpp"
+#include "sim/cases/case_instability.hpp"
 #include "sim/room/finding.hpp"
 
 namespace redress {
-
-/// The eye that a sensory property belongs to. `either`: whichever eye is not fixing.
-enum class AffectedEye : std::uint8_t { none, right, left, either };
 
 struct CaseEyeRefraction {
   Dioptres sphere;  ///< the full correction
@@ -68,19 +66,23 @@ struct CaseVerticalReserve {
 
 struct CaseFusion {
   bool present = true;
-  CaseReserves distance;  ///< at 6 m and beyond
-  CaseReserves near;      ///< at 40 cm and nearer
+  CaseReserves distance;                     ///< at 6 m and beyond
+  CaseReserves near;                         ///< at 40 cm and nearer
+  std::optional<CaseReserves> far_distance;  ///< at 20 m and beyond; none: as at 6 m
   CaseVerticalReserve right_supra;
   CaseVerticalReserve right_infra;
   Seconds release_time_constant;
   Seconds recovery_time_constant;
+  double fatigue = 0.0;    ///< 0 ... 1: how much alternation tires fusion
+  double tenacious = 0.0;  ///< 0 ... 0.9: share of the deviation that only prolonged cover shows
 };
 
 struct CaseDeviation {
-  PrismDioptres distance;      ///< total, fully dissociated, at 6 m; eso +
-  PrismDioptres near;          ///< at 40 cm
-  PrismDioptres vertical;      ///< at every distance; right eye higher +
-  double ac_a_pd_per_d = 4.0;  ///< gradient per dioptre of stimulus at 40 cm
+  PrismDioptres distance;                     ///< total, fully dissociated, at 6 m; eso +
+  PrismDioptres near;                         ///< at 40 cm
+  PrismDioptres vertical;                     ///< at every distance; right eye higher +
+  std::optional<PrismDioptres> far_distance;  ///< at 20 m and beyond; none: follows from the rest
+  double ac_a_pd_per_d = 4.0;                 ///< gradient per dioptre of stimulus at 40 cm
   std::vector<std::pair<Metres, PrismDioptres>> by_distance;  ///< other distances, as written
 };
 
@@ -92,12 +94,8 @@ struct CaseSensory {
   AffectedEye eccentric_eye = AffectedEye::none;  ///< none, right or left
   Degrees eccentric_nasal;
   PrismDioptres anomaly;  ///< angle of anomaly, eso +
-};
-
-struct CaseInstability {
-  Degrees latent_nystagmus;
-  PerEye<PrismDioptres> dvd;
-  double attention = 1.0;  ///< 0 ... 1
+  /// Sees two of everything with this eye alone (its optics).
+  AffectedEye monocular_diplopia = AffectedEye::none;
 };
 
 /// One muscle as the case gives it; the defaults are a healthy muscle.
@@ -148,6 +146,8 @@ struct Case {
   PerEye<CaseMuscles> muscles;
   double tilt_gain = 1.0;
   CaseInstability instability;
+  CasePupils pupils;
+  CaseLids lids;
   CaseExpected expected;
   /// What the patient answers to a question of the history, by the question's key.
   std::vector<std::pair<std::string, std::string>> answers;

@@ -11,6 +11,7 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
+#include "sim/cases/instability.hpp"
 #include "sim/cases/proximal.hpp"
 
 namespace redress {
@@ -34,15 +35,18 @@ class Checker {
   Problems check() {
     check_unsimulated_lenses();
     check_unsimulated_muscles();
-    check_unsimulated_instability();
     check_spectacles();
     check_distances();
     check_tonus();
     check_reserves("/fusion/distance", case_.fusion.distance);
     check_reserves("/fusion/near", case_.fusion.near);
+    if (case_.fusion.far_distance) {
+      check_reserves("/fusion/far_distance", *case_.fusion.far_distance);
+    }
     check_vertical();
     check_sensory();
     check_patient();
+    check_instability(case_, problems_);
     return std::move(problems_);
   }
 
@@ -111,17 +115,6 @@ class Checker {
       }
     }
     require_default("/muscles/tilt_gain", case_.tilt_gain, 1.0);
-  }
-
-  void check_unsimulated_instability() {
-    require_default("/instability/latent_nystagmus_deg", case_.instability.latent_nystagmus.value,
-                    0.0);
-    for (const Eye eye : kBothEyes) {
-      require_default(std::string("/instability/dvd_pd/") + name_of(eye),
-                      case_.instability.dvd[eye].value, 0.0);
-    }
-    require_default("/sensory/eccentric_fixation/nasal_deg", case_.sensory.eccentric_nasal.value,
-                    0.0);
   }
 
   void check_spectacles() {

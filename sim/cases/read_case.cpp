@@ -9,6 +9,7 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/defaults.hpp"
+#include "sim/cases/instability.hpp"
 
 namespace redress {
 namespace {
@@ -149,6 +150,9 @@ void read_deviation(ObjectReader reader, CaseDeviation& deviation) {
   deviation.distance = read_quantity(reader, "distance_pd", -100, 100, deviation.distance);
   deviation.near = read_quantity(reader, "near_pd", -100, 100, deviation.near);
   deviation.vertical = read_quantity(reader, "vertical_pd", -50, 50, deviation.vertical);
+  if (const auto far = reader.optional_number("far_distance_pd", -100, 100)) {
+    deviation.far_distance = PrismDioptres{*far};
+  }
   deviation.ac_a_pd_per_d = reader.number("ac_a_pd_per_d", 0, 15, deviation.ac_a_pd_per_d);
   read_by_distance(reader, deviation);
   reader.finish();
@@ -202,6 +206,10 @@ void read_fusion(ObjectReader reader, CaseFusion& fusion) {
   fusion.present = reader.boolean("present", fusion.present);
   fusion.distance = read_reserves(reader.object("distance"), fusion.distance);
   fusion.near = read_reserves(reader.object("near"), fusion.near);
+  if (const json* far = reader.raw("far_distance"); far != nullptr && !far->is_null()) {
+    fusion.far_distance = read_reserves(
+        ObjectReader(*far, reader.place_of("far_distance"), reader.problems()), fusion.distance);
+  }
   ObjectReader vertical = reader.object("vertical");
   fusion.right_supra = read_vertical(vertical, "right_supra_pd", fusion.right_supra);
   fusion.right_infra = read_vertical(vertical, "right_infra_pd", fusion.right_infra);
@@ -210,6 +218,8 @@ void read_fusion(ObjectReader reader, CaseFusion& fusion) {
       read_quantity(reader, "release_time_constant_s", 0.02, 600, fusion.release_time_constant);
   fusion.recovery_time_constant =
       read_quantity(reader, "recovery_time_constant_s", 0.02, 600, fusion.recovery_time_constant);
+  fusion.fatigue = reader.number("fatigue", 0, 1, fusion.fatigue);
+  fusion.tenacious = reader.number("tenacious", 0, 0.9, fusion.tenacious);
   reader.finish();
 }
 
@@ -227,6 +237,8 @@ void read_sensory(ObjectReader reader, CaseSensory& sensory) {
   sensory.eccentric_nasal = read_quantity(eccentric, "nasal_deg", -20, 20, sensory.eccentric_nasal);
   eccentric.finish();
   sensory.anomaly = read_quantity(reader, "anomaly_pd", -100, 100, sensory.anomaly);
+  sensory.monocular_diplopia =
+      reader.enumerated("monocular_diplopia", kOneEyeWords, sensory.monocular_diplopia);
   reader.finish();
 }
 
@@ -258,17 +270,6 @@ void read_muscles(ObjectReader reader, Case& the_case) {
     one_eye.finish();
   }
   the_case.tilt_gain = reader.number("tilt_gain", 1, 2, the_case.tilt_gain);
-  reader.finish();
-}
-
-void read_instability(ObjectReader reader, CaseInstability& instability) {
-  instability.latent_nystagmus =
-      read_quantity(reader, "latent_nystagmus_deg", 0, 10, instability.latent_nystagmus);
-  ObjectReader dvd = reader.object("dvd_pd");
-  instability.dvd.right = read_quantity(dvd, "right", 0, 50, instability.dvd.right);
-  instability.dvd.left = read_quantity(dvd, "left", 0, 50, instability.dvd.left);
-  dvd.finish();
-  instability.attention = reader.number("attention", 0, 1, instability.attention);
   reader.finish();
 }
 
@@ -360,6 +361,8 @@ Result<Case> parse_case(const json& value) {
   read_sensory(reader.object("sensory"), the_case.sensory);
   read_muscles(reader.object("muscles"), the_case);
   read_instability(reader.object("instability"), the_case.instability);
+  read_pupils(reader.object("pupils"), the_case.pupils);
+  read_lids(reader.object("lids"), the_case.lids);
   read_expected(reader.object("expected"), the_case.expected);
   reader.finish();
 

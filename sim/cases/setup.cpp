@@ -10,10 +10,14 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/patient/fusion.hpp"
+#include "sim/patient/poor_sight.hpp"
 
 namespace redress {
 
 namespace {
+
+constexpr double kSmallChildYears = 7.0;
+constexpr double kBoredAtFourS = 8.0;
 
 using elementary::clamp;
 using elementary::magnitude;
@@ -27,16 +31,19 @@ bool affects(AffectedEye affected, Eye eye) {
 
 patient::Tonus tonus_of(const Case& c, const patient::Parameters& p) {
   patient::Tonus t = solve_tonus(c);
-  if (c.deviation.by_distance.empty()) return t;
+  if (c.deviation.by_distance.empty() && !c.deviation.far_distance) return t;
 
   // Between 6 m and 40 cm the solution above holds; other points correct it where they stand.
   patient::Parameters plain = p;
   plain.tonus = t;
   std::vector<patient::TonusCorrection> points{{1.0 / 6.0, 0.0}, {1.0 / 0.40, 0.0}};
-  for (const auto& [distance, deviation] : c.deviation.by_distance) {
-    const double nearness = 1.0 / distance.value;
+  const auto add = [&](double nearness, PrismDioptres deviation) {
     const double found = patient::calc_at_distance(plain, nearness).deviation_deg;
     points.push_back({nearness, to_degrees(deviation).value - found});
+  };
+  if (c.deviation.far_distance) add(1.0 / 20.0, *c.deviation.far_distance);
+  for (const auto& [distance, deviation] : c.deviation.by_distance) {
+    add(1.0 / distance.value, deviation);
   }
   std::stable_sort(points.begin(), points.end(), [](const auto& a, const auto& b) {
     return a.nearness_d < b.nearness_d;  // no ties: repeated distances are refused
@@ -52,6 +59,10 @@ patient::Fusion fusion_of(const Case& c) {
   fusion.present = f.present;
   fusion.distance = {to_reserve(f.distance.base_out), to_reserve(f.distance.base_in)};
   fusion.near = {to_reserve(f.near.base_out), to_reserve(f.near.base_in)};
+  if (f.far_distance) {
+    fusion.far_distance = patient::Reserves{to_reserve(f.far_distance->base_out),
+                                            to_reserve(f.far_distance->base_in)};
+  }
   fusion.right_supra_break = f.right_supra.break_point;
   fusion.right_supra_recovery = f.right_supra.recovery;
   fusion.right_infra_break = f.right_infra.break_point;
@@ -78,6 +89,7 @@ patient::Sensory sensory_of(const Case& c) {
 
   const double best = std::min(c.refraction.right.acuity_logmar, c.refraction.left.acuity_logmar);
   for (const Eye eye : kBothEyes) {
+    s.monocular_diplopia[eye] = affects(from.monocular_diplopia, eye);
     s.suppresses[eye] = affects(from.suppression_eye, eye);
     const bool stays = s.suppresses[eye] && from.suppression_eye != AffectedEye::either;
     s.scotoma_reach_deg[eye] = stays && radius > 0.0 ? radius + anomaly : 0.0;
@@ -89,8 +101,45 @@ patient::Sensory sensory_of(const Case& c) {
     const bool strabismic = !c.fusion.present || anomaly > 0.0;
     s.latency_extra_s[eye] = poorer * (strabismic ? 0.077 : 0.025);
     s.landing_sd_deg[eye] = poorer * 0.4;
+    // Turned in, towards the nose: to the left for the right eye.
+    if (affects(from.eccentric_eye, eye)) {
+      s.eccentric_turn_deg[eye] = -side_of(eye) * from.eccentric_nasal.value;
+    }
   }
   return s;
+}
+
+patient::Unsteadiness unsteadiness_of(const Case& c, const patient::Sensory& sensory) {
+  const CaseInstability& from = c.instability;
+  patient::Unsteadiness u;
+  u.latent_nystagmus_deg = from.latent_nystagmus.value;
+  u.infantile_deg = from.infantile.amplitude.value;
+  u.infantile_hz = from.infantile.frequency_hz;
+  u.infantile_null_deg = from.infantile.null.value;
+  u.square_waves_per_minute = from.square_waves.per_minute;
+  u.square_wave_deg = from.square_waves.size.value;
+  for (const Eye eye : kBothEyes) {
+    u.dvd_deg[eye] = to_degrees(from.dvd[eye]).value;
+    u.fixation_sd_deg[eye] = from.fixation_sd[eye].value_or(Degrees{0.0}).value;
+    u.blind[eye] = sensory.acuity_logmar[eye] >= patient::kNoFormLogmar;
+  }
+  return u;
+}
+
+patient::Control control_of(const Case& c) {
+  return {c.fusion.fatigue, c.fusion.tenacious, to_degrees(c.instability.session_spread).value};
+}
+
+patient::Behaviour behaviour_of(const Case& c) {
+  patient::Behaviour b;
+  b.blink_on_uncovering = c.instability.blink_on_uncovering;
+  const double age = c.patient.age_years;
+  if (age < kSmallChildYears && c.instability.attention < 1.0) {
+    b.bored_after_s = kBoredAtFourS * age / 4.0;
+  }
+  if (c.instability.resists_cover == AffectedEye::right) b.resists = Eye::right;
+  if (c.instability.resists_cover == AffectedEye::left) b.resists = Eye::left;
+  return b;
 }
 
 std::string format_sphere(double power) { return fmt::format("{:+.2f}", power); }
@@ -124,6 +173,14 @@ ExaminationSetup setup_of(const Case& c) {
   p.accommodation.amplitude_d = calc_amplitude_d(c.patient.age_years);
   p.fusion = fusion_of(c);
   p.sensory = sensory_of(c);
+  p.unsteadiness = unsteadiness_of(c, p.sensory);
+  p.control = control_of(c);
+  p.behaviour = behaviour_of(c);
+  p.pupils.anisocoria_mm = c.pupils.anisocoria.value;
+  for (const Eye eye : kBothEyes) {
+    if (const auto fixed = c.pupils.fixed[eye]) p.pupils.fixed_mm[eye] = fixed->value;
+    p.lids.ptosis_mm[eye] = c.lids.ptosis[eye].value;
+  }
   p.instability.attention = c.instability.attention;
   p.tonus = tonus_of(c, p);
 

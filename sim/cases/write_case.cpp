@@ -8,6 +8,7 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/defaults.hpp"
+#include "sim/cases/instability.hpp"
 
 namespace redress {
 namespace {
@@ -91,22 +92,27 @@ json to_json(const CaseDeviation& deviation) {
   for (const auto& [distance, size] : deviation.by_distance) {
     by_distance.push_back(json::array({number(distance), number(size)}));
   }
-  return {{"distance_pd", number(deviation.distance)},
-          {"near_pd", number(deviation.near)},
-          {"vertical_pd", number(deviation.vertical)},
-          {"ac_a_pd_per_d", number(deviation.ac_a_pd_per_d)},
-          {"by_distance_pd", std::move(by_distance)}};
+  return {
+      {"distance_pd", number(deviation.distance)},
+      {"near_pd", number(deviation.near)},
+      {"vertical_pd", number(deviation.vertical)},
+      {"far_distance_pd", deviation.far_distance ? number(*deviation.far_distance) : json(nullptr)},
+      {"ac_a_pd_per_d", number(deviation.ac_a_pd_per_d)},
+      {"by_distance_pd", std::move(by_distance)}};
 }
 
 json to_json(const CaseFusion& fusion) {
   return {{"present", fusion.present},
           {"distance", to_json(fusion.distance)},
           {"near", to_json(fusion.near)},
+          {"far_distance", fusion.far_distance ? to_json(*fusion.far_distance) : json(nullptr)},
           {"vertical",
            {{"right_supra_pd", to_json(fusion.right_supra)},
             {"right_infra_pd", to_json(fusion.right_infra)}}},
           {"release_time_constant_s", number(fusion.release_time_constant)},
-          {"recovery_time_constant_s", number(fusion.recovery_time_constant)}};
+          {"recovery_time_constant_s", number(fusion.recovery_time_constant)},
+          {"fatigue", number(fusion.fatigue)},
+          {"tenacious", number(fusion.tenacious)}};
 }
 
 json to_json(const CaseSensory& sensory) {
@@ -118,7 +124,8 @@ json to_json(const CaseSensory& sensory) {
           {"eccentric_fixation",
            {{"eye", find_name(kOneEyeWords, sensory.eccentric_eye)},
             {"nasal_deg", number(sensory.eccentric_nasal)}}},
-          {"anomaly_pd", number(sensory.anomaly)}};
+          {"anomaly_pd", number(sensory.anomaly)},
+          {"monocular_diplopia", find_name(kOneEyeWords, sensory.monocular_diplopia)}};
 }
 
 json muscles_json(const Case& the_case) {
@@ -138,13 +145,6 @@ json muscles_json(const Case& the_case) {
   }
   out["tilt_gain"] = number(the_case.tilt_gain);
   return out;
-}
-
-json to_json(const CaseInstability& instability) {
-  return {{"latent_nystagmus_deg", number(instability.latent_nystagmus)},
-          {"dvd_pd",
-           {{"right", number(instability.dvd.right)}, {"left", number(instability.dvd.left)}}},
-          {"attention", number(instability.attention)}};
 }
 
 json to_json(const CaseExpected& expected) {
@@ -186,6 +186,8 @@ json to_json(const Case& the_case) {
           {"sensory", to_json(the_case.sensory)},
           {"muscles", muscles_json(the_case)},
           {"instability", to_json(the_case.instability)},
+          {"pupils", to_json(the_case.pupils)},
+          {"lids", to_json(the_case.lids)},
           {"expected", to_json(the_case.expected)}};
 }
 

@@ -158,6 +158,7 @@ Angles calc_version_error(const Parameters& p, const Sight& sight, const State& 
     }
   } else if (sight.resolved[x.eye]) {
     e = sight.error[x.eye];
+    e.horizontal += p.sensory.eccentric_turn_deg[x.eye];
   }
   if (s.instability.lapse_ms > 0) {
     e.horizontal += s.instability.glance.horizontal;
@@ -167,8 +168,11 @@ Angles calc_version_error(const Parameters& p, const Sight& sight, const State& 
 }
 
 bool is_fused(const State& s, const Retinas& retinas, const Sight& sight) {
-  const double demand = s.fusion.fast_deg + s.fusion.slow_deg;
+  const double demand = s.fusion.fast_deg + s.fusion.slow_deg + s.control.tenacious_deg;
   const double tolerance = 0.6 + 0.05 * magnitude(demand);
+  // An eye that has risen is not yet where its fellow is.
+  const PerEye<double>& risen = s.unsteady.risen_deg;
+  if (magnitude(risen.right - risen.left) > 0.6) return false;
   return s.fusion.locked && retinas.image.right.present && retinas.image.left.present &&
          magnitude(sight.disparity_deg) < tolerance &&
          magnitude(sight.vertical_disparity_deg) < 0.6;

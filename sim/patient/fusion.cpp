@@ -24,6 +24,7 @@ constexpr double kPrismToRotationMm = 27.0;  // back face of a prism to the cent
 constexpr double kBlindLogmar = 1.6;         // an eye that sees no form feeds no fusion
 constexpr double kFarNearness = 1.0 / 6.0;
 constexpr double kNearNearness = 2.5;
+constexpr double kFarDistanceNearness = 1.0 / 20.0;
 
 // Denormal numbers are slow, and a library that flushes them would change the hash.
 double settled(double v) { return magnitude(v) < 1e-9 ? 0.0 : v; }
@@ -99,8 +100,14 @@ AtThisDistance calc_at_distance(const Parameters& p, double nearness_d) {
   const double share =
       clamp((nearness_d - kFarNearness) / (kNearNearness - kFarNearness), 0.0, 1.0);
   const Fusion& f = p.fusion;
-  const Direction out = reserve_here(f.distance.base_out, f.near.base_out, share, nearness_d);
-  const Direction in = reserve_here(f.distance.base_in, f.near.base_in, share, nearness_d);
+  Direction out = reserve_here(f.distance.base_out, f.near.base_out, share, nearness_d);
+  Direction in = reserve_here(f.distance.base_in, f.near.base_in, share, nearness_d);
+  if (f.far_distance && nearness_d < kFarNearness) {
+    const double beyond = clamp(
+        (nearness_d - kFarDistanceNearness) / (kFarNearness - kFarDistanceNearness), 0.0, 1.0);
+    out = reserve_here(f.far_distance->base_out, f.distance.base_out, beyond, nearness_d);
+    in = reserve_here(f.far_distance->base_in, f.distance.base_in, beyond, nearness_d);
+  }
   // A bar is read from the fused position, so the total on fusion there is what that position
   // already takes: an exophore who breaks at 21 base out holds 21 and the phoria.
   // Nearer than 40 cm nothing new is written: the total that can be held stays what it is there,
@@ -161,7 +168,7 @@ void step_adaptation(const Parameters& p, const Chance& chance, bool held, State
   if (!chance.slow_adaptation) return;
   if (held) {
     const double habitual = kFusionGain * (p.fusion.anomaly_deg - s.here.deviation_deg);
-    const double change = (f.fast_deg + f.slow_deg) - habitual;
+    const double change = (f.fast_deg + f.slow_deg + s.control.tenacious_deg) - habitual;
     f.slow_deg +=
         (kAdaptationRate * (change - f.slow_deg) - f.slow_deg / kAdaptationDecayS) * kTickS;
     const double cap = kAdaptationShare * magnitude(change);
@@ -183,7 +190,7 @@ void step_fusion(const Parameters& p, const Sight& sight, const Chance& chance, 
   const bool input = sight.both_seen && p.fusion.present && form && attends;
 
   f.disparity.push(sight.disparity_deg);
-  f.total.push(f.fast_deg + f.slow_deg);
+  f.total.push(f.fast_deg + f.slow_deg + s.control.tenacious_deg);
   f.vertical_disparity.push(sight.vertical_disparity_deg);
   f.vertical_total.push(f.vertical_deg);
   f.seen.push(input ? 1.0 : 0.0);
@@ -204,7 +211,9 @@ void step_fusion(const Parameters& p, const Sight& sight, const Chance& chance, 
                                : within_recovery(here, demand, vertical_demand);
       // A glimpse shorter than the delay starts nothing: covers can be moved across.
       const bool lasting = f.seen_ms >= static_cast<std::int32_t>(kDelayMs);
-      f.locked = lasting && reaches && magnitude(disparity) < here.greatest_disparity_deg;
+      const bool rested =
+          !s.control.in_force || s.instability.effort_ms > 0 || has_waited(s.control);
+      f.locked = lasting && rested && reaches && magnitude(disparity) < here.greatest_disparity_deg;
     }
     if (!f.locked) f.settled = false;
   }
@@ -214,8 +223,8 @@ void step_fusion(const Parameters& p, const Sight& sight, const Chance& chance, 
     f.invalid_ms = 0;
     const bool hidden = f.settled && hidden_in_scotoma(p, sight, s);
     if (!hidden) {
-      f.demand_deg =
-          kFusionGain * clamp(demand, here.break_low_deg, here.break_high_deg) - f.slow_deg;
+      f.demand_deg = kFusionGain * clamp(demand, here.break_low_deg, here.break_high_deg) -
+                     f.slow_deg - s.control.tenacious_deg;
       f.vertical_demand_deg = kFusionGain * clamp(vertical_demand, here.vertical_break_low_deg,
                                                   here.vertical_break_high_deg);
       f.settled = magnitude(disparity) < 0.2 + 0.04 * magnitude(demand);

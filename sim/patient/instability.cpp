@@ -17,7 +17,7 @@ constexpr double kTickS = 0.001;
 constexpr double kDriftS = 0.04;
 constexpr double kWanderS = 0.4;      // of an eye whose target cannot be made out
 constexpr double kWanderSpeed = 1.5;  // deg/s; with the pull below, about 1 degree rms
-constexpr double kWanderPull = 0.9;   // 1/s, back to where the target must be
+constexpr double kWanderPull = 0.9;   // 1/s, back to where the target was lost
 constexpr double kVergenceS = 4.0;
 constexpr double kHippusS = 0.6;
 constexpr double kHippusMm = 0.08;  // 0.1 to 0.3 mm from peak to peak (Stark)
@@ -113,9 +113,12 @@ void step_drift(const Parameters& p, const Sight& sight, const Chance& chance, S
       step_process(s.pupil.hippus_mm, chance.noise * kHippusMm, kHippusS, uniform(3));
   s.version.horizontal += n.drift_speed.horizontal * kTickS;
   s.version.vertical += n.drift_speed.vertical * kTickS;
-  if (lost && sight.seen[s.fixation.eye]) {
-    s.version.horizontal += kWanderPull * sight.error[s.fixation.eye].horizontal * kTickS;
-    s.version.vertical += kWanderPull * sight.error[s.fixation.eye].vertical * kTickS;
+  // A blink loses nothing; what cannot be made out is not found either, however long it is there.
+  if (lost && !sight.none_seen && !n.lost) n.lost_at = s.version;
+  if (!sight.none_seen) n.lost = lost;
+  if (n.lost) {
+    s.version.horizontal += kWanderPull * (n.lost_at.horizontal - s.version.horizontal) * kTickS;
+    s.version.vertical += kWanderPull * (n.lost_at.vertical - s.version.vertical) * kTickS;
   }
 }
 

@@ -14,6 +14,10 @@
 
 #include "sim/basics/eye.hpp"
 #include "sim/basics/units.hpp"
+#include "sim/patient/behaviour.hpp"
+#include "sim/patient/control.hpp"
+#include "sim/patient/pupil_faults.hpp"
+#include "sim/patient/unsteady.hpp"
 
 namespace redress::patient {
 
@@ -45,15 +49,17 @@ struct Tonus {
   double ac_a_deg_per_d = 0.0;  ///< per dioptre of *response*
   double vertical_deg = 0.0;    ///< right eye higher +
   /// Linear in nearness between points, constant outside; sorted by nearness.
-  std::array<TonusCorrection, 16> correction{};
+  std::array<TonusCorrection, 17> correction{};
   std::int32_t corrections = 0;
 };
 
 /// Motor fusion: disparity vergence with a memory of its demand.
 struct Fusion {
   bool present = true;
-  Reserves distance;  ///< at 6 m and beyond; between, linear in nearness
+  Reserves distance;  ///< at 6 m; between 6 m and 40 cm linear in nearness
   Reserves near;      ///< at 40 cm and nearer
+  /// At 20 m and beyond; between 6 and 20 m linear in nearness. None: as at 6 m.
+  std::optional<Reserves> far_distance;
   PrismDioptres right_supra_break{3.0};
   PrismDioptres right_supra_recovery{1.5};
   PrismDioptres right_infra_break{3.0};
@@ -72,9 +78,12 @@ struct Sensory {
   double suppression_reach_deg = 0.0;  ///< from the fovea: how far that goes
   /// A scotoma that stays while the eyes are held together: reach from the fovea, 0 without.
   PerEye<double> scotoma_reach_deg{};
-  PerEye<double> acuity_logmar{};    ///< best corrected
-  PerEye<double> latency_extra_s{};  ///< of saccades driven by this eye's image
-  PerEye<double> landing_sd_deg{};   ///< scatter of a saccade's end, seen with this eye
+  /// Eccentric fixation: this eye alone looks so far past the target, + to the right.
+  PerEye<double> eccentric_turn_deg{};
+  PerEye<bool> monocular_diplopia{};  ///< sees two of everything with this eye alone
+  PerEye<double> acuity_logmar{};     ///< best corrected
+  PerEye<double> latency_extra_s{};   ///< of saccades driven by this eye's image
+  PerEye<double> landing_sd_deg{};    ///< scatter of a saccade's end, seen with this eye
 };
 
 /// Sources: Carpenter & Williams 1995 (LATER), Shinomiya (alternating cover), Collewijn 1988
@@ -117,6 +126,11 @@ struct Parameters {
   Saccades saccades;
   Accommodation accommodation;
   Instability instability;
+  Unsteadiness unsteadiness;
+  Control control;
+  Behaviour behaviour;
+  PupilFaults pupils;
+  Lids lids;
 };
 
 /// What the draws of one examination are made with.

@@ -27,8 +27,14 @@ double calc_pupil_goal(double age_years, double response_d, const PerEye<double>
 void step_pupils(const Parameters& p, const Retinas& retinas, State& s) {
   PupilState& u = s.pupil;
   const double goal = calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light);
-  u.goal_right.push(goal);
-  u.goal_left.push(goal);
+  if (p.pupils.in_force()) {
+    const PerEye<double> goals = apply_faults(p.pupils, {goal, goal});
+    u.goal_right.push(goals.right);
+    u.goal_left.push(goals.left);
+  } else {
+    u.goal_right.push(goal);
+    u.goal_left.push(goal);
+  }
   const auto step_one = [&](double size, double delayed) {
     const double tau = delayed < size ? kConstrictS : kDilateS;
     return size + (delayed - size) * (kTickS / tau);
@@ -37,10 +43,27 @@ void step_pupils(const Parameters& p, const Retinas& retinas, State& s) {
   u.diameter_mm.left = step_one(u.diameter_mm.left, u.goal_left.back(kDelayMs));
 }
 
+PerEye<double> apply_faults(const PupilFaults& faults, PerEye<double> goal) {
+  for (const Eye eye : kBothEyes) {
+    goal[eye] = clamp(goal[eye] + side_of(eye) * (0.5 * faults.anisocoria_mm), 1.0, 9.0);
+    if (faults.fixed_mm[eye]) goal[eye] = *faults.fixed_mm[eye];
+  }
+  return goal;
+}
+
 double calc_lid_opening(const State& s) {
   const double vertical = 0.5 * (s.gaze.right.vertical + s.gaze.left.vertical);
   const double resting = clamp(1.0 + 0.012 * vertical, 0.5, 1.2);
   return resting * (1.0 - calc_blink_closure(s.instability));
+}
+
+void place_lids(const Lids& lids, State& s) {
+  const double open = 1.0 - calc_blink_closure(s.instability);
+  for (const Eye eye : kBothEyes) {
+    const double resting = clamp(1.0 + 0.012 * s.gaze[eye].vertical, 0.5, 1.2);
+    const double hanging = resting - lids.ptosis_mm[eye] / kRestingOpeningMm;
+    s.lids.open_fraction[eye] = (hanging > 0.0 ? hanging : 0.0) * open;
+  }
 }
 
 }  // namespace redress::patient

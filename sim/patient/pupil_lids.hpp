@@ -12,10 +12,16 @@ namespace redress::patient {
 /// per dioptre at near (Bernal-Molina 2014); 0.45 mm wider with one eye covered (from memory).
 double calc_pupil_goal(double age_years, double response_d, const PerEye<double>& light);
 
+/// What this patient's pupils make of a common goal, mm.
+PerEye<double> apply_faults(const PupilFaults& faults, PerEye<double> goal_mm);
+
 void step_pupils(const Parameters& parameters, const Retinas& retinas, State& state);
 
 /// Open fraction of the lids: falls about 1.2 % per degree of down gaze (Read et al. 2006: 9.7 mm
 /// to 6.4 mm at 40 degrees down), and with a blink.
 double calc_lid_opening(const State& state);
+
+/// Each eye's own opening, where the lids are not alike.
+void place_lids(const Lids& lids, State& state);
 
 }  // namespace redress::patient

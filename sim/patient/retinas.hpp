@@ -8,6 +8,7 @@
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
+#include "sim/patient/angles.hpp"
 
 namespace redress::patient {
 
@@ -16,12 +17,6 @@ struct RetinalImage {
   double horizontal_deg = 0.0;  ///< line of sight that would put the image on the fovea
   double vertical_deg = 0.0;
   double demand_d = 0.0;  ///< accommodation that would make it clear
-};
-
-/// Two angles, or their rates.
-struct Angles {
-  double horizontal = 0.0;
-  double vertical = 0.0;
 };
 
 struct Retinas {

@@ -123,7 +123,7 @@ void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
   c.decision_ms = -1;
   const bool correcting = c.since_last_ms < kSoonMs;
   const bool helped = size < 0.8 * c.error_before_deg;
-  c.fruitless = correcting && !helped ? c.fruitless + 1 : 0;
+  c.fruitless = correcting && !helped && !s.unsteady.beats ? c.fruitless + 1 : 0;
   start_saccade(p, chance, s);
 }
 
@@ -165,7 +165,8 @@ void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool 
   if (!busy && guided) decide(p, chance, error, s);
   if (c.moving) {
     advance(p, s);
-  } else if (guided) {
+  } else if (guided &&
+             !s.unsteady.beats) {  // the drift of a latent nystagmus is what is left of it
     const double h = c.error_horizontal.back(kSlowLoopMs);
     const double v = c.error_vertical.back(kSlowLoopMs);
     if (hypotenuse(h, v) < kSlowLoopReach) {

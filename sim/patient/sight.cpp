@@ -49,12 +49,22 @@ Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
   for (const Eye eye : kBothEyes) {
     const RetinalImage& image = retinas.image[eye];
     sight.seen[eye] = image.present && lids_open;
+    if (s.lids.in_force) {
+      sight.seen[eye] = image.present && s.lids.open_fraction[eye] > kPupilHiddenBelow;
+    }
     const double limit =
         p.sensory.acuity_logmar[eye] + calc_blur_loss(p.accommodation, image.demand_d);
     sight.resolved[eye] = sight.seen[eye] && retinas.size_logmar + 1e-9 >= limit;
     const Angles dip = calc_blink_dip(s.instability, eye);
     sight.error[eye] = {image.horizontal_deg - (s.gaze[eye].horizontal - dip.horizontal),
                         image.vertical_deg - (s.gaze[eye].vertical - dip.vertical)};
+  }
+  if (s.unsteady.in_force) {
+    for (const Eye eye : kBothEyes) {
+      if (p.unsteadiness.blind[eye]) sight.resolved[eye] = false;
+      sight.error[eye].horizontal += s.unsteady.turn[eye].horizontal;
+      sight.error[eye].vertical += s.unsteady.turn[eye].vertical;
+    }
   }
   sight.both_seen = sight.seen.right && sight.seen.left;
   sight.none_seen = !sight.seen.right && !sight.seen.left;

@@ -10,7 +10,12 @@
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
+#include "sim/patient/angles.hpp"
+#include "sim/patient/behaviour.hpp"
+#include "sim/patient/control.hpp"
+#include "sim/patient/pupil_faults.hpp"
 #include "sim/patient/retinas.hpp"
+#include "sim/patient/unsteady.hpp"
 
 namespace redress::patient {
 
@@ -121,6 +126,8 @@ struct InstabilityState {
   std::int32_t urged = 0;      ///< the last count of the instructions
   std::int32_t microsaccade_in_ms = 900;
   std::uint32_t microsaccades = 0;
+  bool lost = false;  ///< no eye makes the target out
+  Angles lost_at;     ///< where the eyes were when that began: they wander about there
 };
 
 struct PupilState {
@@ -165,6 +172,10 @@ struct State {
   AccommodationState accommodation;
   InstabilityState instability;
   PupilState pupil;
+  UnsteadyState unsteady;
+  ControlState control;
+  BehaviourState behaviour;
+  LidState lids;
   AtThisDistance here;
 };
 
@@ -256,6 +267,10 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("instability.urged", n.urged);
   visit("instability.microsaccade_in_ms", n.microsaccade_in_ms);
   visit("instability.microsaccades", n.microsaccades);
+  if (n.lost) {
+    visit("instability.lost_at.horizontal", n.lost_at.horizontal);
+    visit("instability.lost_at.vertical", n.lost_at.vertical);
+  }
 
   if (s.pursuit.active) {
     visit("pursuit.still_ms", s.pursuit.still_ms);
@@ -269,6 +284,10 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("pupil.hippus_mm", s.pupil.hippus_mm);
   s.pupil.goal_right.visit("pupil.goal_right", visit);
   s.pupil.goal_left.visit("pupil.goal_left", visit);
+  visit_fields(s.unsteady, visit);
+  visit_fields(s.control, visit);
+  visit_fields(s.behaviour, visit);
+  visit_fields(s.lids, visit);
 }
 
 }  // namespace redress::patient

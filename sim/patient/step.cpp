@@ -4,12 +4,16 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/patient/accommodation.hpp"
+#include "sim/patient/dvd.hpp"
 #include "sim/patient/fixation.hpp"
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/instability.hpp"
 #include "sim/patient/pupil_lids.hpp"
 #include "sim/patient/pursuit.hpp"
 #include "sim/patient/saccade.hpp"
+#include "sim/patient/step_behaviour.hpp"
+#include "sim/patient/step_control.hpp"
+#include "sim/patient/step_unsteady.hpp"
 
 namespace redress::patient {
 
@@ -38,6 +42,7 @@ void set_vergence(const Parameters& p, State& s) {
   s.vergence_deg = (s.here.resting_deg + p.tonus.ac_a_deg_per_d * s.accommodation.blur_driven_d) +
                    (s.fusion.fast_deg + s.fusion.slow_deg) + s.instability.vergence_deg;
   s.vertical_vergence_deg = p.tonus.vertical_deg + s.fusion.vertical_deg;
+  if (s.control.in_force) s.vergence_deg += s.control.tenacious_deg + s.control.session_deg;
 }
 
 void place_eyes(State& s) {
@@ -49,6 +54,12 @@ void place_eyes(State& s) {
     s.gaze[eye].vertical =
         (s.version.vertical + side * (0.5 * s.vertical_vergence_deg)) + dip.vertical;
     s.torsion_deg[eye] = s.counter_roll_deg;
+  }
+  if (!s.unsteady.in_force) return;
+  for (const Eye eye : kBothEyes) {
+    s.gaze[eye].horizontal += s.unsteady.turn[eye].horizontal;
+    s.gaze[eye].vertical += s.unsteady.turn[eye].vertical;
+    s.torsion_deg[eye] += side_of(eye) * (kExtorsionOfRise * s.unsteady.risen_deg[eye]);
   }
 }
 
@@ -64,6 +75,7 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   find_distance(p, retinas, s);
   const Sight sight = calc_sight(p, retinas, s);
 
+  if (s.control.in_force) step_control(p, retinas, chance, s);
   step_fusion(p, sight, chance, s);
   step_accommodation(p, retinas, sight, s);
   step_pupils(p, retinas, s);
@@ -71,7 +83,9 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   step_fixation(p, retinas, sight, chance, s);
 
   const Angles error = calc_version_error(p, sight, s);
+  if (s.behaviour.in_force) step_behaviour(p, retinas, chance, s);
   step_instability(p, retinas, sight, chance, s);
+  if (s.unsteady.in_force) step_unsteady(p, retinas, sight, chance, s);
   step_saccade(p, chance, error, !sight.none_seen, s);
 
   s.counter_roll_deg +=
@@ -83,6 +97,7 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   steady_fixing_eye(sight, vergence_before, vertical_before, s);
   place_eyes(s);
   s.lid_open_fraction = calc_lid_opening(s);
+  if (s.lids.in_force) place_lids(p.lids, s);
   ++s.tick;
 }
 
@@ -128,14 +143,20 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
 
   const double pupil = calc_pupil_goal(p.age_years, goal, retinas.light);
   s.pupil.diameter_mm = {pupil, pupil};
-  s.pupil.goal_right.fill(pupil);
-  s.pupil.goal_left.fill(pupil);
+  if (p.pupils.in_force()) s.pupil.diameter_mm = apply_faults(p.pupils, s.pupil.diameter_mm);
+  s.pupil.goal_right.fill(s.pupil.diameter_mm.right);
+  s.pupil.goal_left.fill(s.pupil.diameter_mm.left);
+
+  open_unsteady(p, retinas, s);
+  s.control.in_force = p.control.in_force();
+  s.lids.in_force = p.lids.in_force();
 
   // Put the fixing eye (or, fused, the weighted middle) on the target.
   set_vergence(p, s);
   for (int i = 0; i < 4; ++i) {
     place_eyes(s);
     s.lid_open_fraction = calc_lid_opening(s);
+    if (s.lids.in_force) place_lids(p.lids, s);
     const Sight sight = calc_sight(p, retinas, s);
     // An eye that cannot make the target out is taken to look about where it is.
     const Angles e = sight.resolved[s.fixation.eye] ? calc_version_error(p, sight, s)
@@ -156,6 +177,9 @@ void begin(const Parameters& p, const Chance& chance, State& s) {
   s.fixation.jumps = 0;
   s.fixation.since_jump_ms = 100000;
   begin_instability(p, chance, s);
+  begin_unsteady(p, chance, s);
+  begin_control(p, chance, s);
+  begin_behaviour(p, s);
 }
 
 Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s) {
@@ -167,13 +191,18 @@ Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s
   const bool hidden = p.sensory.suppresses[other] &&
                       e.horizontal * e.horizontal + e.vertical * e.vertical < reach * reach;
   // Where the two retinas agree on the place there is one target, fused or not.
-  const double demand = s.fusion.fast_deg + s.fusion.slow_deg;
+  const double demand = s.fusion.fast_deg + s.fusion.slow_deg + s.control.tenacious_deg;
   const bool agree = magnitude(sight.disparity_deg) < 0.6 + 0.05 * magnitude(demand) &&
                      magnitude(sight.vertical_disparity_deg) < 0.6;
   percept.is_double = sight.both_seen && !agree && !hidden && sight.resolved[other];
   percept.separation_deg = -sight.disparity_deg;
   percept.vertical_deg = -sight.vertical_disparity_deg;
-  const double total = s.fusion.fast_deg + s.fusion.slow_deg;
+  percept.tilt_deg = s.torsion_deg.right - s.torsion_deg.left;
+  for (const Eye eye : kBothEyes) {
+    percept.monocular[eye] =
+        p.sensory.monocular_diplopia[eye] && sight.seen[eye] && s.fixation.suppression[eye] < 0.5;
+  }
+  const double total = s.fusion.fast_deg + s.fusion.slow_deg + s.control.tenacious_deg;
   const bool beyond_blur = s.fusion.locked && (total > s.here.blur_high_deg * kFusionGain + 1e-6 ||
                                                total < s.here.blur_low_deg * kFusionGain - 1e-6);
   percept.clear = (sight.resolved.right || sight.resolved.left) && !beyond_blur;

@@ -37,6 +37,8 @@ void step(const Parameters& parameters, const Retinas& retinas, const Chance& ch
 struct Percept {
   bool is_double = false;  ///< two images are noticed
   bool clear = true;
+  PerEye<bool> monocular{};     ///< this eye alone makes two images
+  double tilt_deg = 0.0;        ///< one image against the other; excyclotorsion +
   bool jumped = false;          ///< the target moved by itself within the last two seconds
   double separation_deg = 0.0;  ///< horizontal; > 0 uncrossed (eso)
   double vertical_deg = 0.0;    ///< > 0: the right eye's image is lower

@@ -3,6 +3,7 @@
 #include "sim/room/answers.hpp"
 
 #include "sim/basics/elementary.hpp"
+#include "sim/basics/random.hpp"
 
 namespace redress {
 
@@ -16,38 +17,120 @@ struct Said {
   std::string text;
 };
 
-// Eso is uncrossed, exo crossed; the higher eye sees the lower image.
-Said say_arrangement(const patient::Percept& p) {
-  if (!p.is_double) return {"single", "There is only one."};
-  const bool beside = elementary::magnitude(p.separation_deg) > 0.5;
-  const bool above = elementary::magnitude(p.vertical_deg) > 0.4;
-  if (beside && above) return {"side_by_side_and_above", "Side by side, and one is higher."};
-  if (above) return {"one_above_the_other", "One above the other."};
-  return {"side_by_side", "Two, side by side."};
+// A child of less than so many years says the wrong thing in a quarter of its answers (20 to 30 %:
+// judgement).
+constexpr double kSmallChildYears = 7.0;
+constexpr double kWrongShare = 0.25;
+
+constexpr double kBesideDeg = 0.5;  // less is not noticed as side by side
+constexpr double kAboveDeg = 0.4;
+constexpr double kTiltedDeg = 3.0;  // a tilt of one image (judgement)
+
+// How far apart the two seem at the target: the disparity, as a distance there.
+std::string distance_between(const patient::Percept& p, double distance_m) {
+  const double apart = elementary::hypotenuse(p.separation_deg, p.vertical_deg);
+  const double cm = 100.0 * distance_m * elementary::tangent(apart * elementary::kRadiansPerDegree);
+  if (cm < 1.5) return "about a centimetre apart";
+  const double step = cm < 20.0 ? 1.0 : 5.0;
+  const auto whole = static_cast<int>(cm / step + 0.5) * static_cast<int>(step);
+  return "about " + std::to_string(whole) + " cm apart";
 }
 
-Said say(std::string_view what, const patient::Percept& p, const patient::Retinas& retinas) {
+// Eso is uncrossed, exo crossed; the higher eye sees the lower image.
+Said say_arrangement(const patient::Percept& p, double distance_m) {
+  if (!p.is_double) {
+    if (p.monocular.right || p.monocular.left) {
+      return {"ghost", "There is a second one, like a shadow, close to the first."};
+    }
+    return {"single", "There is only one."};
+  }
+  const bool beside = elementary::magnitude(p.separation_deg) > kBesideDeg;
+  const bool above = elementary::magnitude(p.vertical_deg) > kAboveDeg;
+  const bool tilted = elementary::magnitude(p.tilt_deg) > kTiltedDeg;
+  Said said;
+  if (beside && above) {
+    said = {"side_by_side_and_above", "Side by side, and one is higher"};
+  } else if (above) {
+    said = {"one_above_the_other", "One above the other"};
+  } else {
+    said = {"side_by_side", "Two, side by side"};
+  }
+  said.text += ", " + distance_between(p, distance_m) + ".";
+  if (beside) {
+    const bool uncrossed = p.separation_deg > 0.0;
+    said.answer += uncrossed ? ", uncrossed" : ", crossed";
+    said.text += uncrossed ? " Shut my right eye and the right one goes."
+                           : " Shut my right eye and the left one goes.";
+  }
+  if (above) {
+    const bool right_lower = p.vertical_deg > 0.0;
+    said.answer += right_lower ? ", right_lower" : ", left_lower";
+    said.text +=
+        right_lower ? " The lower one is the right eye's." : " The lower one is the left eye's.";
+  }
+  if (tilted) {
+    said.answer += ", tilted";
+    said.text += " One of them is tilted.";
+  }
+  return said;
+}
+
+Said say_which_eye(const patient::Percept& p) {
+  const bool monocular = p.monocular.right || p.monocular.left;
+  if (!p.is_double && !monocular) return {"single", "There is only one."};
+  if (!monocular) return {"either", "It goes when I shut either eye."};
+  if (p.monocular.right && p.monocular.left) return {"neither", "There are two with either eye."};
+  return p.monocular.right ? Said{"right", "It goes when I shut my right eye."}
+                           : Said{"left", "It goes when I shut my left eye."};
+}
+
+Said say_where(Worst worst) {
+  switch (worst) {
+    case Worst::nowhere: return {"single", "It is single everywhere."};
+    case Worst::same: return {"same", "About the same everywhere."};
+    case Worst::left: return {"left", "Worst when I look to the left."};
+    case Worst::right: return {"right", "Worst when I look to the right."};
+    case Worst::up: return {"up", "Worst when I look up."};
+    case Worst::down: return {"down", "Worst when I look down."};
+    case Worst::near: return {"near", "Worst when I look at something near."};
+    case Worst::far: return {"far", "Worst when I look far away."};
+  }
+  return {};
+}
+
+Said say(std::string_view what, const patient::Percept& p, const patient::Retinas& retinas,
+         Worst worst) {
   const bool right = retinas.image.right.present;
   const bool left = retinas.image.left.present;
   if (what == "single_or_double") {
     if (!right && !left) return {"none", "I cannot see it."};
-    return p.is_double ? Said{"double", "Two of them."} : Said{"single", "It's single."};
+    const bool two = p.is_double || p.monocular.right || p.monocular.left;
+    return two ? Said{"double", "Two of them."} : Said{"single", "It's single."};
   }
   if (what == "clear") {
     if (!right && !left) return {"none", "I cannot see it."};
     return p.clear ? Said{"clear", "Yes, it's clear."} : Said{"blurred", "It's blurred."};
   }
   if (what == "jump") return p.jumped ? Said{"jumped", "It jumped."} : Said{"still", "No."};
-  if (what == "which_eye_removes_it") {
-    return p.is_double ? Said{"either", "It goes when I shut either eye."}
-                       : Said{"single", "There is only one."};
-  }
-  if (what == "arrangement") return say_arrangement(p);
-  if (what == "where_worst") {
-    return p.is_double ? Said{"same", "About the same everywhere."}
-                       : Said{"single", "There is only one."};
-  }
+  if (what == "which_eye_removes_it") return say_which_eye(p);
+  if (what == "arrangement") return say_arrangement(p, 1.0 / retinas.nearness_d);
+  if (what == "where_worst") return say_where(worst);
   return {};
+}
+
+// What a small child says instead.
+Said mistaken(std::string_view what, const Said& said) {
+  if (what == "single_or_double") {
+    return said.answer == "double" ? Said{"single", "One ... I think."}
+                                   : Said{"double", "Um ... yes."};
+  }
+  if (what == "clear") {
+    return said.answer == "clear" ? Said{"blurred", "Um ... no."} : Said{"clear", "Um ... yes."};
+  }
+  if (what == "jump") {
+    return said.answer == "jumped" ? Said{"still", "Um ... no."} : Said{"jumped", "Um ... yes."};
+  }
+  return said;
 }
 
 const std::string* find(const Answers& answers, std::string_view what) {
@@ -59,10 +142,16 @@ const std::string* find(const Answers& answers, std::string_view what) {
 
 }  // namespace
 
-Reply answer_question(std::string_view what, const patient::Percept& percept,
-                      const patient::Retinas& retinas, const Answers& history, Tick now) {
-  const Said said = say(what, percept, retinas);
-  if (!said.answer.empty()) return {now + kSpeechMs, std::string{what}, said.answer, said.text};
+Reply answer_question(std::string_view what, const Asked& asked, const Answers& history, Tick now) {
+  Said said = say(what, asked.percept, asked.retinas, asked.worst);
+  if (!said.answer.empty()) {
+    const auto event = static_cast<std::uint64_t>(now);
+    if (asked.age_years < kSmallChildYears && asked.chance.noise > 0.0 &&
+        random_uniform(asked.chance.seed, Stream::speech, event, 2) < kWrongShare) {
+      said = mistaken(what, said);
+    }
+    return {now + kSpeechMs, std::string{what}, said.answer, said.text};
+  }
   if (const std::string* text = find(history, what)) {
     return {now + kSpeechMs, std::string{what}, "history", *text};
   }

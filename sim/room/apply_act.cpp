@@ -130,7 +130,7 @@ struct Apply {
   void operator()(const act::TiltHead& a) const {
     HeadMotion& h = room.head;
     h.from = h.now;
-    h.to = {Degrees{a.roll_deg}, Degrees{a.turn_deg}, Degrees{a.chin_deg}};
+    h.to = {Degrees{a.roll_deg}, Degrees{a.turn_deg + room.withdrawn_deg}, Degrees{a.chin_deg}};
     h.motion = {now, a.travel_ms};
     h.speed_deg_s = {};
     if (a.travel_ms <= 0) h.now = h.to;

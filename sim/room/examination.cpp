@@ -6,6 +6,7 @@
 #include "sim/patient/sight.hpp"
 #include "sim/patient/step.hpp"
 #include "sim/room/answers.hpp"
+#include "sim/room/where_worst.hpp"
 
 namespace redress {
 
@@ -90,6 +91,9 @@ void Examination::step() {
   if (is_moving(room_, now_ - 1)) {
     if (move_things(room_, now_)) find_appearance(setup_.room, now_, room_);
   }
+  if (patient_.behaviour.in_force) {
+    withdraw_head(setup_.room, patient_.behaviour.turn_deg, now_, room_);
+  }
   looked_ = false;
   look();
   if (pending_.empty()) return;
@@ -114,6 +118,10 @@ Observation Examination::observe() const {
                   .covered = room_.covered[eye],
                   .pupil_mm = patient_.pupil.diameter_mm[eye] + patient_.pupil.hippus_mm,
                   .lid_open_fraction = patient_.lid_open_fraction};
+    if (setup_.patient.pupils.fixed_mm[eye]) o.eye[eye].pupil_mm = patient_.pupil.diameter_mm[eye];
+    if (patient_.lids.in_force) {
+      o.eye[eye].lid_open_fraction = patient_.lids.open_fraction[eye];
+    }
   }
   const bool right = retinas_.image.right.present;
   const bool left = retinas_.image.left.present;
@@ -147,8 +155,12 @@ std::vector<Reply> Examination::take_replies() {
 }
 
 Reply Examination::answer(const act::Ask& question) const {
-  return answer_question(question.what, patient::calc_percept(setup_.patient, retinas_, patient_),
-                         retinas_, setup_.answers, now_);
+  const patient::Percept percept = patient::calc_percept(setup_.patient, retinas_, patient_);
+  const Worst worst =
+      question.what == "where_worst" ? find_worst(setup_, room_.spectacles_worn) : Worst::nowhere;
+  return answer_question(question.what,
+                         {percept, retinas_, chance_, worst, setup_.patient.age_years},
+                         setup_.answers, now_);
 }
 
 Reply Examination::look_up(const act::Request& request) const {

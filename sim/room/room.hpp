@@ -111,6 +111,7 @@ struct RoomState {
   Tick instructed_at = 0;
   std::int32_t urged = 0;  ///< times the patient was told to look or keep it clear
   Vector viewpoint{0, 0, -500};
+  double withdrawn_deg = 0.0;  ///< turn of the head that is the patient's own doing, + to the right
 
   PerEye<Appearance> appearance;  ///< follows from the rest; see find_appearance
   double nearness_d = 1.0 / 6.0;  ///< likewise
@@ -136,6 +137,10 @@ void apply_act(const RoomParameters& parameters, const ActContent& content, Tick
 
 /// Recomputes where the target appears to each eye.
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room);
+
+/// The patient turns its head by itself, to `turn_deg` from where it is held. A hand with an
+/// occluder stays behind in the room; prisms and lenses go with the head.
+void withdraw_head(const RoomParameters& parameters, double turn_deg, Tick now, RoomState& room);
 
 /// Recomputes which eyes are covered: the line from the centre of the entrance pupil to the target
 /// is cut by the occluder.
@@ -215,6 +220,7 @@ void visit_fields(const RoomState& r, Visitor& visit) {
   visit("instructed_at", r.instructed_at);
   visit("urged", r.urged);
   vector("viewpoint", r.viewpoint);
+  if (r.withdrawn_deg != 0.0) visit("withdrawn_deg", r.withdrawn_deg);
 }
 
 }  // namespace redress

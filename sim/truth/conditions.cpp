@@ -38,6 +38,20 @@ act::Uncover uncover() {
   return a;
 }
 
+// A minute of alternating cover, ending with this eye fixing, by a patient whose slow vergence
+// acts.
+Examination alternate(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
+  constexpr int kCovers = 30;
+  constexpr Tick kEachMs = 2000;
+  const Chance calm{1, 0.0, true};
+  Examination exam(setup, calm, opening);
+  for (int i = 0; i < kCovers; ++i) {
+    exam.apply(cover(i % 2 == 0 ? fixing : fellow(fixing)));
+    wait(exam, kEachMs);
+  }
+  return exam;
+}
+
 // Whether the eye that was left fixing keeps fixation once its fellow sees again.
 bool holds_fixation(const ExaminationSetup& setup, const Opening& opening, Eye eye) {
   Examination exam(setup, kCalm, opening);
@@ -109,7 +123,7 @@ ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& open
 
 Condition calc_dissociated_condition(const ExaminationSetup& setup, const Opening& opening,
                                      Eye fixing) {
-  const Examination exam = dissociate(setup, opening, fixing);
+  Examination exam = dissociate(setup, opening, fixing);
   const Deviation deviation = calc_deviation(exam);
   Condition c;
   c.distance_m = opening.target.distance_m;
@@ -118,6 +132,12 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
   c.horizontal_pd = deviation.horizontal_pd;
   c.vertical_pd = deviation.vertical_pd;
   c.torsion_deg = deviation.torsion_deg;
+  c.alternating_horizontal_pd = deviation.horizontal_pd;
+  if (setup.patient.control.tenacious > 0.0) {
+    // A prism and alternating cover measures what a minute shows, and is marked against that.
+    exam = alternate(setup, opening, fixing);
+    c.alternating_horizontal_pd = calc_deviation(exam).horizontal_pd;
+  }
 
   const Eye other = fellow(fixing);
   const EyeObservation o = exam.observe().eye[other];

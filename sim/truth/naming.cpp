@@ -145,6 +145,24 @@ std::string name_vertical_phoria(double pd) {
   return pd > 0 ? "right hyperphoria" : "left hyperphoria";
 }
 
+// Whichever eye does not fix stands higher: with either eye fixing the sign changes, or there is
+// nothing, where a hyperphoria keeps its sign. Neither an eye's number nor its muscles would do so.
+std::string name_dissociated_vertical(const Truth& truth, double distance_m) {
+  const Condition* first = find(truth, distance_m);
+  if (first == nullptr) return "";
+  PerEye<double> rises{};
+  for (const Condition& c : truth.conditions) {
+    if (magnitude(c.distance_m - distance_m) > 1e-9 || c.spectacles != first->spectacles) continue;
+    rises[fellow(c.fixing)] = c.fixing == Eye::right ? -c.vertical_pd : c.vertical_pd;
+  }
+  const double less = std::min(rises.right, rises.left);
+  const double more = std::max(rises.right, rises.left);
+  if (more < kLeastPhoriaPd || less < -0.5) return "";
+  const std::string name = "dissociated vertical deviation";
+  if (less >= kLeastPhoriaPd) return name;
+  return name + " of the " + (rises.right > rises.left ? "right" : "left") + " eye";
+}
+
 // The types of Burian: distance and near apart by 10 or more (from memory).
 std::string type_of_tropia(const Condition& far, const Condition& near) {
   const double change = near.horizontal_pd - far.horizontal_pd;
@@ -169,7 +187,8 @@ std::string calc_diagnosis(const Truth& truth) {
   }
   const std::string horizontal =
       name_horizontal_phoria(truth, far->horizontal_pd, near->horizontal_pd);
-  const std::string vertical = name_vertical_phoria(far->vertical_pd);
+  std::string vertical = name_dissociated_vertical(truth, far->distance_m);
+  if (vertical.empty()) vertical = name_vertical_phoria(far->vertical_pd);
   if (horizontal.empty() && vertical.empty()) return "no abnormal deviation found";
   if (horizontal.empty() || vertical.empty()) return horizontal + vertical;
   return magnitude(far->vertical_pd) > magnitude(far->horizontal_pd)

@@ -127,6 +127,10 @@ Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent exte
       if (condition_at(truth, distance_m).manifest == Manifest::constant) continue;
       truth.reserves.push_back(calc_reserves(setup, distance_m));
     }
+    const bool far_distance = setup.patient.fusion.far_distance.has_value();
+    if (far_distance && condition_at(truth, 20.0).manifest != Manifest::constant) {
+      truth.reserves.push_back(calc_reserves(setup, 20.0));
+    }
   }
   if (extent.near_point) {
     const NearPoint near_point = calc_near_point(setup);

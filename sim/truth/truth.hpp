@@ -29,6 +29,8 @@ struct Condition {
   double horizontal_pd = 0.0;  ///< fully dissociated; eso +
   double vertical_pd = 0.0;    ///< right eye higher +
   double torsion_deg = 0.0;    ///< excyclo +
+  /// What a minute of alternating cover shows: less than the above where fusion is tenacious.
+  double alternating_horizontal_pd = 0.0;
   /// Label of one plastic prism held frontal before the other eye; none where no prism does it.
   std::optional<double> neutralising_horizontal_pd;
   std::optional<double> neutralising_vertical_pd;

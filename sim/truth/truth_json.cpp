@@ -62,6 +62,7 @@ json to_json(const Condition& c) {
           {"horizontal_pd", rounded(c.horizontal_pd)},
           {"vertical_pd", rounded(c.vertical_pd)},
           {"torsion_deg", rounded(c.torsion_deg)},
+          {"alternating_horizontal_pd", rounded(c.alternating_horizontal_pd)},
           {"neutralising_horizontal_pd", optional_number(c.neutralising_horizontal_pd)},
           {"neutralising_vertical_pd", optional_number(c.neutralising_vertical_pd)},
           {"manifest", word(c.manifest)},
@@ -96,9 +97,11 @@ json list_of(const std::vector<T>& values) {
 json reserves_of(const Truth& truth) {
   json reserves = json::object();
   for (const ReservesAt& at : truth.reserves) {
-    reserves[at.distance_m > 1.0 ? "distance" : "near"] = {{"distance_m", at.distance_m},
-                                                           {"base_out", to_json(at.base_out)},
-                                                           {"base_in", to_json(at.base_in)}};
+    reserves[at.distance_m > 10.0  ? "far_distance"
+             : at.distance_m > 1.0 ? "distance"
+                                   : "near"] = {{"distance_m", at.distance_m},
+                                                {"base_out", to_json(at.base_out)},
+                                                {"base_in", to_json(at.base_in)}};
   }
   return reserves;
 }

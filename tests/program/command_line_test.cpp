@@ -149,7 +149,7 @@ TEST_CASE("bad input is told with its place, exit code 1, and nothing is written
        "/deviation"},
       {"not simulated",
        R"({"format":"redress-case","version":1,"title":"x","deviation":{"distance_pd":-1},
-           "instability":{"latent_nystagmus_deg":2}})",
+           "muscles":{"tilt_gain":1.5}})",
        "not simulated"},
   };
   for (const Bad& b : bad) {
