@@ -82,10 +82,9 @@ class Application {
 /// The scale is known before the window is: its fonts are made meanwhile.
 ShellOptions to_shell_options(const ApplicationOptions& options) {
   ShellOptions shell = options.shell;
-  const std::string folder =
-      options.own_folder.empty() ? find_config_folder() : options.own_folder;
-  shell.scale = static_cast<float>(
-      options.scale.value_or(load_preferences(folder).preferences.text_scale));
+  const std::string folder = options.own_folder.empty() ? find_config_folder() : options.own_folder;
+  shell.scale =
+      static_cast<float>(options.scale.value_or(load_preferences(folder).preferences.text_scale));
   return shell;
 }
 
@@ -361,8 +360,8 @@ void Application::frame() {
     shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
   }
   if (review_) review_->advance(shell_.events(), shell_.now_ms(), ui_before.typing());
-  const bool behind_head = screen_ == Screen::first_run ||
-                           (screen_ == Screen::examine && !room_->shows_whole_card());
+  const bool behind_head =
+      screen_ == Screen::first_run || (screen_ == Screen::examine && !room_->shows_whole_card());
   shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::examine) room_->draw_patient(stage_, shell_.size());

@@ -108,13 +108,12 @@ CaseShelf read_case_shelf(const std::string& folder) {
       bad.push_back(fs::path(path).filename().string());
     }
   }
-  std::stable_sort(shelf.cases.begin(), shelf.cases.end(),
-                   [](const ShelvedCase& a, const ShelvedCase& b) {
-                     const int last = 99;  // what does not say comes at the end
-                     const auto place = [](int n) { return n == 0 ? last : n; };
-                     return std::pair{place(a.step), place(a.level)} <
-                            std::pair{place(b.step), place(b.level)};
-                   });
+  std::stable_sort(
+      shelf.cases.begin(), shelf.cases.end(), [](const ShelvedCase& a, const ShelvedCase& b) {
+        const int last = 99;  // what does not say comes at the end
+        const auto place = [](int n) { return n == 0 ? last : n; };
+        return std::pair{place(a.step), place(a.level)} < std::pair{place(b.step), place(b.level)};
+      });
   if (!bad.empty()) {
     shelf.trouble = "Not read (redress validate says why): ";
     for (std::size_t i = 0; i < bad.size(); ++i) shelf.trouble += (i > 0 ? ", " : "") + bad[i];

@@ -36,9 +36,9 @@ struct Preferences {
   MouseHand mouse_hand = MouseHand::right;
   Tradition shorthand = Tradition::uk;
   bool room_is_dim = true;
-  double text_scale = 1;         ///< 1, 1.25, 1.5, 2
-  double eye_distance_cm = 60;   ///< 20 ... 200
-  std::int32_t motion_ms = 220;  ///< of a key's motion, 120 ... 800
+  double text_scale = 1;           ///< 1, 1.25, 1.5, 2
+  double eye_distance_cm = 60;     ///< 20 ... 200
+  std::int32_t motion_ms = 220;    ///< of a key's motion, 120 ... 800
   bool one_key_at_a_time = false;  ///< Shift and Ctrl wait for the next key
   bool click_holds = false;        ///< one click takes the occluder, another lets it go
   std::vector<Calibration> calibrations;

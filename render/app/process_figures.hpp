@@ -16,9 +16,9 @@
 namespace redress::app {
 
 struct ProcessFigures {
-  double since_start_ms = 0;   ///< by the clock, from the start of the process; to 10 ms
-  double processor_ms = 0;     ///< of all its threads
-  double resident_mib = 0;     ///< now
+  double since_start_ms = 0;  ///< by the clock, from the start of the process; to 10 ms
+  double processor_ms = 0;    ///< of all its threads
+  double resident_mib = 0;    ///< now
   double most_resident_mib = 0;
 };
 

@@ -143,11 +143,21 @@ bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
   if (pad == nullptr || session_.drawer() == ex::Drawer::none) return false;
   using window::PadButton;
   switch (pad->button) {
-    case PadButton::pad_up: if (pad->down) ui.step_focus(-1); return true;
-    case PadButton::pad_down: if (pad->down) ui.step_focus(1); return true;
-    case PadButton::pad_left: if (pad->down) ui.press_sideways(-1); return true;
-    case PadButton::pad_right: if (pad->down) ui.press_sideways(1); return true;
-    case PadButton::lower: if (pad->down) ui.press_focused(); return true;
+    case PadButton::pad_up:
+      if (pad->down) ui.step_focus(-1);
+      return true;
+    case PadButton::pad_down:
+      if (pad->down) ui.step_focus(1);
+      return true;
+    case PadButton::pad_left:
+      if (pad->down) ui.press_sideways(-1);
+      return true;
+    case PadButton::pad_right:
+      if (pad->down) ui.press_sideways(1);
+      return true;
+    case PadButton::lower:
+      if (pad->down) ui.press_focused();
+      return true;
     case PadButton::right:
       if (pad->down) session_.feed({tick_at(event.at_ms), ex::Chosen{{ex::Command::close}}});
       return true;
@@ -196,8 +206,8 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
   if (whole_card_ || shows_help()) {
     // Nobody acts on a patient that they do not see.
     for (const window::InputEvent& event : events) {
-      const bool leaves_help = shows_help() && (is_key(event, window::Key::escape) ||
-                                                is_key(event, window::Key::f12));
+      const bool leaves_help =
+          shows_help() && (is_key(event, window::Key::escape) || is_key(event, window::Key::f12));
       if (leaves_help || std::holds_alternative<window::input::WindowFocus>(event.content)) {
         take(event, ui, place);
       }
@@ -205,8 +215,8 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
   } else {
     for (const window::InputEvent& event : events) {
       place.layout = layout_for(window);
-      place.drawer_open = session_.drawer() != ex::Drawer::none || asks_to_leave_ ||
-                          asks_where_to_save();
+      place.drawer_open =
+          session_.drawer() != ex::Drawer::none || asks_to_leave_ || asks_where_to_save();
       take(event, ui, place);
     }
   }

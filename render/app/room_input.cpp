@@ -116,10 +116,10 @@ std::vector<ex::Input> RoomInput::take(const window::InputEvent& event, Tick at,
         latched_.control = control ? !latched_.control : latched_.control;
       }
     } else if (usable) {
-      give(ex::KeyPressed{code,
-                          {event.modifiers.shift || latched_.shift,
-                           event.modifiers.control || latched_.control},
-                          key->repeat});
+      give(ex::KeyPressed{
+          code,
+          {event.modifiers.shift || latched_.shift, event.modifiers.control || latched_.control},
+          key->repeat});
       latched_ = {};
     }
   } else if (const auto* pressed = std::get_if<in::PadPress>(&event.content)) {

@@ -55,12 +55,11 @@ void paint_plain(const ImDrawList*, const ImDrawCmd* command) {
 Shell::Shell(const ShellOptions& options)
     : options_(options),
       atlas_(std::make_unique<ImFontAtlas>()),
-      making_fonts_(std::async(
-          std::launch::async,
-          [atlas = atlas_.get(),
-           scale = calc_usable(options.scale, options.width, options.height)] {
-            return screens::make_fonts(*atlas, scale);
-          })),
+      making_fonts_(std::async(std::launch::async,
+                               [atlas = atlas_.get(),
+                                scale = calc_usable(options.scale, options.width, options.height)] {
+                                 return screens::make_fonts(*atlas, scale);
+                               })),
       window_(to_window_options(options)),
       fonts_(making_fonts_.get()),
       link_(&window_, atlas_.get()),

@@ -29,7 +29,7 @@ namespace redress::app {
 struct ShellOptions {
   int width = 1440;
   int height = 900;
-  float scale = 1;             ///< to begin with; see Shell::set_scale
+  float scale = 1;         ///< to begin with; see Shell::set_scale
   std::string screenshot;  ///< PNG of the last frame; empty: none
   int frames = 0;          ///< draw so many, then leave; 0: until the user leaves
   std::vector<ScriptStep> script;

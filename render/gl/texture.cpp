@@ -46,8 +46,8 @@ RenderTarget::RenderTarget(int width, int height, int samples)
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_.id());
   } else {
     texture_ = make_texture(width, height, kEncodedBytes, nullptr, {});
-    // A prism bends lines of sight beyond the picture: skin turned back looks like skin, a held edge
-    // draws streaks.
+    // A prism bends lines of sight beyond the picture: skin turned back looks like skin, a held
+    // edge draws streaks.
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_MIRRORED_REPEAT);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_MIRRORED_REPEAT);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_.id(), 0);

@@ -38,6 +38,17 @@ Angles find_target_speed(const Retinas& retinas, const Sight& sight, const State
   return {0.5 * (r.horizontal + l.horizontal), 0.5 * (r.vertical + l.vertical)};
 }
 
+// Neither the target nor the head has moved since the last tick: nearly always.
+bool nothing_moves(const Retinas& retinas, const FixationState& before) {
+  const RetinalImage& r = retinas.image.right;
+  const RetinalImage& l = retinas.image.left;
+  return r.horizontal_deg == before.last_horizontal.right &&
+         l.horizontal_deg == before.last_horizontal.left &&
+         r.vertical_deg == before.last_vertical.right &&
+         l.vertical_deg == before.last_vertical.left &&
+         retinas.head_speed_deg_s.horizontal == 0.0 && retinas.head_speed_deg_s.vertical == 0.0;
+}
+
 bool is_still(Angles a) { return a.horizontal == 0.0 && a.vertical == 0.0; }
 
 double calc_limit(double age_years) {
@@ -54,6 +65,7 @@ double approach(double speed, double seen, double limit) {
 }  // namespace
 
 void step_pursuit(const Parameters& p, const Retinas& retinas, const Sight& sight, State& s) {
+  if (!s.pursuit.active && nothing_moves(retinas, s.fixation)) return;
   s.version.horizontal -= retinas.head_speed_deg_s.horizontal * kTickS;
   s.version.vertical -= retinas.head_speed_deg_s.vertical * kTickS;
 

@@ -151,10 +151,13 @@ std::string name_dissociated_vertical(const Truth& truth, double distance_m) {
   const Condition* first = find(truth, distance_m);
   if (first == nullptr) return "";
   PerEye<double> rises{};
+  PerEye<bool> known{};
   for (const Condition& c : truth.conditions) {
     if (magnitude(c.distance_m - distance_m) > 1e-9 || c.spectacles != first->spectacles) continue;
     rises[fellow(c.fixing)] = c.fixing == Eye::right ? -c.vertical_pd : c.vertical_pd;
+    known[fellow(c.fixing)] = true;
   }
+  if (!known.right || !known.left) return "";
   const double less = std::min(rises.right, rises.left);
   const double more = std::max(rises.right, rises.left);
   if (more < kLeastPhoriaPd || less < -0.5) return "";

@@ -4,7 +4,8 @@
 // What the window is measured against: SDL2, OpenGL 3.3 and Dear ImGui with its own font and a few
 // words, nothing else. Prints what its first frames cost. Not part of the program.
 //
-//   c++ -std=c++20 -O2 -I. tests/bench/bare_window.cpp $(pkg-config --cflags --libs imgui sdl2) -lGL
+//   c++ -std=c++20 -O2 -I. tests/bench/bare_window.cpp $(pkg-config --cflags --libs imgui sdl2)
+//   -lGL
 #include <SDL2/SDL.h>
 #include <SDL2/SDL_opengl.h>
 #include <backends/imgui_impl_opengl3.h>

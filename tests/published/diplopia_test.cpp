@@ -53,8 +53,7 @@ TEST_CASE("the images are as far apart as the disparity, within 15 %", "[diplopi
   CHECK(std::stod(text.substr(at + 6)) == Approx(90).epsilon(0.15));
 }
 
-TEST_CASE("who suppresses sees one; covered there is one; double goes with either eye",
-          "[diplopia]") {
+TEST_CASE("who suppresses sees one, and double vision goes with either eye covered", "[diplopia]") {
   const std::string suppression =
       R"(, "sensory": {"suppression": {"eye": "left", "scotoma_diameter_deg": 3}})";
   CHECK(ask(squint(15, 0, suppression), "single_or_double").answer == "single");

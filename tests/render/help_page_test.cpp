@@ -14,7 +14,8 @@ using namespace redress::screens::examine;
 using redress::test::HeadlessUi;
 
 TEST_CASE("the page of keys: all words fit, at the sizes that have it, in both themes and hands") {
-  for (const WindowSize& size : std::vector<WindowSize>{{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}}) {
+  for (const WindowSize& size :
+       std::vector<WindowSize>{{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}}) {
     for (const Theme theme : {Theme::light, Theme::dim}) {
       for (const bool mirrored : {false, true}) {
         HelpPageState state;

@@ -288,12 +288,18 @@ TEST_CASE("every sign of the screens is in the fonts, at every scale") {
                                     0x2190, 0x2191, 0x2192, 0x2193, 0x25CB, 0x25CF, 0x2713,
                                     0x2295, 0x2039, 0x203A, 0x25B6, 0x2605};
   for (const float scale : {1.0F, 1.25F, 2.0F}) {
+    // Latin Extended-A comes with the first text that needs it.
+    ImFontAtlas atlas;
+    const Fonts extended = make_fonts(atlas, scale, true);
     const Fonts& fonts = test::shared_fonts(scale).fonts;
     REQUIRE(fonts.trouble.empty());
+    REQUIRE(extended.trouble.empty());
     for (const unsigned sign : signs) {
       INFO("U+" << std::hex << sign << " at scale " << scale);
-      for (const ImFont* font : fonts.font) {
-        CHECK(font->FindGlyphNoFallback(static_cast<ImWchar>(sign)) != nullptr);
+      for (std::size_t i = 0; i < fonts.font.size(); ++i) {
+        const auto glyph = static_cast<ImWchar>(sign);
+        CHECK(extended.font[i]->FindGlyphNoFallback(glyph) != nullptr);
+        CHECK((sign == 0x17F || fonts.font[i]->FindGlyphNoFallback(glyph) != nullptr));
       }
     }
   }

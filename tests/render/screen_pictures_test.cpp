@@ -184,10 +184,10 @@ void check_pictures(const std::string& parts_path, const Setting& setting,
 void make_pictures(const Setting& setting) {
   const std::string folder = REDRESS_SCREENS_DIR;
   std::filesystem::create_directories(folder);
-  const std::string common =
-      " --width " + std::to_string(setting.width) + " --height " + std::to_string(setting.height) +
-      " --scale " + std::to_string(setting.scale) + " --theme " + setting.theme +
-      " --seed 12 --step-ms 100 --card-folded";
+  const std::string common = " --width " + std::to_string(setting.width) + " --height " +
+                             std::to_string(setting.height) + " --scale " +
+                             std::to_string(setting.scale) + " --theme " + setting.theme +
+                             " --seed 12 --step-ms 100 --card-folded";
   const auto play = [&](const std::string& options, const Script& script) {
     const TemporaryFolder own;
     std::ofstream(own.path() + "/script.txt") << script.text();

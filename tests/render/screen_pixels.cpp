@@ -21,8 +21,8 @@ std::optional<draw::Pixels> read_png(const std::string& path) {
   int channels = 0;
   stbi_uc* const bytes = stbi_load(path.c_str(), &pixels.width, &pixels.height, &channels, 3);
   if (bytes == nullptr) return std::nullopt;
-  const auto size = static_cast<std::size_t>(pixels.width) *
-                    static_cast<std::size_t>(pixels.height) * 3;
+  const auto size =
+      static_cast<std::size_t>(pixels.width) * static_cast<std::size_t>(pixels.height) * 3;
   pixels.rgb.assign(bytes, bytes + size);
   stbi_image_free(bytes);
   return pixels;

@@ -229,7 +229,8 @@ TEST_CASE("cases: search and filters") {
   CHECK(ui.probe().shows("No cases match “xyz”"));
 }
 
-TEST_CASE("the path: a step is done when all its cases are done well, and the first other is here") {
+TEST_CASE(
+    "the path: a step is done when all its cases are done well, and the first other is here") {
   CasesModel model = make_model();
   model.rows[1].step = 1;
   auto path = find_path(model);

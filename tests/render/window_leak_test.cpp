@@ -41,9 +41,9 @@ struct Shot {
   bool with_prism;
   bool covered;  // what differs may lie under the occluder
 };
-const std::vector<Shot> kShots{{"rest", false, false},    {"cover", false, true},
-                               {"prism", true, false},    {"drawer", true, false},
-                               {"transfer", true, true},  {"card", true, false}};
+const std::vector<Shot> kShots{{"rest", false, false},   {"cover", false, true},
+                               {"prism", true, false},   {"drawer", true, false},
+                               {"transfer", true, true}, {"card", true, false}};
 
 // Both eyes rest, one is covered, a prism comes, a drawer opens, the card is written on.
 std::string make_script(const std::string& folder) {
@@ -51,10 +51,10 @@ std::string make_script(const std::string& folder) {
     return std::string{at} + " shot " + folder + "/" + name + ".png\n";
   };
   return shot("1500", "rest") + "1600 key A\n" + shot("3300", "cover") + "3400 key S\n" +
-         "4500 key F 1 E E E\n" + shot("6200", "prism") + "6300 key T\n" +
-         shot("6700", "drawer") + "6800 key Esc\n7000 key A\n8000 key Space\n" +
-         shot("9500", "transfer") + "9600 key S\n10500 key /\n10700 type 6 m sc PCT 6 XOP\n" +
-         "11000 key Enter\n" + shot("11500", "card") + "11600 key Esc\n";
+         "4500 key F 1 E E E\n" + shot("6200", "prism") + "6300 key T\n" + shot("6700", "drawer") +
+         "6800 key Esc\n7000 key A\n8000 key Space\n" + shot("9500", "transfer") +
+         "9600 key S\n10500 key /\n10700 type 6 m sc PCT 6 XOP\n" + "11000 key Enter\n" +
+         shot("11500", "card") + "11600 key Esc\n";
 }
 
 struct Seen {
@@ -96,8 +96,7 @@ struct Differences {
 /// (24 and 23 mm). The skin of the lids goes with a lid that opens by a hair more or less, as far
 /// as the brow and the cheek: 21 mm to the side, 17 up, 15 down. All of it lies in the quiet zone.
 Differences compare(const draw::Pixels& a, const draw::Pixels& b, bool with_prism) {
-  const screens::ExamineLayout layout =
-      screens::make_examine_layout({kWidth, kHeight, 1}, true);
+  const screens::ExamineLayout layout = screens::make_examine_layout({kWidth, kHeight, 1}, true);
   const double mm = layout.pixels_per_mm;
   Differences found;
   for (int y = 0; y < kHeight; ++y) {
@@ -130,8 +129,7 @@ TEST_CASE("eyes that stand 0 to 20 dioptres apart change nothing else in the win
     REQUIRE(other.pictures.size() == count);
     for (std::size_t i = 0; i < count; ++i) {
       const Shot& shot = kShots[i];
-      const Differences found =
-          compare(straight.pictures[i], other.pictures[i], shot.with_prism);
+      const Differences found = compare(straight.pictures[i], other.pictures[i], shot.with_prism);
       INFO(deviation_pd << " dioptres, " << shot.name << ": first at " << found.first);
       CHECK(found.outside == 0);
       // The eyes do stand elsewhere: the test could see it.

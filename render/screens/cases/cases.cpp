@@ -268,8 +268,8 @@ void draw_step(Ui& ui, const Rect& cell, std::size_t index, const PathStep& step
   }
   const Rect box{middle.x - kRadius - 4, cell.y - 2, 2 * kRadius + 8, 2 * kRadius + 8};
   const bool any = step.cases > 0;
-  const Touch touch = ui.touch(fmt::format("step {}", index + 1), box, kSteps[index].title,
-                               PartKind::button, any);
+  const Touch touch =
+      ui.touch(fmt::format("step {}", index + 1), box, kSteps[index].title, PartKind::button, any);
   if (touch.hovered && any) ui.disc(middle, kRadius, Token::well);
   if (touch.hovered && !any) ui.hint(box, "No case for this step yet.");
   if (touch.focused) ui.focus_ring(box, kRadius + 4);
@@ -277,7 +277,10 @@ void draw_step(Ui& ui, const Rect& cell, std::size_t index, const PathStep& step
     ui.disc(middle, kRadius, Token::act);
     icon(ui, Icon::check, middle, Token::on_act, 18);
   } else {
-    ui.ring(middle, kRadius, here ? Token::act : any ? Token::edge : Token::line,
+    ui.ring(middle, kRadius,
+            here  ? Token::act
+            : any ? Token::edge
+                  : Token::line,
             here ? 3.0F : 1.5F);
     const std::string number = fmt::format("{}", index + 1);
     ui.text_in({middle.x - 16, middle.y - 11, 32, 22},

@@ -158,7 +158,8 @@ std::string shorten(const std::string& why) {
   }
   constexpr std::size_t kMost = 2;
   std::string all;
-  for (std::size_t i = 0; i < std::min(kMost, said.size()); ++i) all += (i > 0 ? " " : "") + said[i];
+  for (std::size_t i = 0; i < std::min(kMost, said.size()); ++i)
+    all += (i > 0 ? " " : "") + said[i];
   if (said.size() > kMost) all += fmt::format(" And {} more.", said.size() - kMost);
   return all;
 }

@@ -259,11 +259,11 @@ constexpr Task kTasks[] = {
 void draw_tasks(Ui& ui, const Rect& drawer) {
   const Rect r = drawer.inset(kPad, 10);
   const int columns = r.w > 760 ? 2 : 1;
-  constexpr float kName = 124;
+  constexpr float kName = 132;
   constexpr int kCount = static_cast<int>(std::size(kTasks));
   const int lines = (kCount + columns - 1) / columns;
-  const float width = (r.w - 12 - 24 * static_cast<float>(columns - 1)) /
-                      static_cast<float>(columns);
+  const float width =
+      (r.w - 12 - 24 * static_cast<float>(columns - 1)) / static_cast<float>(columns);
   std::vector<float> pitch(static_cast<std::size_t>(lines), 22);
   for (int i = 0; i < kCount; ++i) {
     float& high = pitch[static_cast<std::size_t>(i % lines)];
@@ -334,8 +334,7 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
   m.keys = count_lines(ui, view, width, true) <= static_cast<int>(view.rows.size()) ||
            count_lines(ui, view, width, true) == count_lines(ui, view, width, false);
   const int lines = count_lines(ui, view, width, m.keys);
-  const bool reading =
-      open == Drawer::story || open == Drawer::help || open == Drawer::tasks;
+  const bool reading = open == Drawer::story || open == Drawer::help || open == Drawer::tasks;
   if (!layout.compact && !reading) {
     const float free = drawer.h - 2 * 12;
     m.pitch = std::min(44.0F, std::floor(free / static_cast<float>(std::max(lines, 1))));

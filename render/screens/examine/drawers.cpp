@@ -45,8 +45,7 @@ int find_gaze(const act::ShowTarget& t) {
   return (third(t.vertical_deg) + 1) * 3 + (1 - third(t.horizontal_deg)) + 1;
 }
 
-void add_view_rows(const Session& session, const KeyCaptions& keys,
-                   std::vector<DrawerRow>& rows) {
+void add_view_rows(const Session& session, const KeyCaptions& keys, std::vector<DrawerRow>& rows) {
   const Closeness c = session.closeness();
   rows.push_back({"My view",
                   {chip("Both eyes", keys.of('Z'), c == Closeness::both, {Command::view, 0}),
@@ -63,7 +62,8 @@ void add_view_rows(const Session& session, const KeyCaptions& keys,
         chip("Straight in front", "", session.lean_right_mm() == 0 && session.lean_up_mm() == 0,
              {Command::lean_back})}});
   rows.push_back(
-      {"Light", {chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
+      {"Light",
+       {chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
 }
 
 DrawerView make_target(const Session& session, bool compact, const KeyCaptions& keys) {
@@ -100,8 +100,8 @@ DrawerView make_target(const Session& session, bool compact, const KeyCaptions& 
                                Command::target_logmar));
   size.items.push_back(
       stepper("At", t.distance_m, kNearPointEnd, 20, 0.05, 2, "m", Command::target_distance_m));
-  size.items.push_back(chip(session.near_point_runs() ? "Stop it here" : "Bring it nearer", keys.of('M'),
-                            session.near_point_runs(), {Command::near_point}));
+  size.items.push_back(chip(session.near_point_runs() ? "Stop it here" : "Bring it nearer",
+                            keys.of('M'), session.near_point_runs(), {Command::near_point}));
   view.rows = {std::move(kinds), std::move(distances), std::move(size)};
   if (compact) {
     DrawerRow gaze{"Gaze", {}};
@@ -128,11 +128,12 @@ DrawerView make_prism(const Session& session, const KeyCaptions& keys) {
         chip("Loose, glass", "", p.form == PrismForm::loose_glass, {Command::prism_kind, 2}),
         chip("Weaker", keys.of('Q'), false, {Command::prism_step, -1}),
         chip("Stronger", keys.of('E'), false, {Command::prism_step, 1})}});
-  view.rows.push_back({"Base",
-                       {chip("In", keys.of(digit(1)), p.base == Base::in, {Command::prism_base, 0}),
-                        chip("Out", keys.of(digit(2)), p.base == Base::out, {Command::prism_base, 1}),
-                        chip("Up", keys.of(digit(3)), p.base == Base::up, {Command::prism_base, 2}),
-                        chip("Down", keys.of(digit(4)), p.base == Base::down, {Command::prism_base, 3})}});
+  view.rows.push_back(
+      {"Base",
+       {chip("In", keys.of(digit(1)), p.base == Base::in, {Command::prism_base, 0}),
+        chip("Out", keys.of(digit(2)), p.base == Base::out, {Command::prism_base, 1}),
+        chip("Up", keys.of(digit(3)), p.base == Base::up, {Command::prism_base, 2}),
+        chip("Down", keys.of(digit(4)), p.base == Base::down, {Command::prism_base, 3})}});
   const std::size_t count = session.prisms().pieces().size();
   const bool split = count > 1 && session.prisms().pieces()[0].eye != p.eye;
   view.rows.push_back(

@@ -134,8 +134,8 @@ float draw_keyboard(Ui& ui, const Rect& area, const KeyCaptions& captions) {
   ui.fill(space, dress.ground, kRadiusButton);
   ui.outline(space, dress.edge, 1, kRadiusButton);
   ui.text_in(space.inset(8, 0), TextStyle::strong, Token::ink, "Space");
-  ui.text_in(space.inset(8, 0), TextStyle::small, Token::ink, "to the other eye; the rhythm is yours",
-             Align::right);
+  ui.text_in(space.inset(8, 0), TextStyle::small, Token::ink,
+             "to the other eye; the rhythm is yours", Align::right);
   return y + 40 - area.y;
 }
 
@@ -175,7 +175,9 @@ float draw_mouse(Ui& ui, const Rect& area) {
 
 void draw_legend(Ui& ui, const Rect& r) {
   constexpr std::pair<Group, std::string_view> kLegend[] = {
-      {Group::room, "room"}, {Group::prism, "prism"}, {Group::occluder, "occluder, without a mouse"}};
+      {Group::room, "room"},
+      {Group::prism, "prism"},
+      {Group::occluder, "occluder, without a mouse"}};
   Rect rest = r;
   for (const auto& [group, words] : kLegend) {
     const float width = ui.measure_text(TextStyle::small, words);
@@ -234,7 +236,8 @@ bool draw_help_page(Ui& ui, const StudyLayout& layout, const KeyCaptions& captio
   const Rect under{0, layout.bar.bottom(), layout.bar.w, ui.size().y - layout.bar.bottom()};
   ui.begin_region("help", under, Token::page);
   const Rect body = layout.body;
-  const float up = ui.begin_scroll("help", {0, body.y, under.w, under.bottom() - body.y}, state.height);
+  const float up =
+      ui.begin_scroll("help", {0, body.y, under.w, under.bottom() - body.y}, state.height);
   float y = body.y - up;
   y += draw_mouse(ui, {body.x, y, body.w, 0}) + 20;
   ui.line({body.x, y}, {body.right(), y}, Token::line);
@@ -258,8 +261,7 @@ bool draw_help_page(Ui& ui, const StudyLayout& layout, const KeyCaptions& captio
   turn("One key at a time: Shift and Ctrl wait for the next key", state.one_key_at_a_time);
   turn("A click takes the occluder, the next lets it go", state.click_holds);
   const float used =
-      std::max({keyboard,
-                draw_table(ui, middle, "Everywhere in the room", lines, 136),
+      std::max({keyboard, draw_table(ui, middle, "Everywhere in the room", lines, 136),
                 draw_table(ui, {body.right() - right, y, right, 0}, "Game controller", pad, 128)});
   y += used + 24;
   state.height = y + up - body.y;

@@ -90,8 +90,8 @@ void tell_prism(const Session& session, const RoomViewChoice& choice, RoomView& 
   v.bar_steps = find_steps(active.base);
   if (!active.taken) {
     v.prism.now = choice.compact ? "none" : "Empty";
-    v.prism.detail = fmt::format("{} takes {:g}Δ base {}", choice.captions.of('F'), find_steps(active.base)[active.goal],
-                                 name_of(active.base));
+    v.prism.detail = fmt::format("{} takes {:g}Δ base {}", choice.captions.of('F'),
+                                 find_steps(active.base)[active.goal], name_of(active.base));
     return;
   }
   v.bar_at = active.at;
@@ -124,7 +124,8 @@ void tell_target(const Session& session, const RoomViewChoice& choice, RoomView&
       distance = "Own reading distance";
     }
   }
-  if (session.near_point_runs()) distance = fmt::format("Coming nearer, {} stops it", choice.captions.of('M'));
+  if (session.near_point_runs())
+    distance = fmt::format("Coming nearer, {} stops it", choice.captions.of('M'));
   std::string gaze = "straight ahead";
   if (t.horizontal_deg != 0 || t.vertical_deg != 0) {
     gaze = fmt::format("{}{}{}",

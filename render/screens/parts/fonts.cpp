@@ -35,10 +35,9 @@ constexpr std::array<const char*, 2> kFallback{"/usr/share/fonts/truetype/dejavu
 // Latin-1 and the signs that the screens use; the first line gives way to kExtended's.
 constexpr ImWchar kLatin1End = 0x00FF;
 constexpr ImWchar kExtendedEnd = 0x017F;
-constexpr std::array<ImWchar, 23> kGlyphs{0x0020, kLatin1End,
-                                          0x0394, 0x0394,  // Δ
-                                          0x03B8, 0x03B8,  // θ
-                                          0x03D5, 0x03D5,  // ϕ
+constexpr std::array<ImWchar, 23> kGlyphs{0x0020, kLatin1End, 0x0394, 0x0394,  // Δ
+                                          0x03B8, 0x03B8,                      // θ
+                                          0x03D5, 0x03D5,                      // ϕ
                                           0x2013, 0x201D,  // – — ‘ ’ “ ”
                                           0x2026, 0x203A,  // … ′ ″ ‹ ›
                                           0x2190, 0x2193,  // ← ↑ → ↓

@@ -39,7 +39,7 @@ struct Fonts {
   std::array<ImFont*, kTextStyleCount> font{};
   float scale = 1;
   bool extended = false;  ///< with Latin Extended-A
-  std::string trouble;  ///< which font file was not found; empty: none
+  std::string trouble;    ///< which font file was not found; empty: none
 
   [[nodiscard]] ImFont* of(TextStyle style) const { return font[static_cast<std::size_t>(style)]; }
 };

@@ -230,7 +230,7 @@ class Ui {
   int pad_sideways_ = 0;
   bool pad_press_ = false;
   bool arrows_are_free_ = false;  // what has the focus does nothing with them
-  bool focus_shown_ = false;  // by keys: the ring is drawn
+  bool focus_shown_ = false;      // by keys: the ring is drawn
   bool pointer_over_part_ = false;
   bool wants_extended_ = false;
   std::optional<Hint> hint_;

@@ -28,9 +28,8 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 /// A number, as a word: "12", "−0.50", "4:11.5".
 bool is_number(std::string_view word) {
   if (word.empty() || !is_digit(word.back())) return false;
-  return std::none_of(word.begin(), word.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-  });
+  return std::none_of(word.begin(), word.end(),
+                      [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); });
 }
 
 /// What a number before it belongs to: "6 m", "2 s", "12 cm", "60 %".
@@ -56,7 +55,8 @@ const char* find_break(const char* at, const char* stop, const char* end) {
   const char* next = line_end;
   while (next < end && *next == ' ') ++next;
   while (line_end > at && *(line_end - 1) == ' ') --line_end;
-  const char* const next_end = std::find_if(next, end, [](char c) { return c == ' ' || c == '\n'; });
+  const char* const next_end =
+      std::find_if(next, end, [](char c) { return c == ' ' || c == '\n'; });
   const char* const last = find_space(line_end);
   const std::string_view before{last, static_cast<std::size_t>(line_end - last)};
   const std::string_view after{next, static_cast<std::size_t>(next_end - next)};
