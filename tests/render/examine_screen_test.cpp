@@ -101,7 +101,7 @@ TEST_CASE("nothing of the room's furniture lies in the quiet zone, and no two pa
     for (const bool card_open : {false, true}) {
       for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
                                   Drawer::say, Drawer::view, Drawer::story, Drawer::help,
-                                  Drawer::tasks}) {
+                                    Drawer::tasks}) {
         Session session = make_session();
         if (drawer != Drawer::none) order(session, {Command::drawer, static_cast<double>(drawer)});
         Screen screen(size, card_open);
@@ -133,7 +133,7 @@ TEST_CASE("all text fits, the longest too, in every drawer, size and theme") {
       for (const bool longest : {false, true}) {
         for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
                                     Drawer::say, Drawer::view, Drawer::story, Drawer::help,
-                                  Drawer::tasks}) {
+                                    Drawer::tasks}) {
           Session session = make_session();
           if (longest) set_up_longest(session);
           if (drawer != Drawer::none) {
