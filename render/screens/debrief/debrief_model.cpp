@@ -148,6 +148,14 @@ std::string shorten(const std::string& why) {
         replace_first(before, "the right eye was not", "neither eye was");
         continue;
       }
+      const std::size_t place = one.find(": ");
+      if (colon != std::string::npos && place != std::string::npos &&
+          one.substr(place) == before.substr(colon)) {
+        std::string where = one.substr(0, place);
+        if (where == "Near") where = "near";
+        before.insert(colon, " and " + where);
+        continue;
+      }
       if (colon != std::string::npos && one.starts_with(before.substr(0, colon + 2))) {
         before.pop_back();
         before += ", " + one.substr(colon + 2);

@@ -259,7 +259,7 @@ constexpr Task kTasks[] = {
 void draw_tasks(Ui& ui, const Rect& drawer) {
   const Rect r = drawer.inset(kPad, 10);
   const int columns = r.w > 760 ? 2 : 1;
-  constexpr float kName = 132;
+  constexpr float kName = 130;
   constexpr int kCount = static_cast<int>(std::size(kTasks));
   const int lines = (kCount + columns - 1) / columns;
   const float width =
