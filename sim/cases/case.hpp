@@ -34,15 +34,30 @@ struct CaseSpectacleLens {
   Degrees axis;
   PrismDioptres prism;
   Degrees base;
+  Millimetres optical_centre_height;  ///< above the pupil, looking straight ahead
 };
+
+enum class SpectacleDesign : std::uint8_t { single, bifocal, progressive };
+
+/// What stands in where a design has these and the case does not say; sources in defaults.cpp.
+inline constexpr Millimetres kUsualSegmentTop{-5};
+inline constexpr Millimetres kUsualFittingCross{0};
+inline constexpr Millimetres kUsualCorridor{14};
+inline constexpr Millimetres kUsualInset{2.5};
 
 struct CaseSpectacles {
   PerEye<std::optional<CaseSpectacleLens>> lens;  ///< none: that eye owns no lens
   Dioptres add;
-  std::string design = "single";
-  std::optional<bool> worn;  ///< as written; see owned() and worn_at_start()
+  SpectacleDesign design = SpectacleDesign::single;
+  bool contact_lenses = false;  ///< on the eyes: they go with them
+  std::optional<bool> worn;     ///< as written; see owned() and worn_at_start()
   Millimetres vertex_distance{12};
   std::optional<Millimetres> optical_centres;  ///< none: the interpupillary distance
+  /// Heights above the pupil, looking straight ahead; none where the design has no such thing.
+  std::optional<Millimetres> segment_top;    ///< bifocal; none: kUsualSegmentTop
+  std::optional<Millimetres> fitting_cross;  ///< progressive: where its corridor begins
+  std::optional<Millimetres> corridor;       ///< from there down to the whole addition
+  std::optional<Millimetres> inset;          ///< of the near part, towards the nose
 
   [[nodiscard]] bool owned() const { return lens.right.has_value() || lens.left.has_value(); }
   [[nodiscard]] bool worn_at_start() const { return owned() && worn.value_or(true); }

@@ -12,6 +12,7 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/proximal.hpp"
+#include "sim/cases/spectacles.hpp"
 
 namespace redress {
 namespace {
@@ -32,10 +33,9 @@ class Checker {
   Checker(const Case& the_case, Problems* warnings) : case_(the_case), warnings_(warnings) {}
 
   Problems check() {
-    check_unsimulated_lenses();
     check_unsimulated_muscles();
     check_unsimulated_instability();
-    check_spectacles();
+    check_spectacles(case_, problems_);
     check_distances();
     check_tonus();
     check_reserves("/fusion/distance", case_.fusion.distance);
@@ -61,31 +61,6 @@ class Checker {
                                  ": known but not simulated by this version; "
                                  "allowed: " +
                                  to_text(allowed));
-  }
-
-  void check_unsimulated_lenses() {
-    for (const Eye eye : kBothEyes) {
-      const std::string name = name_of(eye);
-      require_default("/refraction/" + name + "/cylinder_d", case_.refraction[eye].cylinder.value,
-                      0.0);
-      if (const auto& lens = case_.spectacles.lens[eye]) {
-        const std::string place = "/refraction/spectacles/" + name;
-        require_default(place + "/cylinder_d", lens->cylinder.value, 0.0);
-        require_default(place + "/prism_pd", lens->prism.value, 0.0);
-      }
-    }
-    const std::string place = "/refraction/spectacles";
-    require_default(place + "/add_d", case_.spectacles.add.value, 0.0);
-    require_default(place + "/vertex_distance_mm", case_.spectacles.vertex_distance.value, 12.0);
-    if (const auto centres = case_.spectacles.optical_centres) {
-      require_default(place + "/optical_centres_mm", centres->value,
-                      case_.patient.interpupillary_distance.value);
-    }
-    if (case_.spectacles.design != "single") {
-      refuse(place + "/design", "is \"" + case_.spectacles.design +
-                                    "\": known but not simulated by this version; "
-                                    "allowed: \"single\"");
-    }
   }
 
   void check_unsimulated_muscles() {
@@ -122,13 +97,6 @@ class Checker {
     }
     require_default("/sensory/eccentric_fixation/nasal_deg", case_.sensory.eccentric_nasal.value,
                     0.0);
-  }
-
-  void check_spectacles() {
-    if (case_.spectacles.worn.value_or(false) && !case_.spectacles.owned()) {
-      refuse("/refraction/spectacles/worn",
-             "is true, but no lens is given; allowed: false, or a lens before either eye");
-    }
   }
 
   void check_distances() {
