@@ -115,7 +115,7 @@ ExaminationSetup setup_of(const Case& c) {
   patient::Parameters& p = setup.patient;
   p.age_years = c.patient.age_years;
   p.interpupillary_mm = c.patient.interpupillary_distance.value;
-  p.accommodation.amplitude_d = calc_amplitude_d(c.patient.age_years);
+  p.accommodation.amplitude_d = calc_response_limit_d(c.patient.age_years);
   p.fusion = fusion_of(c);
   p.sensory = sensory_of(c);
   p.instability.attention = c.instability.attention;
