@@ -99,6 +99,10 @@ struct CaseDeviation {
   std::vector<std::pair<Metres, PrismDioptres>> by_distance;  ///< other distances, as written
 };
 
+struct CaseAccommodation {
+  Dioptres spasm;  ///< of the near reflex: accommodation that does not let go
+};
+
 struct CaseSensory {
   Eye preferred_eye = Eye::right;
   double preference = 0.9;
@@ -158,6 +162,7 @@ struct Case {
   PerEye<CaseEyeRefraction> refraction;
   CaseSpectacles spectacles;
   CaseDeviation deviation;
+  CaseAccommodation accommodation;
   CaseFusion fusion;
   CaseSensory sensory;
   PerEye<CaseMuscles> muscles;

@@ -38,6 +38,7 @@ class Checker {
     check_spectacles(case_, problems_);
     check_distances();
     check_tonus();
+    check_spasm();
     check_reserves("/fusion/distance", case_.fusion.distance);
     check_reserves("/fusion/near", case_.fusion.near);
     check_vertical();
@@ -132,6 +133,15 @@ class Checker {
     } else if (proximal < kLeastUsualProximal || proximal > kMostUsualProximal) {
       warn("/deviation", found + "usual: 0 to 8");
     }
+  }
+
+  void check_spasm() {
+    const double most = calc_response_limit_d(case_.patient.age_years);
+    if (case_.accommodation.spasm.value <= most) return;
+    refuse("/accommodation/spasm_d", "is " + to_text(case_.accommodation.spasm.value) +
+                                         ", more than accommodation reaches at this age; "
+                                         "allowed: at most " +
+                                         to_text(most));
   }
 
   void check_reserve(const std::string& place, const CaseReserve& reserve) {

@@ -57,6 +57,7 @@ constexpr DefaultSource kSources[] = {
     {"/deviation/vertical_pd", "mean 0.05, SD 0.76 prism dioptres: Makgaba 2006"},
     {"/deviation/ac_a_pd_per_d", "4, range 3 to 5: Morgan's expected values"},
     {"/deviation/by_distance_pd", "follows from distance, near and AC/A"},
+    {"/accommodation/spasm_d", kHealthy},
     {"/fusion/present", "a healthy patient fuses"},
     {"/fusion/distance/base_in_pd",
      "Morgan's expected values, as tabled by Scheiman & Wick; a blur on distance base-in would "

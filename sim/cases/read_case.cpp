@@ -365,6 +365,10 @@ Result<Case> parse_case(const json& value) {
   read_patient(reader.object("patient"), the_case);
   read_refraction(reader.object("refraction"), the_case);
   read_deviation(reader.required_object("deviation"), the_case.deviation);
+  ObjectReader accommodation = reader.object("accommodation");
+  the_case.accommodation.spasm =
+      read_quantity(accommodation, "spasm_d", 0, 10, the_case.accommodation.spasm);
+  accommodation.finish();
   read_fusion(reader.object("fusion"), the_case.fusion);
   read_sensory(reader.object("sensory"), the_case.sensory);
   read_muscles(reader.object("muscles"), the_case);

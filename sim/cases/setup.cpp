@@ -116,6 +116,7 @@ ExaminationSetup setup_of(const Case& c) {
   p.age_years = c.patient.age_years;
   p.interpupillary_mm = c.patient.interpupillary_distance.value;
   p.accommodation.amplitude_d = calc_response_limit_d(c.patient.age_years);
+  p.accommodation.spasm_d = c.accommodation.spasm.value;
   p.fusion = fusion_of(c);
   p.sensory = sensory_of(c);
   p.instability.attention = c.instability.attention;

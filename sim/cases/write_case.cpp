@@ -194,6 +194,7 @@ json to_json(const Case& the_case) {
           {"patient", to_json(the_case.patient, the_case)},
           {"refraction", refraction_json(the_case)},
           {"deviation", to_json(the_case.deviation)},
+          {"accommodation", {{"spasm_d", number(the_case.accommodation.spasm)}}},
           {"fusion", to_json(the_case.fusion)},
           {"sensory", to_json(the_case.sensory)},
           {"muscles", muscles_json(the_case)},

@@ -39,7 +39,8 @@ Angles calc_blink_dip(const InstabilityState& state, Eye eye) {
 
 double calc_blur_loss(const Accommodation& accommodation, const RetinalImage& image,
                       double leading_demand_d) {
-  const double focused_at = clamp(leading_demand_d, 0.0, accommodation.amplitude_d);
+  const double wanted = clamp(leading_demand_d, 0.0, accommodation.amplitude_d);
+  const double focused_at = wanted < accommodation.spasm_d ? accommodation.spasm_d : wanted;
   double beyond = elementary::magnitude(image.demand_d - focused_at);
   if (image.astigmatism_d != 0.0) beyond = elementary::hypotenuse(beyond, image.astigmatism_d);
   return beyond > 0.5 ? 0.4 * (beyond - 0.5) : 0.0;

@@ -143,3 +143,10 @@ TEST_CASE("a refraction is told as it is written on a prescription", "[cases]") 
   CHECK(format_spectacle_lens(c, Eye::right) == "+1.25/-0.50x5 prism 2 base 0 deg add +2.00");
   CHECK(format_spectacle_lens(c, Eye::left) == "none");
 }
+
+TEST_CASE("a spasm is no larger than accommodation at that age", "[cases]") {
+  json value = with("/accommodation/spasm_d", 5);
+  CHECK(problems_of(value).empty());
+  value["patient"]["age_years"] = 55;
+  CHECK(is_only_problem(problems_of(value), "/accommodation/spasm_d", "allowed: at most 1.75"));
+}

@@ -316,3 +316,28 @@ TEST_CASE("A horizontal and a vertical prism at near", "[published]") {
   CHECK(down == Approx(4.0 * 0.937).margin(0.1));
   CHECK(std::hypot(across, down) == Approx(10.77 * 0.937).margin(0.15));
 }
+
+TEST_CASE("Spasm of the near reflex: esotropia, small pupils, false myopia", "[published]") {
+  // Pupils of 2.5 mm or less at 6 m beside esotropia (report of 1976, the design's practice page);
+  // the angle is AC/A times what is accommodated too much: 5 D less 0.25 at 6 m, response.
+  const auto setup = setup_with(deviation(0, 0) + R"(, "accommodation": {"spasm_d": 5})");
+  Opening opening;
+  opening.target = truth::plain_target(6.0);
+  Examination exam(setup, truth::kCalm, opening);
+  const Observation o = exam.observe();
+  CHECK(o.eye.right.pupil_mm <= 2.5);
+  CHECK(o.eye.left.pupil_mm <= 2.5);
+  CHECK(o.accommodation_d >= 5.0);
+  const Condition c = truth::calc_condition(setup, 6.0, false, Eye::right);
+  CHECK(c.horizontal_pd == Approx(4.0 / 0.85 * (5.0 - 0.254)).margin(1.0));
+  CHECK(c.manifest == Manifest::constant);
+  // Minus lenses clear the picture, as in myopia.
+  Opening small;
+  small.target.distance_m = 6.0;
+  small.target.size_logmar = 0.1;
+  Examination blurred(setup, truth::kCalm, small);
+  CHECK(answer_to(blurred, "clear") == "blurred");
+  small.lenses_d = {-4.8, -4.8};
+  Examination clear(setup, truth::kCalm, small);
+  CHECK(answer_to(clear, "clear") == "clear");
+}
