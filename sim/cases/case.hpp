@@ -32,15 +32,30 @@ struct CaseSpectacleLens {
   Degrees axis;
   PrismDioptres prism;
   Degrees base;
+  Millimetres optical_centre_height;  ///< above the pupil, looking straight ahead
 };
+
+enum class SpectacleDesign : std::uint8_t { single, bifocal, progressive };
+
+/// What stands in where a design has these and the case does not say; sources in defaults.cpp.
+inline constexpr Millimetres kUsualSegmentTop{-5};
+inline constexpr Millimetres kUsualFittingCross{0};
+inline constexpr Millimetres kUsualCorridor{14};
+inline constexpr Millimetres kUsualInset{2.5};
 
 struct CaseSpectacles {
   PerEye<std::optional<CaseSpectacleLens>> lens;  ///< none: that eye owns no lens
   Dioptres add;
-  std::string design = "single";
-  std::optional<bool> worn;  ///< as written; see owned() and worn_at_start()
+  SpectacleDesign design = SpectacleDesign::single;
+  bool contact_lenses = false;  ///< on the eyes: they go with them
+  std::optional<bool> worn;     ///< as written; see owned() and worn_at_start()
   Millimetres vertex_distance{12};
   std::optional<Millimetres> optical_centres;  ///< none: the interpupillary distance
+  /// Heights above the pupil, looking straight ahead; none where the design has no such thing.
+  std::optional<Millimetres> segment_top;    ///< bifocal; none: kUsualSegmentTop
+  std::optional<Millimetres> fitting_cross;  ///< progressive: where its corridor begins
+  std::optional<Millimetres> corridor;       ///< from there down to the whole addition
+  std::optional<Millimetres> inset;          ///< of the near part, towards the nose
 
   [[nodiscard]] bool owned() const { return lens.right.has_value() || lens.left.has_value(); }
   [[nodiscard]] bool worn_at_start() const { return owned() && worn.value_or(true); }
@@ -84,6 +99,10 @@ struct CaseDeviation {
   std::optional<PrismDioptres> far_distance;  ///< at 20 m and beyond; none: follows from the rest
   double ac_a_pd_per_d = 4.0;                 ///< gradient per dioptre of stimulus at 40 cm
   std::vector<std::pair<Metres, PrismDioptres>> by_distance;  ///< other distances, as written
+};
+
+struct CaseAccommodation {
+  Dioptres spasm;  ///< of the near reflex: accommodation that does not let go
 };
 
 struct CaseSensory {
@@ -141,6 +160,7 @@ struct Case {
   PerEye<CaseEyeRefraction> refraction;
   CaseSpectacles spectacles;
   CaseDeviation deviation;
+  CaseAccommodation accommodation;
   CaseFusion fusion;
   CaseSensory sensory;
   PerEye<CaseMuscles> muscles;

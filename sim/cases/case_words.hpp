@@ -22,6 +22,11 @@ inline constexpr NamedValue<AffectedEye> kSuppressionEyeWords[] = {{"none", Affe
 inline constexpr NamedValue<AffectedEye> kOneEyeWords[] = {
     {"none", AffectedEye::none}, {"right", AffectedEye::right}, {"left", AffectedEye::left}};
 
+inline constexpr NamedValue<SpectacleDesign> kDesignWords[] = {
+    {"single", SpectacleDesign::single},
+    {"bifocal", SpectacleDesign::bifocal},
+    {"progressive", SpectacleDesign::progressive}};
+
 inline constexpr NamedValue<Urgency> kUrgencyWords[] = {
     {"same_day", Urgency::same_day}, {"urgent", Urgency::urgent},     {"soon", Urgency::soon},
     {"routine", Urgency::routine},   {"same day", Urgency::same_day}, {"none", Urgency::routine}};

@@ -13,6 +13,7 @@
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/instability.hpp"
 #include "sim/cases/proximal.hpp"
+#include "sim/cases/spectacles.hpp"
 
 namespace redress {
 namespace {
@@ -33,11 +34,11 @@ class Checker {
   Checker(const Case& the_case, Problems* warnings) : case_(the_case), warnings_(warnings) {}
 
   Problems check() {
-    check_unsimulated_lenses();
     check_unsimulated_muscles();
-    check_spectacles();
+    check_spectacles(case_, problems_);
     check_distances();
     check_tonus();
+    check_spasm();
     check_reserves("/fusion/distance", case_.fusion.distance);
     check_reserves("/fusion/near", case_.fusion.near);
     if (case_.fusion.far_distance) {
@@ -67,31 +68,6 @@ class Checker {
                                  to_text(allowed));
   }
 
-  void check_unsimulated_lenses() {
-    for (const Eye eye : kBothEyes) {
-      const std::string name = name_of(eye);
-      require_default("/refraction/" + name + "/cylinder_d", case_.refraction[eye].cylinder.value,
-                      0.0);
-      if (const auto& lens = case_.spectacles.lens[eye]) {
-        const std::string place = "/refraction/spectacles/" + name;
-        require_default(place + "/cylinder_d", lens->cylinder.value, 0.0);
-        require_default(place + "/prism_pd", lens->prism.value, 0.0);
-      }
-    }
-    const std::string place = "/refraction/spectacles";
-    require_default(place + "/add_d", case_.spectacles.add.value, 0.0);
-    require_default(place + "/vertex_distance_mm", case_.spectacles.vertex_distance.value, 12.0);
-    if (const auto centres = case_.spectacles.optical_centres) {
-      require_default(place + "/optical_centres_mm", centres->value,
-                      case_.patient.interpupillary_distance.value);
-    }
-    if (case_.spectacles.design != "single") {
-      refuse(place + "/design", "is \"" + case_.spectacles.design +
-                                    "\": known but not simulated by this version; "
-                                    "allowed: \"single\"");
-    }
-  }
-
   void check_unsimulated_muscles() {
     const CaseMuscle healthy;
     for (const Eye eye : kBothEyes) {
@@ -115,13 +91,6 @@ class Checker {
       }
     }
     require_default("/muscles/tilt_gain", case_.tilt_gain, 1.0);
-  }
-
-  void check_spectacles() {
-    if (case_.spectacles.worn.value_or(false) && !case_.spectacles.owned()) {
-      refuse("/refraction/spectacles/worn",
-             "is true, but no lens is given; allowed: false, or a lens before either eye");
-    }
   }
 
   void check_distances() {
@@ -157,6 +126,15 @@ class Checker {
     } else if (proximal < kLeastUsualProximal || proximal > kMostUsualProximal) {
       warn("/deviation", found + "usual: 0 to 8");
     }
+  }
+
+  void check_spasm() {
+    const double most = calc_response_limit_d(case_.patient.age_years);
+    if (case_.accommodation.spasm.value <= most) return;
+    refuse("/accommodation/spasm_d", "is " + to_text(case_.accommodation.spasm.value) +
+                                         ", more than accommodation reaches at this age; "
+                                         "allowed: at most " +
+                                         to_text(most));
   }
 
   void check_reserve(const std::string& place, const CaseReserve& reserve) {

@@ -25,9 +25,18 @@ double calc_amplitude_d(double age_years) {
   return amplitude < 0.5 ? 0.5 : amplitude;
 }
 
+double calc_response_limit_d(double age_years) {
+  constexpr double kDepthOfFocus = 0.5;
+  constexpr double kFrom = 50.0;
+  constexpr double kTo = 60.0;
+  const double share = elementary::clamp((age_years - kFrom) / (kTo - kFrom), 0.0, 1.0);
+  const double limit = calc_amplitude_d(age_years) - kDepthOfFocus * share;
+  return limit > 0.0 ? limit : 0.0;
+}
+
 double calc_accommodation_d(double distance_m, double age_years) {
   patient::Accommodation accommodation;
-  accommodation.amplitude_d = calc_amplitude_d(age_years);
+  accommodation.amplitude_d = calc_response_limit_d(age_years);
   return patient::calc_accommodation_goal(accommodation, 1.0 / (distance_m - kCornea_m), 1.0);
 }
 

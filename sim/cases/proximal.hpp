@@ -19,6 +19,12 @@ double calc_accommodation_d(double distance_m, double age_years);
 /// 18.5 - 0.30 age, at least 0.5 D (Hofstetter 1950, mean).
 double calc_amplitude_d(double age_years);
 
+/// The most that the eyes really do: the amplitude as it is measured, less the depth of focus that
+/// is measured with it. What is left at 60 is that alone (Hamasaki, Ong & Marg 1956, Am J Optom
+/// 33:3, from memory: none from 52 to 60 on); before 50 it is left as measured. A minus lens then
+/// moves nothing at 60.
+double calc_response_limit_d(double age_years);
+
 /// AC/A is turned from prism dioptres into degrees at the near deviation, where it was measured.
 patient::Tonus solve_tonus(const Case& the_case);
 

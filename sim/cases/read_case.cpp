@@ -98,23 +98,32 @@ std::optional<CaseSpectacleLens> read_lens(ObjectReader& spectacles, std::string
   lens.axis = read_quantity(reader, "axis_deg", 0, 180, lens.axis);
   lens.prism = read_quantity(reader, "prism_pd", 0, 40, lens.prism);
   lens.base = read_quantity(reader, "base_deg", 0, 360, lens.base);
+  lens.optical_centre_height = read_quantity(reader, "optical_centre_height_mm", -15, 15,
+                                             lens.optical_centre_height);
   reader.finish();
   return lens;
+}
+
+std::optional<Millimetres> read_length(ObjectReader& reader, std::string_view key, double low,
+                                       double high) {
+  const auto length = reader.optional_number(key, low, high);
+  return length ? std::optional(Millimetres{*length}) : std::nullopt;
 }
 
 void read_spectacles(ObjectReader reader, CaseSpectacles& spectacles) {
   spectacles.lens.right = read_lens(reader, "right");
   spectacles.lens.left = read_lens(reader, "left");
   spectacles.add = read_quantity(reader, "add_d", 0, 4, spectacles.add);
-  constexpr NamedValue<std::string_view> kDesigns[] = {
-      {"single", "single"}, {"bifocal", "bifocal"}, {"progressive", "progressive"}};
-  spectacles.design = reader.enumerated("design", kDesigns, std::string_view("single"));
+  spectacles.design = reader.enumerated("design", kDesignWords, spectacles.design);
+  spectacles.contact_lenses = reader.boolean("contact_lenses", spectacles.contact_lenses);
   spectacles.worn = reader.optional_boolean("worn");
   spectacles.vertex_distance =
       read_quantity(reader, "vertex_distance_mm", 5, 25, spectacles.vertex_distance);
-  if (const auto centres = reader.optional_number("optical_centres_mm", 30, 90)) {
-    spectacles.optical_centres = Millimetres{*centres};
-  }
+  spectacles.optical_centres = read_length(reader, "optical_centres_mm", 30, 90);
+  spectacles.segment_top = read_length(reader, "segment_top_mm", -20, 10);
+  spectacles.fitting_cross = read_length(reader, "fitting_cross_mm", -10, 10);
+  spectacles.corridor = read_length(reader, "corridor_mm", 6, 25);
+  spectacles.inset = read_length(reader, "inset_mm", 0, 6);
   reader.finish();
 }
 
@@ -357,6 +366,10 @@ Result<Case> parse_case(const json& value) {
   read_patient(reader.object("patient"), the_case);
   read_refraction(reader.object("refraction"), the_case);
   read_deviation(reader.required_object("deviation"), the_case.deviation);
+  ObjectReader accommodation = reader.object("accommodation");
+  the_case.accommodation.spasm =
+      read_quantity(accommodation, "spasm_d", 0, 10, the_case.accommodation.spasm);
+  accommodation.finish();
   read_fusion(reader.object("fusion"), the_case.fusion);
   read_sensory(reader.object("sensory"), the_case.sensory);
   read_muscles(reader.object("muscles"), the_case);

@@ -9,6 +9,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/cases/proximal.hpp"
+#include "sim/cases/spectacles.hpp"
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/poor_sight.hpp"
 
@@ -142,24 +143,17 @@ patient::Behaviour behaviour_of(const Case& c) {
   return b;
 }
 
-std::string format_sphere(double power) { return fmt::format("{:+.2f}", power); }
-
 std::vector<std::pair<std::string, std::string>> file_of(const Case& c) {
   const auto acuity = [&](Eye eye) {
     return fmt::format("{:.2f}", c.refraction[eye].acuity_logmar);
   };
-  const auto sphere = [&](Eye eye) { return format_sphere(c.refraction[eye].sphere.value); };
   std::vector<std::pair<std::string, std::string>> file;
   file.emplace_back("acuity", fmt::format("right {} left {} logMAR, corrected", acuity(Eye::right),
                                           acuity(Eye::left)));
-  file.emplace_back("refraction",
-                    fmt::format("right {} left {} DS", sphere(Eye::right), sphere(Eye::left)));
-  const auto worn = [&](Eye eye) {
-    const auto& lens = c.spectacles.lens[eye];
-    return lens ? format_sphere(lens->sphere.value) : std::string{"none"};
-  };
-  file.emplace_back("spectacles",
-                    fmt::format("right {} left {}", worn(Eye::right), worn(Eye::left)));
+  file.emplace_back("refraction", fmt::format("right {} left {} DS", format_refraction(c, Eye::right),
+                                              format_refraction(c, Eye::left)));
+  file.emplace_back("spectacles", fmt::format("right {} left {}", format_spectacle_lens(c, Eye::right),
+                                              format_spectacle_lens(c, Eye::left)));
   return file;
 }
 
@@ -170,7 +164,8 @@ ExaminationSetup setup_of(const Case& c) {
   patient::Parameters& p = setup.patient;
   p.age_years = c.patient.age_years;
   p.interpupillary_mm = c.patient.interpupillary_distance.value;
-  p.accommodation.amplitude_d = calc_amplitude_d(c.patient.age_years);
+  p.accommodation.amplitude_d = calc_response_limit_d(c.patient.age_years);
+  p.accommodation.spasm_d = c.accommodation.spasm.value;
   p.fusion = fusion_of(c);
   p.sensory = sensory_of(c);
   p.unsteadiness = unsteadiness_of(c, p.sensory);
@@ -189,9 +184,8 @@ ExaminationSetup setup_of(const Case& c) {
   r.spectacles_owned = c.spectacles.owned();
   r.spectacles_worn = c.spectacles.worn_at_start();
   for (const Eye eye : kBothEyes) {
-    r.refraction_d[eye] = c.refraction[eye].sphere.value;
-    const auto& lens = c.spectacles.lens[eye];
-    r.spectacles_d[eye] = lens ? lens->sphere.value : 0.0;
+    r.correction[eye] = calc_correction(c, eye);
+    r.spectacles[eye] = make_lens(c, eye);
   }
   setup.answers = c.answers;
   setup.on_file = file_of(c);

@@ -55,7 +55,8 @@ json to_json(const std::optional<CaseSpectacleLens>& lens) {
           {"cylinder_d", number(lens->cylinder)},
           {"axis_deg", number(lens->axis)},
           {"prism_pd", number(lens->prism)},
-          {"base_deg", number(lens->base)}};
+          {"base_deg", number(lens->base)},
+          {"optical_centre_height_mm", number(lens->optical_centre_height)}};
 }
 
 json to_json(const CasePatient& patient, const Case& the_case) {
@@ -75,16 +76,27 @@ json refraction_json(const Case& the_case) {
   const CaseSpectacles& spectacles = the_case.spectacles;
   const Millimetres centres =
       spectacles.optical_centres.value_or(the_case.patient.interpupillary_distance);
+  const bool bifocal = spectacles.design == SpectacleDesign::bifocal;
+  const bool progressive = spectacles.design == SpectacleDesign::progressive;
+  const auto length = [](bool has, std::optional<Millimetres> written, Millimetres usual) {
+    return has ? number(written.value_or(usual)) : json(nullptr);
+  };
   return {{"right", to_json(the_case.refraction.right)},
           {"left", to_json(the_case.refraction.left)},
           {"spectacles",
            {{"right", to_json(spectacles.lens.right)},
             {"left", to_json(spectacles.lens.left)},
             {"add_d", number(spectacles.add)},
-            {"design", spectacles.design},
+            {"design", find_name(kDesignWords, spectacles.design)},
+            {"contact_lenses", spectacles.contact_lenses},
             {"worn", spectacles.worn_at_start()},
             {"vertex_distance_mm", number(spectacles.vertex_distance)},
-            {"optical_centres_mm", number(centres)}}}};
+            {"optical_centres_mm", number(centres)},
+            {"segment_top_mm", length(bifocal, spectacles.segment_top, kUsualSegmentTop)},
+            {"fitting_cross_mm",
+             length(progressive, spectacles.fitting_cross, kUsualFittingCross)},
+            {"corridor_mm", length(progressive, spectacles.corridor, kUsualCorridor)},
+            {"inset_mm", length(bifocal || progressive, spectacles.inset, kUsualInset)}}}};
 }
 
 json to_json(const CaseDeviation& deviation) {
@@ -182,6 +194,7 @@ json to_json(const Case& the_case) {
           {"patient", to_json(the_case.patient, the_case)},
           {"refraction", refraction_json(the_case)},
           {"deviation", to_json(the_case.deviation)},
+          {"accommodation", {{"spasm_d", number(the_case.accommodation.spasm)}}},
           {"fusion", to_json(the_case.fusion)},
           {"sensory", to_json(the_case.sensory)},
           {"muscles", muscles_json(the_case)},

@@ -32,6 +32,7 @@ struct Habits {
   Fault fault = Fault::none;
   double near_m = 0.40;          ///< the patient's working distance, as the story tells
   bool owns_spectacles = false;
+  double age_years = 23.0;       ///< as the patient looks
   std::uint64_t seed = 1;        ///< of an examiner that acts at random
 };
 

@@ -33,6 +33,9 @@ constexpr Tick kWriteMs = 500;
 constexpr double kLargerLogmar = 0.2; // one or two lines larger than the worse eye's acuity
 constexpr double kLeastLogmar = 0.1;
 constexpr double kLargestLogmar = 3.0;  // no chart goes further
+constexpr double kEnlargeLogmar = 0.2;
+constexpr double kWithinReachM = 1.0;
+constexpr double kPresbyopeYears = 40.0;
 // Long enough for an eye to take up fixation, too short for a latent deviation to build up.
 constexpr Tick kShortCoverMs = 1700;
 // Suspicion of a central scotoma: unexplained unequal acuity with no movement or a flick.
@@ -85,6 +88,24 @@ Eye choose_prism_eye(const CoverFinding& found) {
   return found.eye == FindingEye::left ? Eye::left : Eye::right;
 }
 
+// At near somebody past 40 may not see letters of the size that does for distance: larger ones are
+// shown until they are said to be clear.
+void enlarge_until_clear(Consulting& room, act::ShowTarget& target) {
+  bool enlarged = false;
+  for (;;) {
+    room.act(act::Ask{"clear"});
+    room.wait(kAnswerMs);
+    const bool clear = contains(room.find_answer("clear"), "clear");
+    if (clear && !enlarged) return;
+    // The other eye may see it less well.
+    target.size_logmar = std::min(target.size_logmar + kEnlargeLogmar, kLargestLogmar);
+    enlarged = true;
+    room.act(target);
+    room.wait(kTurnToTargetMs);
+    if (clear || target.size_logmar >= kLargestLogmar) return;
+  }
+}
+
 DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding& e,
                         const Habits& habits) {
   act::ShowTarget target;
@@ -94,6 +115,10 @@ DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding&
   room.act(target);
   room.act(act::Instruct{Instruction::look});
   room.wait(kTurnToTargetMs);
+  if (distance_m < kWithinReachM && habits.age_years >= kPresbyopeYears &&
+      habits.fault != Fault::letter_too_small) {
+    enlarge_until_clear(room, target);
+  }
 
   Manner manner;
   manner.distance_m = distance_m;

@@ -47,7 +47,8 @@ struct CoverSpan {
   Setting setting;
   TargetKind kind = TargetKind::letters;
   double size_logmar = 0.0;
-  PerEye<bool> resolvable;     ///< the target by each eye with its best acuity
+  PerEye<double> threshold_logmar;  ///< of each eye, if it fixes, with the correction worn then
+  PerEye<bool> resolvable;          ///< the target by each eye with that
   bool opaque = true;
   bool behind_prism = false;   ///< a prism stood before either eye
   bool transfer_in = false;

@@ -8,6 +8,7 @@
 #include "sim/optics/occluder.hpp"
 #include "sim/optics/prism.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/patient/sight.hpp"
 
 namespace redress::findings {
 
@@ -122,9 +123,14 @@ void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& roo
   span.setting = setting_of(room);
   span.kind = room.target.kind;
   span.size_logmar = room.target.size_logmar;
+  const patient::Retinas retinas = calc_retinas(setup_.room, room);
   for (const Eye e : kBothEyes) {
+    const patient::RetinalImage& image = retinas.image[e];
+    span.threshold_logmar[e] =
+        setup_.patient.sensory.acuity_logmar[e] +
+        patient::calc_blur_loss(setup_.patient.accommodation, image, image.demand_d);
     span.resolvable[e] = span.kind == TargetKind::spot ||
-                         span.size_logmar + kAcuityRoom >= setup_.patient.sensory.acuity_logmar[e];
+                         span.size_logmar + kAcuityRoom >= span.threshold_logmar[e];
   }
   span.opaque = room.occluder.kind == OccluderKind::opaque;
   span.behind_prism = any_prism(room.prisms.right) || any_prism(room.prisms.left);

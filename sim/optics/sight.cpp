@@ -53,6 +53,8 @@ struct Aim {
   Vector across;
   Vector up;
   std::span<const PrismSolid> prisms;
+  const Lens* lens = nullptr;  ///< between the prisms and the eye
+  LensPart part = LensPart::distance;
 
   Aim(Vector centre_of_rotation, Vector target_point, std::span<const PrismSolid> solids)
       : centre(centre_of_rotation),
@@ -68,7 +70,9 @@ struct Aim {
   [[nodiscard]] std::optional<Ray> send(Place place) const {
     const Vector through =
         centre + (axis * kPrismToCentreMm + (across * place.across + up * place.up));
-    return trace_inward({target, normalised(through - target)}, prisms);
+    const auto light = trace_inward({target, normalised(through - target)}, prisms);
+    if (!light || lens == nullptr) return light;
+    return pass_inward(*lens, part, centre, *light);
   }
 
   [[nodiscard]] std::optional<Place> miss(Place place) const {
@@ -128,6 +132,28 @@ std::optional<Vector> solve(const Aim& aim, Place place) {
   return -aim.send(place)->direction;
 }
 
+bool is_beyond(std::span<const PrismSolid> prisms, Vector target_point) {
+  const PrismSolid& outermost = prisms.back();
+  return dot(target_point - outermost.front_point, outermost.front_normal) > 0.0;
+}
+
+// Where a line through the centre of rotation crosses the lens, from the point straight ahead.
+Place place_in(const Lens& lens, Vector direction) {
+  const double share = calc_distance_to_centre(lens) / -direction.z;
+  return {share * direction.x, share * direction.y};
+}
+
+std::optional<LensSight> look_through_part(const Lens& lens, LensPart part, Vector centre,
+                                           Vector target, std::span<const PrismSolid> prisms) {
+  Aim aim(centre, target, prisms);
+  aim.lens = &lens;
+  aim.part = part;
+  const auto direction = solve(aim, {});
+  if (!direction || !(direction->z < 0.0)) return std::nullopt;
+  const Place at = place_in(lens, *direction);
+  return LensSight{*direction, calc_effect(lens, part, at.across, at.up).power, part};
+}
+
 }  // namespace
 
 Vector target_point(double distance_m, double horizontal_deg, double vertical_deg) {
@@ -172,15 +198,29 @@ std::optional<Ray> trace_inward(Ray ray, std::span<const PrismSolid> prisms) {
 std::optional<Vector> apparent_direction(Vector centre_of_rotation, Vector target_point,
                                          std::span<const PrismSolid> prisms) {
   if (prisms.empty()) return normalised(target_point - centre_of_rotation);
-  const PrismSolid& outermost = prisms.back();
-  if (!(dot(target_point - outermost.front_point, outermost.front_normal) > 0.0)) {
-    return std::nullopt;
-  }
+  if (!is_beyond(prisms, target_point)) return std::nullopt;
   // From the target's side: the light's direction there is nearly known, and the way on from there
   // is nearly linear, even where the eye, looking straight at the target, would meet total internal
   // reflection.
   const Aim aim(centre_of_rotation, target_point, prisms);
   return solve(aim, {});
+}
+
+std::optional<LensSight> look_through(const Lens& lens, Vector centre_of_rotation,
+                                      Vector target_point, std::span<const PrismSolid> prisms) {
+  if (prisms.empty()) return look_through(lens, centre_of_rotation, target_point);
+  if (lens.contact) {
+    const auto direction = apparent_direction(centre_of_rotation, target_point, prisms);
+    if (!direction) return std::nullopt;
+    return LensSight{*direction, lens.power, LensPart::distance};
+  }
+  if (!is_beyond(prisms, target_point)) return std::nullopt;
+  const auto far =
+      look_through_part(lens, LensPart::distance, centre_of_rotation, target_point, prisms);
+  if (lens.design != LensDesign::bifocal || !far) return far;
+  const Place at = place_in(lens, far->direction);
+  if (part_at(lens, at.across, at.up) == LensPart::distance) return far;
+  return look_through_part(lens, LensPart::near, centre_of_rotation, target_point, prisms);
 }
 
 Degrees vergence_demand(Millimetres ipd, double distance_m) {
@@ -192,11 +232,17 @@ PrismDioptres near_effect(PrismDioptres label, double distance_m) {
 }
 
 std::optional<NeutralisingLabel> neutralising(Eye eye, Vector line_of_sight,
-                                              Vector centre_of_rotation, Vector target_point) {
+                                              Vector centre_of_rotation, Vector target_point,
+                                              const Lens* lens) {
   const Vector ahead{0, 0, -1};
   const Vector back_point = centre_of_rotation + ahead * kPrismToCentreMm;
-  const auto in =
-      cross_face({centre_of_rotation, line_of_sight}, back_point, ahead, 1.0 / kPlasticIndex);
+  Ray sight{centre_of_rotation, line_of_sight};
+  if (lens != nullptr && !lens->contact) {
+    if (!(line_of_sight.z < 0.0)) return std::nullopt;
+    const Place at = place_in(*lens, line_of_sight);
+    sight = pass_outward(*lens, part_at(*lens, at.across, at.up), centre_of_rotation, sight);
+  }
+  const auto in = cross_face(sight, back_point, ahead, 1.0 / kPlasticIndex);
   if (!in) return std::nullopt;
 
   // The line of sight inside the prism is known. The front face has to turn it to the target, and a

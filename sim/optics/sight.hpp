@@ -13,7 +13,9 @@
 #include "sim/basics/eye.hpp"
 #include "sim/basics/units.hpp"
 #include "sim/basics/vector.hpp"
+#include "sim/optics/lens.hpp"
 #include "sim/optics/prism.hpp"
+#include "sim/optics/ray.hpp"
 
 namespace redress::optics {
 
@@ -23,11 +25,6 @@ inline constexpr double kCorneaToCentreMm = 13.5;
 /// memory).
 inline constexpr double kCorneaToPupilMm = 3.05;
 inline constexpr double kPupilToCentreMm = kCorneaToCentreMm - kCorneaToPupilMm;
-
-struct Ray {
-  Vector origin;     ///< mm
-  Vector direction;  ///< unit vector
-};
 
 /// The place of a target, mm, room axes (the upright head's frame): `distance_m` above 0 from the
 /// head origin, angles as those of a line of sight.
@@ -57,6 +54,12 @@ std::optional<Ray> trace_inward(Ray ray, std::span<const PrismSolid> prisms);
 std::optional<Vector> apparent_direction(Vector centre_of_rotation, Vector target_point,
                                          std::span<const PrismSolid> prisms);
 
+/// The same through a lens with the prisms before it, and what the lens is there. A prism's back
+/// face stays 27 mm before the centre of rotation: a lens worn farther off than that stands in the
+/// prism's place, and both act in their order all the same.
+std::optional<LensSight> look_through(const Lens& lens, Vector centre_of_rotation,
+                                      Vector target_point, std::span<const PrismSolid> prisms);
+
 /// Convergence demanded by a target straight ahead, 2 atan(ipd / (2 distance)); distance above 0.
 Degrees vergence_demand(Millimetres ipd, double distance_m);
 
@@ -75,9 +78,11 @@ struct NeutralisingLabel {
 
 /// The label, up to 100, of the one plastic prism held frontal before this eye through which the
 /// target appears along `line_of_sight` (unit vector, the eye's direction with the other eye fixing
-/// and nothing before this one): the eye then need not move to take up fixation. An oblique prism
-/// is given by its parts (see resolve). Nothing where no such prism exists.
+/// and no prism before this one): the eye then need not move to take up fixation. An oblique prism
+/// is given by its parts (see resolve). The prism is held in front of `lens`, if there is one.
+/// Nothing where no such prism exists.
 std::optional<NeutralisingLabel> neutralising(Eye eye, Vector line_of_sight,
-                                              Vector centre_of_rotation, Vector target_point);
+                                              Vector centre_of_rotation, Vector target_point,
+                                              const Lens* lens = nullptr);
 
 }  // namespace redress::optics

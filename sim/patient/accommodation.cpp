@@ -16,6 +16,11 @@ constexpr double kGreatestSpeed = 10.0;    // D/s
 constexpr double kUnresolvedDetail = 0.3;  // a target too small to make out guides poorly
 }  // namespace
 
+double calc_driven_goal(const Accommodation& a, double demand_d, double detail) {
+  const double goal = calc_accommodation_goal(a, demand_d, detail);
+  return goal < a.spasm_d ? a.spasm_d : goal;
+}
+
 double calc_accommodation_response(const Accommodation& a, double blur_driven_d,
                                    double fusional_deg) {
   const double added = (1.0 - a.slope) * a.convergence_d_per_deg * fusional_deg;
@@ -32,7 +37,7 @@ void step_accommodation(const Parameters& p, const Retinas& retinas, const Sight
         sight.resolved[leading]
             ? retinas.detail
             : (retinas.detail < kUnresolvedDetail ? retinas.detail : kUnresolvedDetail);
-    a.goal.push(calc_accommodation_goal(p.accommodation, retinas.image[leading].demand_d, detail));
+    a.goal.push(calc_driven_goal(p.accommodation, retinas.image[leading].demand_d, detail));
   }
   const double goal = a.goal.back(kDelayMs);
   const double tau = goal > a.blur_driven_d ? p.accommodation.rise_s : p.accommodation.fall_s;

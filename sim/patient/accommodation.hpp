@@ -7,11 +7,18 @@
 // & Westheimer 1960, from memory); first order, 0.28 s up and 0.22 s down, at most 10 D/s. The part
 // that blur drives (A_b) drives accommodative vergence. Fusional vergence adds its own part (CA/C);
 // blur takes back all of that but 1 - slope, so that fusing does not change the deviation.
+//
+// In a spasm of the near reflex accommodation stays up, and with it convergence (by this patient's
+// AC/A) and the pupils (2.5 mm or less at distance: report of 1976, as the design's practice page
+// found it). What the lens of the eye does then is too much for the distance, and blurs.
 #pragma once
 
 #include "sim/patient/sight.hpp"
 
 namespace redress::patient {
+
+/// calc_accommodation_goal, with a spasm if there is one.
+double calc_driven_goal(const Accommodation& accommodation, double demand_d, double detail);
 
 void step_accommodation(const Parameters& parameters, const Retinas& retinas, const Sight& sight,
                         State& state);

@@ -108,6 +108,7 @@ struct Accommodation {
   double convergence_d_per_deg = 0.14;  ///< CA/C 0.08 D per prism dioptre
   double rise_s = 0.28;
   double fall_s = 0.22;
+  double spasm_d = 0.0;  ///< accommodation that does not let go, whatever is looked at; 0: none
 };
 
 struct Instability {

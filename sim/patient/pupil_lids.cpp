@@ -24,9 +24,19 @@ double calc_pupil_goal(double age_years, double response_d, const PerEye<double>
   return clamp(lit - near + dark, 1.8, 8.0);
 }
 
+double calc_spasm_pupil(const Accommodation& a, double goal_mm) {
+  if (!(a.spasm_d > 0.0)) return goal_mm;
+  // From none to all of the miosis at 3 D: judgement.
+  constexpr double kWholeAtD = 3.0;
+  constexpr double kSpasmMm = 2.5;
+  const double share = clamp(a.spasm_d / kWholeAtD, 0.0, 1.0);
+  return goal_mm > kSpasmMm ? goal_mm + share * (kSpasmMm - goal_mm) : goal_mm;
+}
+
 void step_pupils(const Parameters& p, const Retinas& retinas, State& s) {
   PupilState& u = s.pupil;
-  const double goal = calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light);
+  const double goal = calc_spasm_pupil(
+      p.accommodation, calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light));
   if (p.pupils.in_force()) {
     const PerEye<double> goals = apply_faults(p.pupils, {goal, goal});
     u.goal_right.push(goals.right);

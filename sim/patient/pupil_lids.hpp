@@ -15,6 +15,9 @@ double calc_pupil_goal(double age_years, double response_d, const PerEye<double>
 /// What this patient's pupils make of a common goal, mm.
 PerEye<double> apply_faults(const PupilFaults& faults, PerEye<double> goal_mm);
 
+/// The same in a spasm of the near reflex: 2.5 mm at the most.
+double calc_spasm_pupil(const Accommodation& accommodation, double goal_mm);
+
 void step_pupils(const Parameters& parameters, const Retinas& retinas, State& state);
 
 /// Open fraction of the lids: falls about 1.2 % per degree of down gaze (Read et al. 2006: 9.7 mm

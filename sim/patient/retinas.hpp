@@ -16,7 +16,8 @@ struct RetinalImage {
   bool present = true;  ///< light of the target reaches the pupil (the lids are the patient's own)
   double horizontal_deg = 0.0;  ///< line of sight that would put the image on the fovea
   double vertical_deg = 0.0;
-  double demand_d = 0.0;  ///< accommodation that would make it clear
+  double demand_d = 0.0;  ///< accommodation that would make it clear, or as clear as it can be
+  double astigmatism_d = 0.0;  ///< half the cylinder that stays: no accommodation removes it
 };
 
 struct Retinas {

@@ -37,15 +37,21 @@ Angles calc_blink_dip(const InstabilityState& state, Eye eye) {
   return {-side_of(eye) * (kDipNasalDeg * closure), -kDipDownDeg * closure};
 }
 
-double calc_blur_loss(const Accommodation& accommodation, double demand_d) {
-  const double beyond = demand_d > accommodation.amplitude_d ? demand_d - accommodation.amplitude_d
-                                                             : (demand_d < 0.0 ? -demand_d : 0.0);
+double calc_blur_loss(const Accommodation& accommodation, const RetinalImage& image,
+                      double leading_demand_d) {
+  const double wanted = clamp(leading_demand_d, 0.0, accommodation.amplitude_d);
+  const double focused_at = wanted < accommodation.spasm_d ? accommodation.spasm_d : wanted;
+  double beyond = elementary::magnitude(image.demand_d - focused_at);
+  if (image.astigmatism_d != 0.0) beyond = elementary::hypotenuse(beyond, image.astigmatism_d);
   return beyond > 0.5 ? 0.4 * (beyond - 0.5) : 0.0;
 }
 
 Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
   Sight sight;
   const bool lids_open = s.lid_open_fraction > kPupilHiddenBelow;
+  const Eye fixing = s.fixation.eye;
+  const Eye leading = retinas.image[fixing].present ? fixing : fellow(fixing);
+  const double leading_demand_d = retinas.image[leading].demand_d;
   for (const Eye eye : kBothEyes) {
     const RetinalImage& image = retinas.image[eye];
     sight.seen[eye] = image.present && lids_open;
@@ -53,7 +59,7 @@ Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
       sight.seen[eye] = image.present && s.lids.open_fraction[eye] > kPupilHiddenBelow;
     }
     const double limit =
-        p.sensory.acuity_logmar[eye] + calc_blur_loss(p.accommodation, image.demand_d);
+        p.sensory.acuity_logmar[eye] + calc_blur_loss(p.accommodation, image, leading_demand_d);
     sight.resolved[eye] = sight.seen[eye] && retinas.size_logmar + 1e-9 >= limit;
     const Angles dip = calc_blink_dip(s.instability, eye);
     sight.error[eye] = {image.horizontal_deg - (s.gaze[eye].horizontal - dip.horizontal),

@@ -28,8 +28,11 @@ double calc_blink_closure(const InstabilityState& state);
 Angles calc_blink_dip(const InstabilityState& state, Eye eye);
 
 /// logMAR lost by the blur that accommodation cannot remove: 0.4 per dioptre beyond half a dioptre
-/// (judgement: one dioptre of myopia costs about four lines, from memory).
-double calc_blur_loss(const Accommodation& accommodation, double demand_d);
+/// (judgement: one dioptre of myopia costs about four lines, from memory). Both eyes accommodate
+/// alike (Hering), as the eye that leads needs it: `leading_demand_d`. Sphere and cylinder add as
+/// power vectors (Thibos, Wheeler & Horner 1997, Optom Vis Sci 74:367).
+double calc_blur_loss(const Accommodation& accommodation, const RetinalImage& image,
+                      double leading_demand_d);
 
 Sight calc_sight(const Parameters& parameters, const Retinas& retinas, const State& state);
 

@@ -115,7 +115,7 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   s.counter_roll_deg = -kCounterRollGain * retinas.head_roll_deg;
   s.instability.urged = retinas.urged;
 
-  const double goal = calc_accommodation_goal(
+  const double goal = calc_driven_goal(
       p.accommodation, retinas.image[s.fixation.eye].demand_d, retinas.detail);
   s.accommodation.blur_driven_d = goal;
   s.accommodation.response_d = goal;
@@ -141,7 +141,8 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   f.seen.fill(f.locked ? 1.0 : 0.0);
   f.seen_ms = f.locked ? 100000 : 0;
 
-  const double pupil = calc_pupil_goal(p.age_years, goal, retinas.light);
+  const double pupil =
+      calc_spasm_pupil(p.accommodation, calc_pupil_goal(p.age_years, goal, retinas.light));
   s.pupil.diameter_mm = {pupil, pupil};
   if (p.pupils.in_force()) s.pupil.diameter_mm = apply_faults(p.pupils, s.pupil.diameter_mm);
   s.pupil.goal_right.fill(s.pupil.diameter_mm.right);

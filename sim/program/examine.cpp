@@ -69,6 +69,7 @@ int examine(const ExamineOptions& options) {
   habits.kind = kind_of(options.examiner);
   habits.fault = fault_of(options.fault);
   habits.near_m = the_case.patient.near_working_distance.value;
+  habits.age_years = the_case.patient.age_years;
   habits.owns_spectacles = the_case.spectacles.owned();
   habits.seed = chance.seed;
   Examination exam(setup, chance);

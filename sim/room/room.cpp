@@ -76,6 +76,16 @@ double half_line(const TargetState& t) {
   return 0.5 * (2.0 * kLettersInLine - 1.0) * height;
 }
 
+// Also finds what the lens leaves for accommodation.
+std::optional<Vector> look_through_lens(const optics::Lens& lens, optics::PowerMatrix correction,
+                                        Vector centre, const PrismState& prisms,
+                                        const RoomState& room, Appearance& a) {
+  const auto seen = optics::look_through(lens, centre, a.target, prisms.stack.view());
+  if (!seen) return std::nullopt;
+  a.focus = optics::calc_focus(correction, lens, seen->power, room.target.place.distance_m);
+  return seen->direction;
+}
+
 // The point that the patient looks at, in room axes.
 Vector attended_point(const RoomState& room, Tick now) {
   const TargetPlace& p = room.target.place;
@@ -115,6 +125,11 @@ bool is_moving(const RoomState& room, Tick now) {
           (now + 1 - room.instructed_at) % kLineEndMs == 0);
 }
 
+const optics::Lens* find_lens(const RoomParameters& parameters, const RoomState& room, Eye eye) {
+  const auto& lens = parameters.spectacles[eye];
+  return room.spectacles_worn && lens ? &*lens : nullptr;
+}
+
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room) {
   const Vector in_room = attended_point(room, now);
   const bool upright = room.head.now.roll.value == 0.0 && room.head.now.turn.value == 0.0 &&
@@ -131,9 +146,13 @@ void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room
     a.target = point;
     const Vector centre = optics::centre_of_rotation(eye, parameters.interpupillary);
     const PrismState& prisms = room.prisms[eye];
+    a.focus = optics::calc_focus(parameters.correction[eye], room.target.place.distance_m);
     a.visible = prisms.passes_light;
     if (!a.visible) continue;
-    const auto direction = optics::apparent_direction(centre, point, prisms.stack.view());
+    const optics::Lens* lens = find_lens(parameters, room, eye);
+    const auto direction =
+        lens != nullptr ? look_through_lens(*lens, parameters.correction[eye], centre, prisms, room, a)
+                        : optics::apparent_direction(centre, point, prisms.stack.view());
     a.visible = direction.has_value();
     if (!direction) continue;
     const GazeAngles angles = gaze_angles(*direction);
@@ -176,7 +195,7 @@ void find_covered(const RoomParameters& parameters, const PerEye<patient::Angles
   }
 }
 
-patient::Retinas calc_retinas(const RoomParameters& parameters, const RoomState& room) {
+patient::Retinas calc_retinas(const RoomParameters& /*parameters*/, const RoomState& room) {
   patient::Retinas retinas;
   const TargetState& t = room.target;
   retinas.nearness_d = room.nearness_d;
@@ -192,16 +211,15 @@ patient::Retinas calc_retinas(const RoomParameters& parameters, const RoomState&
   }
   retinas.size_logmar = t.kind == TargetKind::spot ? 2.0 : t.size_logmar;
 
-  // Demand at the cornea, 13.5 mm before the centre of rotation from which distance is told.
-  const double vergence = 1.0 / (t.place.distance_m - optics::kCorneaToCentreMm / 1000.0);
   for (const Eye eye : kBothEyes) {
     const Appearance& a = room.appearance[eye];
     patient::RetinalImage& image = retinas.image[eye];
     image.present = a.visible && !room.covered[eye];
     image.horizontal_deg = a.horizontal_deg;
     image.vertical_deg = a.vertical_deg;
-    const double worn = room.spectacles_worn ? parameters.spectacles_d[eye] : 0.0;
-    image.demand_d = vergence + (parameters.refraction_d[eye] - worn) - room.lenses_d[eye];
+    // A trial lens counts at the cornea by its label, so that AC/A is per dioptre of stimulus.
+    image.demand_d = a.focus.demand_d - room.lenses_d[eye];
+    image.astigmatism_d = a.focus.astigmatism_d;
     // A translucent cover lets light through, without form.
     const bool dark = room.covered[eye] && room.occluder.kind == OccluderKind::opaque;
     retinas.light[eye] = (dark ? 0.0 : 1.0) * (room.penlight ? kPenlightGain : 1.0);

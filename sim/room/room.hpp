@@ -8,9 +8,11 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 
 #include "sim/basics/eye.hpp"
 #include "sim/basics/vector.hpp"
+#include "sim/optics/lens.hpp"
 #include "sim/optics/occluder.hpp"
 #include "sim/optics/prism.hpp"
 #include "sim/patient/retinas.hpp"
@@ -22,8 +24,8 @@ namespace redress {
 /// What is constant about the room of one case.
 struct RoomParameters {
   Millimetres interpupillary{63};
-  PerEye<double> refraction_d{};  ///< power that corrects the eye for distance, at the cornea
-  PerEye<double> spectacles_d{};  ///< power of the own spectacles; 0 without
+  PerEye<optics::PowerMatrix> correction{};  ///< corrects the eye for distance, at the cornea
+  PerEye<std::optional<optics::Lens>> spectacles;  ///< of the own ones; none: no power in it
   bool spectacles_owned = false;
   bool spectacles_worn = false;  ///< when the examination begins
 };
@@ -97,6 +99,7 @@ struct Appearance {
   Vector target;        ///< the attended point, mm in the head frame
   double horizontal_deg = 0.0;
   double vertical_deg = 0.0;
+  optics::Focus focus;  ///< behind the spectacles, where the line of sight goes through them
 };
 
 struct RoomState {
@@ -134,6 +137,9 @@ bool move_things(RoomState& room, Tick now);
 /// An act takes effect at `now`. Questions, requests and notes change nothing in the room.
 void apply_act(const RoomParameters& parameters, const ActContent& content, Tick now,
                RoomState& room);
+
+/// The spectacle lens before an eye now; null without one.
+const optics::Lens* find_lens(const RoomParameters& parameters, const RoomState& room, Eye eye);
 
 /// Recomputes where the target appears to each eye.
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room);

@@ -20,23 +20,18 @@ constexpr double kRounding = 0.005;
 // Five lines above threshold a letter no longer asks for exact accommodation (judgement).
 constexpr double kLargestAboveThreshold = 0.5;
 
-double worse_acuity(const Examined& x) {
-  const auto& acuity = x.setup.patient.sensory.acuity_logmar;
-  return std::max(acuity.right, acuity.left);
-}
-
-double share_of_target(const Examined& x, const CoverSpan& span) {
+double share_of_target(const CoverSpan& span) {
   if (span.kind == TargetKind::spot) return 0.0;
   if (!span.resolvable.right && !span.resolvable.left) return 0.0;
-  const double above = span.size_logmar - worse_acuity(x);
+  const double above = span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
   return above + kRounding >= kOneLine && above <= kLargestAboveThreshold + kRounding ? 1.0 : 0.5;
 }
 
 // The poorest target used at a place counts: a change for the worse is seen by nobody else.
-double share_of_targets(const Examined& x, const Place& place) {
+double share_of_targets(const Place& place) {
   double share = 1.0;
   for (const CoverSpan* span : place.covers) {
-    if (!span->behind_prism) share = std::min(share, share_of_target(x, *span));
+    if (!span->behind_prism) share = std::min(share, share_of_target(*span));
   }
   return share;
 }
@@ -106,7 +101,7 @@ Mark mark_target(const Examined& x) {
     }
     if (!is_tested(place)) continue;
     ++tested;
-    const double target = share_of_targets(x, place);
+    const double target = share_of_targets(place);
     if (target < 1.0) {
       mark.why += fmt::format("{}: the target was not a detail one or two lines larger than what "
                               "the worse eye resolves. ",

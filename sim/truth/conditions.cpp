@@ -5,7 +5,6 @@
 #include <algorithm>
 
 #include "sim/basics/elementary.hpp"
-#include "sim/optics/sight.hpp"
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
 
@@ -94,6 +93,7 @@ ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& open
   wait(exam, kPhaseMs - 1000);
   const bool fused_before = fused_during(exam, 1000);
   const Deviation before = calc_deviation(exam);
+  const Deviation missed = calc_misalignment(exam);
 
   exam.apply(cover(Eye::right));
   wait(exam, kPhaseMs);
@@ -105,8 +105,8 @@ ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& open
   const Deviation after = calc_deviation(exam);
 
   const bool at_an_angle =
-      fused_before && std::max(elementary::magnitude(before.horizontal_pd),
-                               elementary::magnitude(before.vertical_pd)) >= kLeastAnglePd;
+      fused_before && std::max(elementary::magnitude(missed.horizontal_pd),
+                               elementary::magnitude(missed.vertical_pd)) >= kLeastAnglePd;
   const DeviatingEye off_target = find_eye_off_target(exam);
   if (!fused_before || at_an_angle) {
     found.manifest = Manifest::constant;
@@ -139,13 +139,7 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
     c.alternating_horizontal_pd = calc_deviation(exam).horizontal_pd;
   }
 
-  const Eye other = fellow(fixing);
-  const EyeObservation o = exam.observe().eye[other];
-  const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
-  const Vector centre = optics::centre_of_rotation(other, setup.room.interpupillary);
-  const auto label =
-      optics::neutralising(other, sight, centre, exam.room().appearance[other].target);
-  if (label) {
+  if (const auto label = calc_neutralising(exam, fellow(fixing))) {
     c.neutralising_horizontal_pd = label->horizontal.value;
     c.neutralising_vertical_pd = label->vertical.value;
   }

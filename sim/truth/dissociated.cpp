@@ -2,8 +2,6 @@
 // Copyright the Redress authors
 #include "sim/truth/dissociated.hpp"
 
-#include "sim/optics/sight.hpp"
-
 namespace redress::truth {
 
 namespace {
@@ -39,6 +37,28 @@ Deviation calc_deviation(const Examination& exam) {
   return {to_prism_dioptres(Degrees{turned - asked}).value,
           to_prism_dioptres(Degrees{raised - level}).value,
           o.eye.right.torsion_deg - o.eye.left.torsion_deg};
+}
+
+Deviation calc_misalignment(const Examination& exam) {
+  const Observation o = exam.observe();
+  const auto& a = exam.room().appearance;
+  const auto& right = o.eye.right;
+  const auto& left = o.eye.left;
+  const double horizontal = (left.horizontal_deg - right.horizontal_deg) -
+                            (a.left.horizontal_deg - a.right.horizontal_deg);
+  const double vertical =
+      (right.vertical_deg - left.vertical_deg) - (a.right.vertical_deg - a.left.vertical_deg);
+  return {to_prism_dioptres(Degrees{horizontal}).value, to_prism_dioptres(Degrees{vertical}).value,
+          right.torsion_deg - left.torsion_deg};
+}
+
+std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& exam, Eye eye) {
+  const EyeObservation o = exam.observe().eye[eye];
+  const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
+  const RoomParameters& room = exam.setup().room;
+  return optics::neutralising(eye, sight, optics::centre_of_rotation(eye, room.interpupillary),
+                              exam.room().appearance[eye].target,
+                              find_lens(room, exam.room(), eye));
 }
 
 Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {

@@ -6,6 +6,7 @@
 
 #include <optional>
 
+#include "sim/optics/sight.hpp"
 #include "sim/room/examination.hpp"
 #include "sim/truth/truth.hpp"
 
@@ -25,8 +26,15 @@ struct Deviation {
   double torsion_deg = 0.0;
 };
 
-/// The deviation that stands now, against the directions to the target without prisms.
+/// The deviation that stands now, against the directions to the target without prisms and lenses.
 Deviation calc_deviation(const Examination& exam);
+
+/// By how much the eyes together miss where the target appears to each, through whatever is before
+/// them: no more than fixation disparity in a patient who fuses through spectacles with a prism.
+Deviation calc_misalignment(const Examination& exam);
+
+/// The prism that neutralises what stands now, held before this eye in front of its spectacles.
+std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& exam, Eye eye);
 
 /// An examination in which one eye has fixed for as long as it takes and the other saw nothing.
 Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing);

@@ -48,8 +48,15 @@ Position calc_position(const ExaminationSetup& setup, double horizontal, double 
   Opening opening;
   opening.target = plain_target(6.0, horizontal, vertical);
   opening.roll_deg = roll;
-  const Deviation d = calc_dissociated(setup, opening, fixing);
-  return {horizontal, vertical, roll, fixing, d.horizontal_pd, d.vertical_pd, d.torsion_deg};
+  const Examination exam = dissociate(setup, opening, fixing);
+  const Deviation d = calc_deviation(exam);
+  Position p{horizontal,    vertical,      roll, fixing, d.horizontal_pd, d.vertical_pd,
+             d.torsion_deg, std::nullopt, std::nullopt};
+  if (const auto label = calc_neutralising(exam, fellow(fixing))) {
+    p.neutralising_horizontal_pd = label->horizontal.value;
+    p.neutralising_vertical_pd = label->vertical.value;
+  }
+  return p;
 }
 
 void add_gaze(const ExaminationSetup& setup, Truth& truth) {

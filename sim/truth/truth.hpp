@@ -49,6 +49,9 @@ struct Position {
   double horizontal_pd = 0.0;
   double vertical_pd = 0.0;
   double torsion_deg = 0.0;
+  /// As of a Condition: what differs from the deviation is the spectacles' doing.
+  std::optional<double> neutralising_horizontal_pd;
+  std::optional<double> neutralising_vertical_pd;
 };
 
 /// As a prism bar reads them: labels.

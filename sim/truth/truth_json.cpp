@@ -78,7 +78,9 @@ json to_json(const Position& p) {
           {"fixing", name_of(p.fixing)},
           {"horizontal_pd", rounded(p.horizontal_pd)},
           {"vertical_pd", rounded(p.vertical_pd)},
-          {"torsion_deg", rounded(p.torsion_deg)}};
+          {"torsion_deg", rounded(p.torsion_deg)},
+          {"neutralising_horizontal_pd", optional_number(p.neutralising_horizontal_pd)},
+          {"neutralising_vertical_pd", optional_number(p.neutralising_vertical_pd)}};
 }
 
 json to_json(const ReserveReading& r) {

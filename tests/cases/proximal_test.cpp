@@ -87,8 +87,13 @@ TEST_CASE("amplitude of accommodation after Hofstetter 1950, mean") {
   CHECK(calc_amplitude_d(45) == Approx(5.0));
   CHECK(calc_amplitude_d(60) == 0.5);
   CHECK(calc_amplitude_d(99) == 0.5);
-  // A presbyope at near gives the amplitude and no more.
-  CHECK(calc_accommodation_d(0.4, 62) == 0.5);
+  // What is left at 60 is depth of focus: nothing moves any more.
+  CHECK(calc_response_limit_d(45) == calc_amplitude_d(45));
+  CHECK(calc_response_limit_d(55) == Approx(1.75));
+  CHECK(calc_response_limit_d(60) == 0.0);
+  // A presbyope at near gives what there is and no more.
+  CHECK(calc_accommodation_d(0.4, 56) == Approx(1.4));
+  CHECK(calc_accommodation_d(0.4, 62) == 0.0);
 }
 
 TEST_CASE("accommodation leads at distance and lags at near") {
