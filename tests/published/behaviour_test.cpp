@@ -87,7 +87,8 @@ TEST_CASE("a child withdraws its head when the better eye is covered", "[behavio
   const Case c =
       case_with(R"("patient": {"age_years": 4}, "deviation": {"distance_pd": 25, "near_pd": 25},
     "fusion": {"present": false},
-    "sensory": {"preferred_eye": "left", "suppression": {"eye": "right", "scotoma_diameter_deg": 3}},
+    "sensory": {"preferred_eye": "left",
+                "suppression": {"eye": "right", "scotoma_diameter_deg": 3}},
     "instability": {"resists_cover": "left"})");
   const auto share = [&c](Eye eye) {
     int withdrawn = 0;

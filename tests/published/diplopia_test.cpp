@@ -77,7 +77,8 @@ TEST_CASE("a prism that neutralises an anomalous angle gives paradoxical double 
           "[diplopia]") {
   // The eyes are straight for the target and the patient, an esotrope, sees crossed images.
   const Case c = case_with(R"("deviation": {"distance_pd": 20, "near_pd": 20},
-    "fusion": {"present": false}, "sensory": {"preferred_eye": "left", "preference": 1.0, "anomaly_pd": 20})");
+    "fusion": {"present": false},
+    "sensory": {"preferred_eye": "left", "preference": 1.0, "anomaly_pd": 20})");
   CHECK(ask(c, "single_or_double").answer == "single");
   const Act prism = hold_prism(500, Eye::right, 20, base_out(Eye::right));
   CHECK(ask(c, "single_or_double", {prism}).answer == "double");
