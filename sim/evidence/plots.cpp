@@ -105,7 +105,7 @@ std::string draw_cover(const Patient& patient) {
   svg.text(38, 13,
            fmt::format("{} ({})", patient.words,
                        patient.vertical ? "vertical, + up" : "horizontal, + right"));
-  svg.text(axes.x(0.5 * 0.001 * static_cast<double>(from + free)), 34,
+  svg.text(axes.x(0.5 * 0.001 * static_cast<double>(from + free)), axes.bottom() - 5,
            fmt::format("{} eye covered", name_of(patient.covered)), Svg::Anchor::middle);
   svg.text(388, 184, "s; degrees", Svg::Anchor::end);
   return svg.finish();
@@ -160,6 +160,12 @@ std::string plot_covers() {
 
 namespace {
 
+// Whole prism dioptres with their sign; no sign on nothing.
+std::string whole(double pd) {
+  const int rounded = static_cast<int>(pd < 0.0 ? pd - 0.5 : pd + 0.5);
+  return rounded == 0 ? "0" : fmt::format("{:+}", rounded);
+}
+
 void draw_gazes(Svg& svg, double left, const Gazes& gazes, Eye fixing) {
   Axes axes(left, 30, 250, 250);
   axes.set_x(-50, 50);
@@ -178,9 +184,8 @@ void draw_gazes(Svg& svg, double left, const Gazes& gazes, Eye fixing) {
     svg.dot(axes.x(gaze.place.horizontal_deg), axes.y(gaze.place.vertical_deg), 4, 170, false);
     svg.line(axes.x(gaze.place.horizontal_deg), axes.y(gaze.place.vertical_deg), x, y, 150);
     svg.dot(x, y, 3, kBlack);
-    svg.text(
-        x + 5, y - 4,
-        fmt::format("{:+.0f}/{:+.0f}", gaze.deviation.horizontal_pd, gaze.deviation.vertical_pd));
+    svg.text(x + 5, y - 4,
+             whole(gaze.deviation.horizontal_pd) + "/" + whole(gaze.deviation.vertical_pd));
   }
 }
 

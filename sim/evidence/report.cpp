@@ -31,7 +31,8 @@ constexpr const char* kStyle = R"(
   .none { color: #666; }
   .panels { display: flex; flex-wrap: wrap; gap: 8px; }
   svg { max-width: 100%; height: auto; break-inside: avoid; }
-  tr, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } thead { display: table-header-group; }
+  tr, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; }
+  thead { display: table-header-group; }
   @media print { body { margin: 0; max-width: none; font-size: 10pt; } table { font-size: 8pt; }
                  tr.outside td { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
 )";

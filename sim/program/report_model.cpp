@@ -11,10 +11,12 @@
 namespace redress::program {
 
 int report_model(const std::string& path) {
+  // Opened first: where nothing can be written, nothing need be simulated.
+  WholeFile page(path);
+  if (page.problem()) return report(path, *page.problem());
   const std::vector<evidence::Outcome> outcomes = evidence::run_rows(evidence::all_rows());
-  if (const auto problem = write_whole_file(path, evidence::make_report(outcomes))) {
-    return report(path, *problem);
-  }
+  page.write(evidence::make_report(outcomes));
+  if (const auto problem = page.commit()) return report(path, *problem);
   const evidence::Counts counts = evidence::count(outcomes);
   fmt::print("{} rows: {} within, {} outside, {} not simulated\n", counts.all(), counts.within,
              counts.outside, counts.not_simulated);
