@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/basics/vector.hpp"
 #include "sim/optics/sight.hpp"
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/truth.hpp"
@@ -26,14 +27,20 @@ std::string glasses(double right_d, double left_d) {
       right_d, left_d);
 }
 
-// The label that neutralises a constant deviation seen through its full correction, as a size.
-double measured_through(double true_pd, double power_d) {
-  const truth::Condition c = truth::calc_condition(
-      setup_with(deviation_of(true_pd, true_pd) + R"(, "fusion": {"present": false}, )" +
-                 glasses(power_d, power_d)),
-      6.0, true, Eye::right);
+double label_of(const std::string& members, bool spectacles) {
+  const truth::Condition c =
+      truth::calc_condition(setup_with(members), 6.0, spectacles, Eye::right);
   if (!c.neutralising_horizontal_pd) throw DidNotHappen{"no prism neutralises it"};
   return elementary::magnitude(*c.neutralising_horizontal_pd);
+}
+
+// The label that neutralises a constant deviation seen through its full correction, as a size,
+// where without lenses exactly `true_pd` would do. (The eyes' own turn is another number than a
+// label.)
+double measured_through(double true_pd, double power_d) {
+  const std::string bare = deviation_of(true_pd, true_pd) + R"(, "fusion": {"present": false})";
+  const double through = label_of(bare + ", " + glasses(power_d, power_d), true);
+  return through * elementary::magnitude(true_pd) / label_of(bare, false);
 }
 
 void add_power(Group& g) {
@@ -77,10 +84,11 @@ void add_power(Group& g) {
       Standing::derived);
 }
 
-// The vertical deviation that appears behind lenses, looking down through a point so far below
-// their centres.
+constexpr double kLensToCentreMm = 12.0 + optics::kCorneaToCentreMm;
+
+// The vertical label that neutralises behind lenses, looking down through points so far below their
+// centres.
 double vertical_behind(double right_d, double left_d, double below_mm) {
-  constexpr double kLensToCentreMm = 12.0 + optics::kCorneaToCentreMm;
   const double down =
       -elementary::arc_tangent(below_mm / kLensToCentreMm) * elementary::kDegreesPerRadian;
   const ExaminationSetup setup = setup_with(
@@ -88,20 +96,50 @@ double vertical_behind(double right_d, double left_d, double below_mm) {
   Opening opening;
   opening.target = truth::plain_target(6.0, 0.0, down);
   opening.spectacles = true;
-  return truth::calc_dissociated(setup, opening, Eye::right).vertical_pd;
+  const truth::Condition c = truth::calc_dissociated_condition(setup, opening, Eye::right);
+  if (!c.neutralising_vertical_pd) throw DidNotHappen{"no prism neutralises it"};
+  return elementary::magnitude(*c.neutralising_vertical_pd);
+}
+
+// How a lens before the right eye bends the line of sight at a place in it, + out and + up, prism
+// dioptres: the target far away is moved until the line goes through there.
+struct Bend {
+  double out_pd = 0.0;
+  double up_pd = 0.0;
+};
+Bend bend_at(double power_d, double in_mm, double down_mm) {
+  constexpr double kFarM = 500.0;
+  const ExaminationSetup setup = setup_with(
+      deviation_of(0, 0) + R"(, "fusion": {"present": false}, )" + glasses(power_d, power_d));
+  // As slopes to the right and up; a right eye's nose is to the left.
+  const double wanted_x = -in_mm / kLensToCentreMm;
+  const double wanted_y = -down_mm / kLensToCentreMm;
+  double x = wanted_x;
+  double y = wanted_y;
+  for (int i = 0; i < 8; ++i) {
+    const GazeAngles at = gaze_angles(normalised(Vector{x, y, -1.0}));
+    Opening opening;
+    opening.target = truth::plain_target(kFarM, at.horizontal.value, at.vertical.value);
+    opening.spectacles = true;
+    const EyeObservation eye = truth::dissociate(setup, opening, Eye::right).observe().eye.right;
+    const Vector sight = line_of_sight({Degrees{eye.horizontal_deg}, Degrees{eye.vertical_deg}});
+    x += wanted_x - sight.x / -sight.z;
+    y += wanted_y - sight.y / -sight.z;
+  }
+  return {100.0 * (x - wanted_x), 100.0 * (y - wanted_y)};
 }
 
 void add_off_centre(Group& g) {
   g.add("B08", "R +3.00, L -1.00, looking 5 mm below the centres: vertical imbalance",
         about(2.0, 0.2), "Δ", "worked example in optics review notes; Prentice's rule", [](Bench&) {
           return figure(elementary::magnitude(vertical_behind(3.0, -1.0, 5.0)),
-                        "eye's own turn; Prentice's rule is a thin-lens approximation");
+                        "label before the left eye");
         });
-  g.add("B09", "+5.00 in each lens, 2 mm in and 8 mm down: prism",
-        exactly("4 base up and 1 base out"), "Δ", "worked example in optics review notes",
-        [](Bench&) -> Figure {
-          throw NotSimulated{"no function for the prism off the centre of a lens"};
-        });
+  constexpr const char* kReview = "worked example in optics review notes";
+  g.add("B09.up", "+5.00 in each lens, 2 mm in and 8 mm down: prism base up", about(4.0, 0.05), "Δ",
+        kReview, [](Bench&) { return figure(bend_at(5.0, 2.0, 8.0).up_pd); });
+  g.add("B09.out", "the same: prism base out", about(1.0, 0.05), "Δ", kReview,
+        [](Bench&) { return figure(bend_at(5.0, 2.0, 8.0).out_pd); });
   g.add("B10", "+3.00 decentred 4 mm: prism of each lens", about(1.2, 0.05), "Δ",
         "Prentice's rule: F x mm / 10", [](Bench&) {
           const auto label = [](double centres_mm) {
