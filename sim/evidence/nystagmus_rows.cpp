@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "sim/basics/elementary.hpp"
 
 namespace redress::evidence {
@@ -177,6 +179,68 @@ void add_latent(Group& g) {
       Standing::from_memory);
 }
 
+// Five degrees, three and a half beats a second, least straight ahead; a target 20 degrees aside.
+const Trace& infantile(Bench& b, double gaze_deg) {
+  return b.once(fmt::format("infantile {}", gaze_deg), [&] {
+    return run_story(deviation_of(0, 0) + R"(, "instability": {"infantile_nystagmus": {
+      "amplitude_deg": 5, "frequency_hz": 3.5, "null_deg": 0}})",
+                     {show(0, 6.0, gaze_deg)}, 12000);
+  });
+}
+
+void add_infantile(Group& g) {
+  constexpr const char* kAbadi = "Abadi & Bjerre 2002, BJO 86:1152, n = 224";
+  g.add(
+      "IN.rate", "beats in a second, 20° from the null", between(2, 5), "1/s", "Abadi",
+      [](Bench& b) {
+        return figure(static_cast<double>(beats(infantile(b, 20), 2000, 12000, Eye::left).size()) /
+                      10.0);
+      },
+      Standing::from_memory);
+  g.add(
+      "IN.size", "size, 20° from the null", between(1, 10), "°", "Abadi",
+      [](Bench& b) { return figure(mean_size(beats(infantile(b, 20), 2000, 12000, Eye::left))); },
+      Standing::from_memory);
+  g.add("IN.null", "sweep of the gaze at the null over that 20° away", at_most(0.7), "",
+        std::string{kAbadi} + ": a null zone", [](Bench& b) {
+          const auto sweep = [&](double gaze_deg) {
+            const Trace& t = infantile(b, gaze_deg);
+            std::vector<double> all;
+            for (Tick k = 2000; k < 12000; ++k) all.push_back(t.horizontal(k, Eye::left));
+            return calc_sd(all);
+          };
+          return figure(sweep(0) / sweep(20));
+        });
+  g.add("IN.conjugate", "the two eyes' sweeps differ by", at_most(0.3), "°",
+        std::string{kAbadi} + ": 77.7 % conjugate horizontal", [](Bench& b) {
+          const Trace& t = infantile(b, 20);
+          std::vector<double> apart;
+          for (Tick k = 2000; k < 12000; ++k) {
+            apart.push_back(t.horizontal(k, Eye::left) - t.horizontal(k, Eye::right));
+          }
+          return figure(calc_sd(apart));
+        });
+  g.add("IN.slow", "slow phase: speed late in it over speed early in it", at_least(1.1), "",
+        std::string{kAbadi} + ": increasing velocity", [](Bench& b) {
+          const Trace& t = infantile(b, 20);
+          const std::vector<Beat> all = beats(t, 2000, 12000, Eye::left);
+          std::vector<double> early;
+          std::vector<double> late;
+          for (std::size_t i = 1; i < all.size(); ++i) {
+            // From 80 ms after a quick phase, when it has ended, to just before the next.
+            const Tick from = all[i - 1].at_ms + 80;
+            const Tick to = all[i].at_ms - 5;
+            const Tick third = (to - from) / 3;
+            if (third < 15) continue;
+            early.push_back(
+                magnitude(t.horizontal(from + third, Eye::left) - t.horizontal(from, Eye::left)));
+            late.push_back(
+                magnitude(t.horizontal(to, Eye::left) - t.horizontal(to - third, Eye::left)));
+          }
+          return figure(calc_mean(late) / calc_mean(early));
+        });
+}
+
 }  // namespace
 
 void add_nystagmus_rows(std::vector<Row>& rows) {
@@ -184,6 +248,8 @@ void add_nystagmus_rows(std::vector<Row>& rows) {
   add_updrift(up);
   Group latent_group(rows, "Latent nystagmus");
   add_latent(latent_group);
+  Group infantile_group(rows, "Infantile nystagmus");
+  add_infantile(infantile_group);
 }
 
 }  // namespace redress::evidence
