@@ -5,6 +5,9 @@
 # render/render.cmake, because they link it; tests/bench prints figures and is not a test.
 find_package(Catch2 2.13 REQUIRED)
 find_package(rapidcheck REQUIRED)
+# References to compare with: nothing outside tests/ may use them.
+find_package(Eigen3 REQUIRED NO_MODULE)
+find_package(Boost 1.74 REQUIRED)
 include(Catch)
 
 file(GLOB_RECURSE test_files CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/*_test.cpp)
@@ -15,7 +18,8 @@ file(GLOB test_support CONFIGURE_DEPENDS
 
 add_executable(redress_tests ${test_files} ${test_support})
 target_link_libraries(redress_tests
-  PRIVATE redress_program Catch2::Catch2 rapidcheck redress_warnings)
+  PRIVATE redress_program Catch2::Catch2 rapidcheck Eigen3::Eigen Boost::headers
+  redress_warnings)
 # Where the shipped cases are, and the program for tests that start it.
 target_compile_definitions(redress_tests PRIVATE
   REDRESS_SOURCE_DIR="${PROJECT_SOURCE_DIR}" REDRESS_PROGRAM="${PROJECT_BINARY_DIR}/redress")

@@ -95,6 +95,11 @@ int run(int argc, char** argv, const Extension& window) {
   auto* bench = app.add_subcommand("bench", "throughput figures as JSON");
   bench->callback([&] { code = program::bench(); });
 
+  std::string model_path;
+  auto* report = app.add_subcommand("report", "the model held against the literature");
+  report->add_option("--model", model_path, "the page to write, HTML")->required();
+  report->callback([&] { code = program::report_model(model_path); });
+
   std::function<int()> without_verb = [&app] {
     fmt::print("{}", app.help());
     return 0;

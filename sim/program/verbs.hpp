@@ -52,6 +52,8 @@ int score(const std::string& record_path);
 int replay(const std::string& record_path);
 int verify(const std::vector<std::string>& paths);
 int bench();
+/// Every row that holds the model against the literature, as one HTML page.
+int report_model(const std::string& path);
 
 /// Prints the problems of one file on standard error; returns 1.
 int report(const std::string& path, const Problems& problems);

@@ -3,6 +3,7 @@
 #include "sim/room/room.hpp"
 
 #include "sim/basics/elementary.hpp"
+#include "sim/optics/optotype.hpp"
 #include "sim/optics/path.hpp"
 #include "sim/optics/sight.hpp"
 
@@ -69,10 +70,7 @@ bool move_head(HeadMotion& h, Tick now) {
 // Half the length of the line of letters, mm.
 double half_line(const TargetState& t) {
   if (t.width_mm > 0.0) return 0.5 * t.width_mm;
-  // A letter subtends five minutes of arc times its MAR (ISO 8596).
-  const double letter = 5.0 / 60.0 * elementary::power(10.0, t.size_logmar);
-  const double height =
-      1000.0 * t.place.distance_m * elementary::tangent(letter * elementary::kRadiansPerDegree);
+  const double height = optics::letter_height(t.place.distance_m, t.size_logmar).value;
   return 0.5 * (2.0 * kLettersInLine - 1.0) * height;
 }
 

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The rows of the report: each comes to what is written in tests/evidence/expected.txt. They are
+// not expected to be within: a miss is listed there with its reason, and a change of verdict either
+// way fails here so that somebody looks.
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <sstream>
+#include <string>
+
+#include <catch2/catch.hpp>
+
+#include "sim/basics/file.hpp"
+#include "sim/evidence/report.hpp"
+#include "sim/evidence/row.hpp"
+
+using namespace redress;
+using namespace redress::evidence;
+
+namespace {
+
+struct Expected {
+  std::string verdict;
+  std::string why;
+};
+
+std::map<std::string, Expected> read_expected() {
+  const auto text = read_file(std::string{REDRESS_SOURCE_DIR} + "/tests/evidence/expected.txt");
+  REQUIRE(text.ok());
+  std::map<std::string, Expected> expected;
+  std::istringstream lines(text.value());
+  for (std::string line; std::getline(lines, line);) {
+    if (line.empty() || line.front() == '#') continue;
+    const auto first = line.find(" | ");
+    REQUIRE(first != std::string::npos);
+    const auto second = line.find(" | ", first + 3);
+    const std::string id = line.substr(0, first);
+    INFO(id);
+    REQUIRE(expected.count(id) == 0);
+    expected[id] = {second == std::string::npos ? line.substr(first + 3)
+                                                : line.substr(first + 3, second - first - 3),
+                    second == std::string::npos ? "" : line.substr(second + 3)};
+  }
+  return expected;
+}
+
+}  // namespace
+
+TEST_CASE("each row that holds the model against the literature comes to what is written down") {
+  const std::vector<Outcome> outcomes = run_rows(all_rows());
+  const std::map<std::string, Expected> expected = read_expected();
+  for (const Outcome& o : outcomes) {
+    INFO(o.id << ": " << o.quantity << ", published " << o.published.text << " " << o.unit
+              << ", engine " << o.engine << " (" << o.remark << ")");
+    const auto found = expected.find(o.id);
+    if (found == expected.end()) {
+      CHECK_FALSE("a row that is not in tests/evidence/expected.txt");
+      continue;
+    }
+    CHECK(word_of(o.verdict) == found->second.verdict);
+    // A miss has a sentence that says why; what is not a miss has none.
+    CHECK((found->second.why.size() > 20) == (found->second.verdict == "outside"));
+    // A row without a value says why there is none; a row with one shows it.
+    CHECK(o.engine.empty() == (o.verdict == Verdict::not_simulated));
+    if (o.verdict == Verdict::not_simulated) CHECK(o.remark.size() > 10);
+  }
+  CHECK(outcomes.size() == expected.size());
+
+  const std::string page = make_report(outcomes);
+  CHECK(page.find("not a medical device") != std::string::npos);
+  CHECK(page.find("<script") == std::string::npos);
+  CHECK(page.find("href=") == std::string::npos);
+  CHECK(page.find("src=") == std::string::npos);
+  for (const Outcome& o : outcomes) {
+    INFO(o.id);
+    // Misses and what is not simulated stand twice: at the top, and in their group.
+    const std::string cell = "<td>" + o.id + "</td>";
+    const auto first = page.find(cell);
+    REQUIRE(first != std::string::npos);
+    CHECK((page.find(cell, first + 1) != std::string::npos) == (o.verdict != Verdict::within));
+  }
+  const Counts counts = count(outcomes);
+  CHECK(counts.all() == outcomes.size());
+  CHECK(page.find("<h2>Outside: " + std::to_string(counts.outside)) <
+        page.find("<h2>Main sequence"));
+  CHECK(std::count(page.begin(), page.end(), '\n') > static_cast<long>(outcomes.size()));
+}
+
+TEST_CASE("rows of evidence have ids of their own, sources, and intervals that can be missed") {
+  const std::vector<Row> rows = all_rows();
+  CHECK(rows.size() >= 120);
+  std::set<std::string> ids;
+  for (const Row& row : rows) {
+    INFO(row.id);
+    CHECK(ids.insert(row.id).second);
+    CHECK(row.id.find(' ') == std::string::npos);
+    CHECK_FALSE(row.group.empty());
+    CHECK_FALSE(row.quantity.empty());
+    CHECK(row.source.size() > 4);
+    CHECK_FALSE(row.published.text.empty());
+    REQUIRE(row.measure);
+    const bool numbers = row.published.low.has_value() || row.published.high.has_value();
+    CHECK(numbers == row.published.word.empty());
+    if (row.published.low && row.published.high) CHECK(*row.published.low <= *row.published.high);
+  }
+  // Independent cases on eye, prism, lens, acuity, norms and criteria: each has its row or rows.
+  for (const char* id :
+       {"A01", "A02", "A04", "A05", "A06", "A08", "A09", "A10", "A12", "A13", "A14", "A16",
+        "A17", "A18", "A20", "A21", "A22", "A24", "A25", "A26", "A28", "A29", "A30", "A32",
+        "A33", "A34", "A36", "A37", "A38", "A40", "A41", "A42", "B01", "B02", "B04", "B05",
+        "B06", "B08", "B09", "B10", "C01", "C02", "C04", "C05", "C06", "C08", "C09", "C10",
+        "D01", "D02", "D04", "D05", "D06", "D08", "D09", "D10", "D12", "D13", "D14", "E01",
+        "E02", "E04", "F01", "F02", "F04", "F05", "F06", "F08", "F09", "F10", "F12", "F13",
+        "F14", "F16", "F17", "F18", "F20", "F21", "F22", "F24"}) {
+    INFO(id);
+    CHECK(std::any_of(rows.begin(), rows.end(),
+                      [&](const Row& row) { return row.id.rfind(id, 0) == 0; }));
+  }
+  for (int observation = 1; observation <= 15; ++observation) {
+    const std::string id = (observation < 10 ? "P0" : "P") + std::to_string(observation) + ".";
+    INFO(id);
+    CHECK(std::any_of(rows.begin(), rows.end(),
+                      [&](const Row& row) { return row.id.rfind(id, 0) == 0; }));
+  }
+}
+
+namespace {
+
+Row row_for(Published published, Figure found) {
+  return {"X", "group",  "quantity",     std::move(published),
+          "",  "source", Standing::read, [found](Bench&) { return found; }};
+}
+
+Verdict verdict_of(Published published, Figure found) {
+  return run_rows({row_for(std::move(published), std::move(found))}).front().verdict;
+}
+
+}  // namespace
+
+TEST_CASE("a figure is within its interval, ends included, or outside") {
+  CHECK(verdict_of(about(10, 1), figure(11.0)) == Verdict::within);
+  CHECK(verdict_of(about(10, 1), figure(9.0)) == Verdict::within);
+  CHECK(verdict_of(about(10, 1), figure(11.001)) == Verdict::outside);
+  CHECK(verdict_of(at_least(2), figure(1.9)) == Verdict::outside);
+  CHECK(verdict_of(at_least(2), figure(1e9)) == Verdict::within);
+  CHECK(verdict_of(at_most(2), figure(-5)) == Verdict::within);
+  CHECK(verdict_of(about(10, 1), figure(std::nan(""))) == Verdict::outside);
+  CHECK(verdict_of(exactly("single"), in_words("single")) == Verdict::within);
+  CHECK(verdict_of(exactly("single"), in_words("double")) == Verdict::outside);
+  CHECK(verdict_of(about(10, 1), in_words("ten")) == Verdict::outside);
+  CHECK(verdict_of(exactly("ten"), figure(10)) == Verdict::outside);
+}
+
+TEST_CASE("figures are printed short and the page minds its own characters") {
+  CHECK(format_number(0.0) == "0");
+  CHECK(format_number(-0.00001) == "0");
+  CHECK(format_number(2.0002) == "2");
+  CHECK(format_number(0.5729) == "0.5729");
+  CHECK(format_number(23.456) == "23.46");
+  CHECK(format_number(1234.5678) == "1235");
+  Outcome odd = run_rows({row_for(exactly("a<b"), in_words("c&d"))}).front();
+  const std::string page = make_report({odd});
+  CHECK(page.find("a&lt;b") != std::string::npos);
+  CHECK(page.find("c&amp;d") != std::string::npos);
+  CHECK(page.find("a<b") == std::string::npos);
+}
