@@ -147,6 +147,9 @@ struct Case {
   CaseSensory sensory;
   PerEye<CaseMuscles> muscles;
   double tilt_gain = 1.0;
+  PrismDioptres skew;  ///< right eye higher +, whatever the muscles do
+  PerEye<double>
+      fatigability{};  ///< share of all its muscles' strength lost in a minute of up gaze
   CaseInstability instability;
   CaseExpected expected;
   /// What the patient answers to a question of the history, by the question's key.

@@ -3,6 +3,7 @@
 #include "sim/patient/sight.hpp"
 
 #include "sim/basics/elementary.hpp"
+#include "sim/patient/muscles.hpp"
 
 namespace redress::patient {
 
@@ -45,8 +46,10 @@ double calc_blur_loss(const Accommodation& accommodation, double demand_d) {
 
 Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
   Sight sight;
-  const bool lids_open = s.lid_open_fraction > kPupilHiddenBelow;
   for (const Eye eye : kBothEyes) {
+    const double open =
+        s.muscles.in_force ? s.lid_open_fraction * calc_lid_share(s, eye) : s.lid_open_fraction;
+    const bool lids_open = open > kPupilHiddenBelow;
     const RetinalImage& image = retinas.image[eye];
     sight.seen[eye] = image.present && lids_open;
     const double limit =

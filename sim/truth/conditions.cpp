@@ -119,6 +119,8 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
   c.vertical_pd = deviation.vertical_pd;
   c.torsion_deg = deviation.torsion_deg;
 
+  c.cannot_fixate = !reaches_target(exam, fixing);
+  if (c.cannot_fixate) return c;
   const Eye other = fellow(fixing);
   const EyeObservation o = exam.observe().eye[other];
   const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
