@@ -165,6 +165,9 @@ struct Case {
   CaseSensory sensory;
   PerEye<CaseMuscles> muscles;
   double tilt_gain = 1.0;
+  PrismDioptres skew;  ///< right eye higher +, whatever the muscles do
+  PerEye<double>
+      fatigability{};  ///< share of all its muscles' strength lost in a minute of up gaze
   CaseInstability instability;
   CasePupils pupils;
   CaseLids lids;

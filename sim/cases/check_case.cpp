@@ -12,6 +12,7 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/instability.hpp"
+#include "sim/cases/muscle_setup.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
 
@@ -34,7 +35,7 @@ class Checker {
   Checker(const Case& the_case, Problems* warnings) : case_(the_case), warnings_(warnings) {}
 
   Problems check() {
-    check_unsimulated_muscles();
+    check_muscles();
     check_spectacles(case_, problems_);
     check_distances();
     check_tonus();
@@ -60,37 +61,22 @@ class Checker {
   }
 
   // A value that the format knows and this version can only take at its default.
-  void require_default(std::string place, double value, double allowed) {
-    if (value == allowed) return;
-    refuse(std::move(place), "is " + to_text(value) +
-                                 ": known but not simulated by this version; "
-                                 "allowed: " +
-                                 to_text(allowed));
-  }
-
-  void check_unsimulated_muscles() {
-    const CaseMuscle healthy;
+  // What finds no rest anywhere that the eyes may be sent is no patient. Reading looks at every
+  // tenth degree; `validate`, at every command that is solved when the case is examined.
+  void check_muscles() {
+    const bool thorough = warnings_ != nullptr;
     for (const Eye eye : kBothEyes) {
-      for (const MuscleWord& word : kMuscleWords) {
-        const CaseMuscle& muscle = case_.muscles[eye].*word.muscle;
-        const std::string place =
-            std::string("/muscles/") + name_of(eye) + "/" + std::string(word.name);
-        require_default(place + "/strength", muscle.strength, healthy.strength);
-        if (muscle.limit) {
-          refuse(place + "/limit_deg", "is " + to_text(muscle.limit->value) +
-                                           ": known but not simulated by this version; "
-                                           "allowed: null");
-        }
-        require_default(place + "/limit_stiffness", muscle.limit_stiffness,
-                        healthy.limit_stiffness);
-        require_default(place + "/shorter_deg", muscle.shorter.value, healthy.shorter.value);
-        require_default(place + "/stiffness", muscle.stiffness, healthy.stiffness);
-        require_default(place + "/share_of_medial", muscle.share_of_medial,
-                        healthy.share_of_medial);
-        require_default(place + "/version_gain", muscle.version_gain, healthy.version_gain);
+      for (const bool tired : {false, true}) {
+        if (tired && case_.fatigability[eye] == 0.0) continue;
+        const auto restless = find_restless(case_, eye, tired, thorough);
+        if (!restless) continue;
+        refuse(std::string("/muscles/") + name_of(eye),
+               "find no rest when the eye is sent " + to_text(restless->horizontal) +
+                   " degrees outwards and " + to_text(restless->vertical) +
+                   " up: the muscles tear at each other; allowed: milder values");
+        break;
       }
     }
-    require_default("/muscles/tilt_gain", case_.tilt_gain, 1.0);
   }
 
   void check_distances() {

@@ -81,6 +81,8 @@ constexpr DefaultSource kSources[] = {
     {"/sensory/*", kHealthy},
     {"/sensory/*/*", kHealthy},
     {"/muscles/tilt_gain", "the head-tilt response of fresh palsies: Simonsz 1985"},
+    {"/muscles/skew_pd", kHealthy},
+    {"/muscles/fatigability/*", kHealthy},
     {"/muscles/*/*/limit_stiffness", "stiffness of a stop, used only with a limit: judgement"},
     {"/muscles/*/*/*", kHealthyMuscle},
     {"/instability/attention", "a cooperative adult"},

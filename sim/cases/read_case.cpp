@@ -279,6 +279,11 @@ void read_muscles(ObjectReader reader, Case& the_case) {
     one_eye.finish();
   }
   the_case.tilt_gain = reader.number("tilt_gain", 1, 2, the_case.tilt_gain);
+  the_case.skew = read_quantity(reader, "skew_pd", -30, 30, the_case.skew);
+  ObjectReader tiring = reader.object("fatigability");
+  the_case.fatigability.right = tiring.number("right", 0, 1, the_case.fatigability.right);
+  the_case.fatigability.left = tiring.number("left", 0, 1, the_case.fatigability.left);
+  tiring.finish();
   reader.finish();
 }
 

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/cases/muscle_setup.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
 #include "sim/patient/fusion.hpp"
@@ -86,7 +87,7 @@ patient::Sensory sensory_of(const Case& c) {
   // While the eyes are apart, suppression reaches as far as the deviation. A scotoma of one eye,
   // not of whichever is not fixing, stays while the eyes are held, and reaches as far as the angle
   // at which they are held.
-  s.suppression_reach_deg = radius + std::max(whole, anomaly);
+  s.suppression_reach_deg = radius + std::max(whole, anomaly) + calc_muscle_deviation_deg(c);
 
   const double best = std::min(c.refraction.right.acuity_logmar, c.refraction.left.acuity_logmar);
   for (const Eye eye : kBothEyes) {
@@ -184,6 +185,7 @@ ExaminationSetup setup_of(const Case& c) {
     p.lids.ptosis_mm[eye] = c.lids.ptosis[eye].value;
   }
   p.instability.attention = c.instability.attention;
+  p.muscles = muscles_of(c);
   p.tonus = tonus_of(c, p);
 
   RoomParameters& r = setup.room;

@@ -156,6 +156,9 @@ json muscles_json(const Case& the_case) {
     }
   }
   out["tilt_gain"] = number(the_case.tilt_gain);
+  out["skew_pd"] = number(the_case.skew);
+  out["fatigability"] = {{"right", number(the_case.fatigability.right)},
+                         {"left", number(the_case.fatigability.left)}};
   return out;
 }
 

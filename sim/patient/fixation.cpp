@@ -103,6 +103,10 @@ void choose_eye(const Parameters& p, const Retinas& retinas, const Sight& sight,
     return;
   }
   if (!x.drawn) draw_choice(p, sight, chance, x);
+  // An eye whose muscles do not get it to the target leaves it to its fellow.
+  if (s.muscles.gave_up && x.switch_in_ms < 0 && sight.resolved[fellow(x.eye)]) {
+    x.switch_in_ms = static_cast<std::int32_t>(kSwitchMs);
+  }
   if (x.switch_in_ms > 0) --x.switch_in_ms;
   if (x.switch_in_ms == 0) {
     x.eye = fellow(x.eye);

@@ -10,6 +10,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <optional>
 
 #include "sim/basics/eye.hpp"
@@ -118,6 +119,22 @@ struct Instability {
   double vergence_sd_deg = 0.15;    ///< slow wander of the resting vergence, see sources of noise
 };
 
+struct EyePlant;  // sim/patient/muscles.hpp
+
+/// What the muscles make of a command; nothing of it in a patient whose muscles are healthy.
+struct Muscles {
+  /// Made when the case is loaded, never changed; none for a healthy eye.
+  PerEye<std::shared_ptr<const EyePlant>> plant;
+  /// The same eye when it has tired; none in an eye that does not tire.
+  PerEye<std::shared_ptr<const EyePlant>> tired;
+  double tilt_gain = 1.0;  ///< of the innervation that goes with a tilted head
+  double skew_deg = 0.0;   ///< the right eye stands higher by this, whatever its muscles
+
+  [[nodiscard]] bool in_force() const {
+    return plant.right || plant.left || tired.right || tired.left || skew_deg != 0.0;
+  }
+};
+
 struct Parameters {
   double age_years = 23.0;
   double interpupillary_mm = 63.0;
@@ -132,6 +149,7 @@ struct Parameters {
   Behaviour behaviour;
   PupilFaults pupils;
   Lids lids;
+  Muscles muscles;
 };
 
 /// What the draws of one examination are made with.

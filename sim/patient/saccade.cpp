@@ -4,6 +4,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/basics/random.hpp"
+#include "sim/patient/muscles.hpp"
 
 namespace redress::patient {
 
@@ -17,13 +18,17 @@ constexpr double kTickS = 0.001;
 constexpr std::size_t kDeadTimeMs =
     70;  // the goal is what was seen this long ago (Becker & Juergens 1979: 80 to 100)
 constexpr std::size_t kSlowLoopMs = 100;
-constexpr double kSlowLoopRate = 1.5;   // 1/s
-constexpr double kSlowLoopReach = 1.0;  // degrees: errors beyond it are left to saccades
-constexpr std::int32_t kSoonMs = 300;   // after a saccade the next may be a corrective one
-constexpr double kGreatestGaze = 50.0;  // clinical limit of ductions, degrees
-constexpr double kSmallDeg = 2.0;       // smaller saccades do not fall short
-constexpr double kLead = 1.5;           // of c/eta, cut from the head of the waveform
-constexpr double kTail = 3.0;           // and kept after its nominal end
+constexpr double kSlowLoopRate = 1.5;       // 1/s
+constexpr double kSlowLoopReach = 1.0;      // degrees: errors beyond it are left to saccades
+constexpr std::int32_t kSoonMs = 300;       // after a saccade the next may be a corrective one
+constexpr double kGreatestGaze = 50.0;      // clinical limit of ductions, degrees
+constexpr std::int32_t kMostFruitless = 3;  // corrections in a row that did not help
+constexpr std::int32_t kStillTryingMs = 1500;
+constexpr double kGained = 0.97;     // of the error before: less than this and something was gained
+constexpr double kAnotherDeg = 2.0;  // an error so different is another target's
+constexpr double kSmallDeg = 2.0;    // smaller saccades do not fall short
+constexpr double kLead = 1.5;        // of c/eta, cut from the head of the waveform
+constexpr double kTail = 3.0;        // and kept after its nominal end
 
 double rounding(double x) {
   return x >= 0.0 ? x + 0.25 * exponential(-2.0 * x) : 0.25 * exponential(2.0 * x);
@@ -101,14 +106,38 @@ void start_microsaccade(const Parameters& p, const Chance& chance, State& s) {
   launch(p, size, {h / size, v / size}, s.saccade);
 }
 
+// An eye whose muscles do not get it to the target stops trying, until the target or the eye that
+// fixes is another. Nothing to a healthy eye.
+bool gives_up(Angles error, MuscleState& m) {
+  if (!m.gave_up) return false;
+  const double changed = hypotenuse(error.horizontal - m.out_of_reach.horizontal,
+                                    error.vertical - m.out_of_reach.vertical);
+  m.gave_up = changed < kAnotherDeg;
+  return m.gave_up;
+}
+
+// A weak eye gains little by each correction, and goes on as long as it gains anything.
+bool finds_out_of_reach(Angles error, double size, State& s) {
+  SaccadeState& c = s.saccade;
+  const bool again = c.since_last_ms < kStillTryingMs && size > kGained * c.error_before_deg;
+  c.fruitless = again ? c.fruitless + 1 : 0;
+  if (c.fruitless < kMostFruitless) return false;
+  c.fruitless = 0;
+  s.muscles.gave_up = true;
+  s.muscles.out_of_reach = error;
+  return true;
+}
+
 void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
+  if (gives_up(error, s.muscles)) return;
   SaccadeState& c = s.saccade;
   const double size = hypotenuse(error.horizontal, error.vertical);
   if (c.decision_ms < 0) {
     if (size > p.saccades.threshold_deg) {
       // Three corrections in a row that did not help: the eye cannot get there, and stops trying.
-      if (c.since_last_ms >= kSoonMs) c.fruitless = 0;
-      if (c.fruitless >= 3) return;
+      const bool hampered = is_hampered(p, s.fixation.eye);
+      if (c.since_last_ms >= kSoonMs && !hampered) c.fruitless = 0;
+      if (c.fruitless >= kMostFruitless) return;
       c.decision_ms = to_ticks(calc_latency(p, chance, size, s));
     } else if (!c.moving) {
       start_microsaccade(p, chance, s);
@@ -121,9 +150,13 @@ void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
   }
   if (--c.decision_ms > 0) return;
   c.decision_ms = -1;
-  const bool correcting = c.since_last_ms < kSoonMs;
-  const bool helped = size < 0.8 * c.error_before_deg;
-  c.fruitless = correcting && !helped && !s.unsteady.beats ? c.fruitless + 1 : 0;
+  if (is_hampered(p, s.fixation.eye)) {
+    if (finds_out_of_reach(error, size, s)) return;
+  } else {
+    const bool correcting = c.since_last_ms < kSoonMs;
+    const bool helped = size < 0.8 * c.error_before_deg;
+    c.fruitless = correcting && !helped && !s.unsteady.beats ? c.fruitless + 1 : 0;
+  }
   start_saccade(p, chance, s);
 }
 

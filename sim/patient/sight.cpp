@@ -3,6 +3,7 @@
 #include "sim/patient/sight.hpp"
 
 #include "sim/basics/elementary.hpp"
+#include "sim/patient/muscles.hpp"
 
 namespace redress::patient {
 
@@ -48,16 +49,15 @@ double calc_blur_loss(const Accommodation& accommodation, const RetinalImage& im
 
 Sight calc_sight(const Parameters& p, const Retinas& retinas, const State& s) {
   Sight sight;
-  const bool lids_open = s.lid_open_fraction > kPupilHiddenBelow;
   const Eye fixing = s.fixation.eye;
   const Eye leading = retinas.image[fixing].present ? fixing : fellow(fixing);
   const double leading_demand_d = retinas.image[leading].demand_d;
   for (const Eye eye : kBothEyes) {
+    double open = s.lids.in_force ? s.lids.open_fraction[eye] : s.lid_open_fraction;
+    if (s.muscles.in_force) open *= calc_lid_share(s, eye);
+    const bool lids_open = open > kPupilHiddenBelow;
     const RetinalImage& image = retinas.image[eye];
     sight.seen[eye] = image.present && lids_open;
-    if (s.lids.in_force) {
-      sight.seen[eye] = image.present && s.lids.open_fraction[eye] > kPupilHiddenBelow;
-    }
     const double limit =
         p.sensory.acuity_logmar[eye] + calc_blur_loss(p.accommodation, image, leading_demand_d);
     sight.resolved[eye] = sight.seen[eye] && retinas.size_logmar + 1e-9 >= limit;

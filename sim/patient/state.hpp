@@ -105,6 +105,20 @@ struct PursuitState {
   DelayLine<128> seen_vertical;
 };
 
+/// Horizontal, vertical, torsion (muscle frame, degrees) and pull of an eye's departure.
+using MuscleValues = std::array<double, 4>;
+
+/// In the state only of a patient in whom muscles are in force (sim/patient/muscles.hpp).
+struct MuscleState {
+  bool in_force = false;
+  PerEye<Angles> told;               ///< command at the last tick, muscle frame
+  PerEye<MuscleValues> lagging{};    ///< innervation's part of the departure
+  PerEye<MuscleValues> departure{};  ///< in force now: follows from the rest
+  double fatigue = 0.0;              ///< 0 fresh ... 1
+  bool gave_up = false;              ///< the target is out of the fixing eye's reach
+  Angles out_of_reach;               ///< the error at which it gave up
+};
+
 struct AccommodationState {
   double blur_driven_d = 0.0;  ///< A_b: what drives accommodative vergence
   double response_d = 0.0;     ///< A: with the part that vergence adds
@@ -169,6 +183,7 @@ struct State {
   FixationState fixation;
   SaccadeState saccade;
   PursuitState pursuit;
+  MuscleState muscles;
   AccommodationState accommodation;
   InstabilityState instability;
   PupilState pupil;
@@ -278,6 +293,20 @@ void visit_fields(const State& s, Visitor& visit) {
     visit("pursuit.speed.vertical", s.pursuit.speed.vertical);
     s.pursuit.seen_horizontal.visit("pursuit.seen_horizontal", visit);
     s.pursuit.seen_vertical.visit("pursuit.seen_vertical", visit);
+  }
+
+  if (s.muscles.in_force) {
+    const MuscleState& m = s.muscles;
+    for (const Eye eye : kBothEyes) {
+      visit("muscles.told.horizontal", m.told[eye].horizontal);
+      visit("muscles.told.vertical", m.told[eye].vertical);
+      for (const double value : m.lagging[eye]) visit("muscles.lagging", value);
+      for (const double value : m.departure[eye]) visit("muscles.departure", value);
+    }
+    visit("muscles.fatigue", m.fatigue);
+    visit("muscles.gave_up", m.gave_up);
+    visit("muscles.out_of_reach.horizontal", m.out_of_reach.horizontal);
+    visit("muscles.out_of_reach.vertical", m.out_of_reach.vertical);
   }
 
   for (const Eye eye : kBothEyes) visit("pupil.diameter_mm", s.pupil.diameter_mm[eye]);

@@ -8,6 +8,7 @@
 #include "sim/patient/fixation.hpp"
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/instability.hpp"
+#include "sim/patient/muscles.hpp"
 #include "sim/patient/pupil_lids.hpp"
 #include "sim/patient/pursuit.hpp"
 #include "sim/patient/saccade.hpp"
@@ -26,6 +27,7 @@ constexpr double kTickS = 0.001;
 // Seen counter-roll 0.12 of the tilt (Simonsz 1985), within 0.3 s.
 constexpr double kCounterRollGain = 0.12;
 constexpr double kCounterRollS = 0.3;
+constexpr double kOutOfReachDeg = 1.0;  // an eye that is left so far off the target cannot fix it
 
 // The eye that alone guides the version keeps its place while vergence changes, so that all of the
 // change shows in its fellow (Mueller 1826: accommodative vergence turns the covered eye only; from
@@ -69,6 +71,31 @@ void find_distance(const Parameters& p, const Retinas& retinas, State& s) {
   }
 }
 
+// Puts the fixing eye (or, fused, the weighted middle) on the target.
+void aim(const Parameters& p, const Retinas& retinas, State& s) {
+  set_vergence(p, s);
+  // A healthy eye goes where it is told. A weak one takes more telling, as far as commands go.
+  const int rounds = s.muscles.in_force ? 200 : 4;
+  for (int i = 0; i < rounds; ++i) {
+    place_eyes(s);
+    settle_muscles(p, s);
+    s.lid_open_fraction = calc_lid_opening(s);
+    if (s.lids.in_force) place_lids(p.lids, s);
+    const Sight sight = calc_sight(p, retinas, s);
+    // An eye that cannot make the target out is taken to look about where it is.
+    const Angles e = sight.resolved[s.fixation.eye] ? calc_version_error(p, sight, s)
+                                                    : sight.error[s.fixation.eye];
+    s.version.horizontal += e.horizontal;
+    s.version.vertical += e.vertical;
+    if (s.muscles.in_force) {
+      s.version.horizontal = clamp(s.version.horizontal, -kGreatestCommand, kGreatestCommand);
+      s.version.vertical = clamp(s.version.vertical, -kGreatestCommand, kGreatestCommand);
+    }
+  }
+  place_eyes(s);
+  settle_muscles(p, s);
+}
+
 }  // namespace
 
 void step(const Parameters& p, const Retinas& retinas, const Chance& chance, State& s) {
@@ -96,6 +123,7 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   set_vergence(p, s);
   steady_fixing_eye(sight, vergence_before, vertical_before, s);
   place_eyes(s);
+  step_muscles(p, s);
   s.lid_open_fraction = calc_lid_opening(s);
   if (s.lids.in_force) place_lids(p.lids, s);
   ++s.tick;
@@ -106,6 +134,7 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   find_distance(p, retinas, s);
   const bool right = retinas.image.right.present;
   const bool left = retinas.image.left.present;
+  s.muscles.in_force = p.muscles.in_force();
   s.fixation.eye = right == left ? p.sensory.preferred : (right ? Eye::right : Eye::left);
   s.fixation.last_present = {right, left};
   for (const Eye eye : kBothEyes) {
@@ -124,8 +153,23 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   const RetinalImage& r = retinas.image.right;
   const RetinalImage& l = retinas.image.left;
   const double resting = s.here.resting_deg + p.tonus.ac_a_deg_per_d * goal;
-  const double demand = (l.horizontal_deg - r.horizontal_deg) + p.fusion.anomaly_deg - resting;
-  const double vertical_demand = (r.vertical_deg - l.vertical_deg) - p.tonus.vertical_deg;
+  double demand = (l.horizontal_deg - r.horizontal_deg) + p.fusion.anomaly_deg - resting;
+  double vertical_demand = (r.vertical_deg - l.vertical_deg) - p.tonus.vertical_deg;
+  if (s.muscles.in_force) {
+    // What the muscles ask of fusion shows when one eye is on the target.
+    s.fusion.locked = false;
+    aim(p, retinas, s);
+    Sight sight = calc_sight(p, retinas, s);
+    const Angles left_over = sight.error[s.fixation.eye];
+    if (sight.both_seen &&
+        elementary::hypotenuse(left_over.horizontal, left_over.vertical) > kOutOfReachDeg) {
+      s.fixation.eye = fellow(s.fixation.eye);
+      aim(p, retinas, s);
+      sight = calc_sight(p, retinas, s);
+    }
+    demand = sight.disparity_deg;
+    vertical_demand = sight.vertical_disparity_deg;
+  }
   FusionState& f = s.fusion;
   f.locked = p.fusion.present && right && left && within_break(s.here, demand, vertical_demand);
   f.settled = f.locked;
@@ -152,20 +196,7 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
   s.control.in_force = p.control.in_force();
   s.lids.in_force = p.lids.in_force();
 
-  // Put the fixing eye (or, fused, the weighted middle) on the target.
-  set_vergence(p, s);
-  for (int i = 0; i < 4; ++i) {
-    place_eyes(s);
-    s.lid_open_fraction = calc_lid_opening(s);
-    if (s.lids.in_force) place_lids(p.lids, s);
-    const Sight sight = calc_sight(p, retinas, s);
-    // An eye that cannot make the target out is taken to look about where it is.
-    const Angles e = sight.resolved[s.fixation.eye] ? calc_version_error(p, sight, s)
-                                                    : sight.error[s.fixation.eye];
-    s.version.horizontal += e.horizontal;
-    s.version.vertical += e.vertical;
-  }
-  place_eyes(s);
+  aim(p, retinas, s);
   return s;
 }
 
@@ -177,6 +208,7 @@ void begin(const Parameters& p, const Chance& chance, State& s) {
   s.fixation.choices = 0;
   s.fixation.jumps = 0;
   s.fixation.since_jump_ms = 100000;
+  s.muscles.fatigue = 0.0;
   begin_instability(p, chance, s);
   begin_unsteady(p, chance, s);
   begin_control(p, chance, s);

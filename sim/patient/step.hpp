@@ -14,7 +14,8 @@
 // 7. eyes: V = resting + AC/A A_b + x_f + x_s + wander; right = C - V/2, left = C + V/2 (Hering:
 // both eyes get the same version and equal and opposite vergence); one eye that guides alone is
 // kept still by version
-// 8. lids, torsion (counter-roll)
+// 8. muscles, in a patient in whom one is not healthy: each eye goes where its own take it
+// 9. lids, torsion (counter-roll)
 #pragma once
 
 #include "sim/patient/parameters.hpp"

@@ -80,6 +80,13 @@ int bench() {
       read_case_text(R"({"format":"redress-case","version":1,"title":"bench",)"
                      R"("deviation":{"distance_pd":-6,"near_pd":-9}})");
   const ExaminationSetup setup = setup_of(the_case.value());
+  const Result<Case> weak = read_case_text(
+      R"({"format":"redress-case","version":1,"title":"bench",)"
+      R"("deviation":{"distance_pd":0,"near_pd":0},"muscles":{)"
+      R"("right":{"lateral_rectus":{"strength":0.3}},"left":{"superior_oblique":{"strength":0}}}})");
+  const double before_tables = now_s();
+  const ExaminationSetup weak_setup = setup_of(weak.value());
+  const double tables_ms = (now_s() - before_tables) * 1e3;
   const auto nothing = [](const Examination&) {};
   std::string text;
   const auto trace = [&text](const Examination& exam) {
@@ -92,7 +99,10 @@ int bench() {
       {"quiet", row(measure(setup, 0.0, false, nothing))},
       {"living", row(measure(setup, 1.0, false, nothing))},
       {"examined", row(measure(setup, 1.0, true, nothing))},
-      {"examined_with_trace", row(measure(setup, 1.0, true, trace))}};
+      {"examined_with_trace", row(measure(setup, 1.0, true, trace))},
+      {"two_weak_eyes", row(measure(weak_setup, 1.0, false, nothing))},
+      {"two_weak_eyes_examined", row(measure(weak_setup, 1.0, true, nothing))},
+      {"two_plant_tables_ms", static_cast<int>(tables_ms + 0.5)}};
   fmt::print("{}\n", figures.dump(2));
   return 0;
 }

@@ -3,6 +3,7 @@
 #include "sim/room/examination.hpp"
 
 #include "sim/patient/fixation.hpp"
+#include "sim/patient/muscles.hpp"
 #include "sim/patient/sight.hpp"
 #include "sim/patient/step.hpp"
 #include "sim/room/answers.hpp"
@@ -122,6 +123,9 @@ Observation Examination::observe() const {
     if (patient_.lids.in_force) {
       o.eye[eye].lid_open_fraction = patient_.lids.open_fraction[eye];
     }
+    if (!patient_.muscles.in_force) continue;
+    o.eye[eye].lid_open_fraction *= patient::calc_lid_share(patient_, eye);
+    o.eye[eye].retraction_mm = patient::calc_retraction_mm(patient_, eye);
   }
   const bool right = retinas_.image.right.present;
   const bool left = retinas_.image.left.present;

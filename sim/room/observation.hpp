@@ -23,6 +23,7 @@ struct EyeObservation {
   bool covered = false;  ///< the line from the pupil's centre to the target is cut
   double pupil_mm = 4.0;
   double lid_open_fraction = 1.0;  ///< 0 shut ... 1 as at rest, straight ahead
+  double retraction_mm = 0.0;      ///< drawn back into the orbit by muscles that pull together
 };
 
 struct Observation {

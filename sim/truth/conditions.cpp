@@ -139,6 +139,8 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
     c.alternating_horizontal_pd = calc_deviation(exam).horizontal_pd;
   }
 
+  c.cannot_fixate = !reaches_target(exam, fixing);
+  if (c.cannot_fixate) return c;
   if (const auto label = calc_neutralising(exam, fellow(fixing))) {
     c.neutralising_horizontal_pd = label->horizontal.value;
     c.neutralising_vertical_pd = label->vertical.value;

@@ -2,11 +2,16 @@
 // Copyright the Redress authors
 #include "sim/truth/dissociated.hpp"
 
+#include "sim/basics/elementary.hpp"
+#include "sim/optics/sight.hpp"
+#include "sim/patient/muscles.hpp"
+
 namespace redress::truth {
 
 namespace {
 constexpr double kPlainSizeLogmar = 1.6;
 constexpr Tick kStandMs = 1000;  // after an opening that has settled already
+constexpr double kReachedDeg = 1.0;
 }  // namespace
 
 act::ShowTarget plain_target(double distance_m, double horizontal_deg, double vertical_deg) {
@@ -67,6 +72,14 @@ Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Ey
   Examination exam(setup, kCalm, covered);
   wait(exam, kStandMs);
   return exam;
+}
+
+bool reaches_target(const Examination& exam, Eye eye) {
+  if (!patient::is_hampered(exam.setup().patient, eye)) return true;
+  const EyeObservation o = exam.observe().eye[eye];
+  const Appearance& a = exam.room().appearance[eye];
+  return elementary::hypotenuse(o.horizontal_deg - a.horizontal_deg,
+                                o.vertical_deg - a.vertical_deg) < kReachedDeg;
 }
 
 Deviation calc_dissociated(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {

@@ -39,6 +39,10 @@ std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& ex
 /// An examination in which one eye has fixed for as long as it takes and the other saw nothing.
 Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing);
 
+/// Whether the eye's muscles get it to the target, within a degree. An eye with healthy muscles is
+/// always taken to: why else it may look past the target is not theirs to tell.
+bool reaches_target(const Examination& exam, Eye eye);
+
 /// The deviation fully dissociated.
 Deviation calc_dissociated(const ExaminationSetup& setup, const Opening& opening, Eye fixing);
 

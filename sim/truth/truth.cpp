@@ -50,13 +50,21 @@ Position calc_position(const ExaminationSetup& setup, double horizontal, double 
   opening.roll_deg = roll;
   const Examination exam = dissociate(setup, opening, fixing);
   const Deviation d = calc_deviation(exam);
-  Position p{horizontal,    vertical,      roll, fixing, d.horizontal_pd, d.vertical_pd,
-             d.torsion_deg, std::nullopt, std::nullopt};
+  Position position;
+  position.horizontal_deg = horizontal;
+  position.vertical_deg = vertical;
+  position.roll_deg = roll;
+  position.fixing = fixing;
+  position.cannot_fixate = !reaches_target(exam, fixing);
+  position.horizontal_pd = d.horizontal_pd;
+  position.vertical_pd = d.vertical_pd;
+  position.torsion_deg = d.torsion_deg;
+  if (position.cannot_fixate) return position;
   if (const auto label = calc_neutralising(exam, fellow(fixing))) {
-    p.neutralising_horizontal_pd = label->horizontal.value;
-    p.neutralising_vertical_pd = label->vertical.value;
+    position.neutralising_horizontal_pd = label->horizontal.value;
+    position.neutralising_vertical_pd = label->vertical.value;
   }
-  return p;
+  return position;
 }
 
 void add_gaze(const ExaminationSetup& setup, Truth& truth) {
@@ -74,14 +82,18 @@ void add_gaze(const ExaminationSetup& setup, Truth& truth) {
     const auto ahead = std::find_if(truth.gaze.begin(), truth.gaze.end(), [&](const Position& p) {
       return p.fixing == fixing && p.horizontal_deg == 0.0 && p.vertical_deg == 0.0;
     });
+    if (ahead->cannot_fixate) continue;
     for (const Position& p : truth.gaze) {
-      if (p.fixing != fixing) continue;
+      if (p.fixing != fixing || p.cannot_fixate) continue;
       const double change = std::max(magnitude(p.horizontal_pd - ahead->horizontal_pd),
                                      magnitude(p.vertical_pd - ahead->vertical_pd));
       truth.largest_change_pd = std::max(truth.largest_change_pd, change);
     }
   }
-  truth.comitant = truth.largest_change_pd < kIncomitantPd;
+  // A gaze that an eye cannot take up is no comitance either.
+  const bool all_reached = std::none_of(truth.gaze.begin(), truth.gaze.end(),
+                                        [](const Position& p) { return p.cannot_fixate; });
+  truth.comitant = truth.largest_change_pd < kIncomitantPd && all_reached;
 }
 
 const Condition& condition_at(const Truth& truth, double distance_m) {

@@ -26,6 +26,7 @@ struct Condition {
   double distance_m = 6.0;
   bool spectacles = false;  ///< worn; false as well when none are owned
   Eye fixing = Eye::right;
+  bool cannot_fixate = false;  ///< the eye does not reach the target: no deviation can be told
   double horizontal_pd = 0.0;  ///< fully dissociated; eso +
   double vertical_pd = 0.0;    ///< right eye higher +
   double torsion_deg = 0.0;    ///< excyclo +
@@ -46,6 +47,7 @@ struct Position {
   double vertical_deg = 0.0;
   double roll_deg = 0.0;
   Eye fixing = Eye::right;
+  bool cannot_fixate = false;
   double horizontal_pd = 0.0;
   double vertical_pd = 0.0;
   double torsion_deg = 0.0;

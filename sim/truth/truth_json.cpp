@@ -22,6 +22,9 @@ json optional_number(const std::optional<double>& v) {
   return v ? json(rounded(*v)) : json(nullptr);
 }
 
+// An eye that does not reach the target has no deviation to tell.
+json unless(bool cannot, double v) { return cannot ? json(nullptr) : json(rounded(v)); }
+
 const char* word(Manifest m) {
   return m == Manifest::none ? "none" : (m == Manifest::constant ? "constant" : "intermittent");
 }
@@ -59,10 +62,11 @@ json to_json(const Condition& c) {
   return {{"distance_m", c.distance_m},
           {"spectacles", c.spectacles},
           {"fixing", name_of(c.fixing)},
-          {"horizontal_pd", rounded(c.horizontal_pd)},
-          {"vertical_pd", rounded(c.vertical_pd)},
-          {"torsion_deg", rounded(c.torsion_deg)},
-          {"alternating_horizontal_pd", rounded(c.alternating_horizontal_pd)},
+          {"cannot_fixate", c.cannot_fixate},
+          {"horizontal_pd", unless(c.cannot_fixate, c.horizontal_pd)},
+          {"vertical_pd", unless(c.cannot_fixate, c.vertical_pd)},
+          {"torsion_deg", unless(c.cannot_fixate, c.torsion_deg)},
+          {"alternating_horizontal_pd", unless(c.cannot_fixate, c.alternating_horizontal_pd)},
           {"neutralising_horizontal_pd", optional_number(c.neutralising_horizontal_pd)},
           {"neutralising_vertical_pd", optional_number(c.neutralising_vertical_pd)},
           {"manifest", word(c.manifest)},
@@ -76,9 +80,10 @@ json to_json(const Position& p) {
           {"vertical_deg", p.vertical_deg},
           {"roll_deg", p.roll_deg},
           {"fixing", name_of(p.fixing)},
-          {"horizontal_pd", rounded(p.horizontal_pd)},
-          {"vertical_pd", rounded(p.vertical_pd)},
-          {"torsion_deg", rounded(p.torsion_deg)},
+          {"cannot_fixate", p.cannot_fixate},
+          {"horizontal_pd", unless(p.cannot_fixate, p.horizontal_pd)},
+          {"vertical_pd", unless(p.cannot_fixate, p.vertical_pd)},
+          {"torsion_deg", unless(p.cannot_fixate, p.torsion_deg)},
           {"neutralising_horizontal_pd", optional_number(p.neutralising_horizontal_pd)},
           {"neutralising_vertical_pd", optional_number(p.neutralising_vertical_pd)}};
 }

@@ -25,10 +25,9 @@ void operator delete(void* p, std::size_t) noexcept { std::free(p); }
 using namespace redress;
 using namespace redress::tests;
 
-TEST_CASE("a step allocates nothing") {
-  const long before_anything = allocations;
-  const ExaminationSetup setup = setup_of(case_with_deviation(-6, -9));
-  CHECK(allocations > before_anything);  // the counter counts
+namespace {
+
+void check_steps(const ExaminationSetup& setup) {
   Examination exam(setup, {3, 1.0, true});
   for (int i = 0; i < 10; ++i) {
     exam.apply(cover(0, i % 2 == 0 ? Eye::right : Eye::left).content);
@@ -37,4 +36,19 @@ TEST_CASE("a step allocates nothing") {
     for (int t = 0; t < 1500; ++t) exam.step();
     CHECK(allocations == before);
   }
+}
+
+}  // namespace
+
+TEST_CASE("a step allocates nothing") {
+  const long before_anything = allocations;
+  const ExaminationSetup setup = setup_of(case_with_deviation(-6, -9));
+  CHECK(allocations > before_anything);  // the counter counts
+  check_steps(setup);
+}
+
+TEST_CASE("a step of two eyes with weak and stopped muscles allocates nothing") {
+  check_steps(setup_of(case_with(R"("deviation": {"distance_pd": 0, "near_pd": 0},
+    "muscles": {"right": {"lateral_rectus": {"strength": 0.3}, "medial_rectus": {"limit_deg": 5}},
+                "left": {"superior_oblique": {"strength": 0.2}}})")));
 }

@@ -15,7 +15,7 @@ std::string sensory(const char* preferred, const char* suppressed) {
          R"(", "scotoma_diameter_deg": 2}},)";
 }
 
-Case patient_of(bool mirrored) {
+Case patient_of(bool mirrored, const std::string& muscles = "") {
   const char* right = R"("right": {"sphere_d": 1.5, "acuity_logmar": 0.2})";
   const char* left = R"("left": {"sphere_d": -0.5, "acuity_logmar": 0.0})";
   const char* right_mirrored = R"("left": {"sphere_d": 1.5, "acuity_logmar": 0.2})";
@@ -24,7 +24,7 @@ Case patient_of(bool mirrored) {
                    (mirrored ? left_mirrored : left) + "}, " +
                    (mirrored ? sensory("right", "left") : sensory("left", "right")) +
                    R"("deviation": {"distance_pd": -7, "near_pd": -12, "vertical_pd": )" +
-                   (mirrored ? "-1" : "1") + "}");
+                   (mirrored ? "-1" : "1") + "}" + muscles);
 }
 
 // Left and right change places; the room's left and right as well.
@@ -63,11 +63,9 @@ std::vector<Act> acts(bool mirrored) {
           show(17000, 6.0, side * -20.0, 10.0)};
 }
 
-}  // namespace
-
-TEST_CASE("a mirrored case and mirrored acts give the mirrored trace, exactly") {
-  const Trace one = run_story(patient_of(false), acts(false), 20000);
-  const Trace two = run_story(patient_of(true), acts(true), 20000);
+void check_mirrored(const Case& patient, const Case& image) {
+  const Trace one = run_story(patient, acts(false), 20000);
+  const Trace two = run_story(image, acts(true), 20000);
   bool moved = false;
   for (Tick t = 0; t <= 20000; ++t) {
     const Observation& a = one.at(t);
@@ -87,6 +85,22 @@ TEST_CASE("a mirrored case and mirrored acts give the mirrored trace, exactly") 
     moved = moved || std::abs(a.eye.right.horizontal_deg) > 5.0;
   }
   CHECK(moved);
+}
+
+}  // namespace
+
+TEST_CASE("a mirrored case and mirrored acts give the mirrored trace, exactly") {
+  check_mirrored(patient_of(false), patient_of(true));
+}
+
+TEST_CASE("so do mirrored muscles") {
+  const auto muscles = [](const char* one, const char* other, const char* skew) {
+    return std::string{R"(, "muscles": {"skew_pd": )"} + skew + R"(, ")" + one +
+           R"(": {"lateral_rectus": {"strength": 0.4}, "superior_oblique": {"limit_deg": 6}}, ")" +
+           other + R"(": {"medial_rectus": {"version_gain": 0.5}}, "tilt_gain": 1.5})";
+  };
+  check_mirrored(patient_of(false, muscles("right", "left", "2")),
+                 patient_of(true, muscles("left", "right", "-2")));
 }
 
 TEST_CASE("one seed gives one examination, two seeds give two") {

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The muscles of a case as the plant takes them.
+#pragma once
+
+#include <optional>
+
+#include "sim/cases/case.hpp"
+#include "sim/patient/muscles.hpp"
+
+namespace redress {
+
+/// `tired`: after a minute of looking up.
+patient::EyeMuscles eye_muscles_of(const Case& the_case, Eye eye, bool tired);
+
+/// The first command (muscle frame) at which this eye finds no rest. `thorough`: at every node of
+/// its table, as long as that takes; else at every tenth degree, in a few milliseconds.
+std::optional<patient::Direction3> find_restless(const Case& the_case, Eye eye, bool tired,
+                                                 bool thorough);
+
+/// Plants and skew.
+patient::Muscles muscles_of(const Case& the_case);
+
+/// The largest deviation, degrees, that the muscles make straight ahead, whichever eye fixes: how
+/// far suppression has to reach beyond what `deviation` writes.
+double calc_muscle_deviation_deg(const Case& the_case);
+
+}  // namespace redress
