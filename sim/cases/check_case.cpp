@@ -60,7 +60,6 @@ class Checker {
     if (warnings_ != nullptr) warnings_->push_back({std::move(place), std::move(message)});
   }
 
-  // A value that the format knows and this version can only take at its default.
   // What finds no rest anywhere that the eyes may be sent is no patient. Reading looks at every
   // tenth degree; `validate`, at every command that is solved when the case is examined.
   void check_muscles() {

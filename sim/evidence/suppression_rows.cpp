@@ -134,8 +134,8 @@ void add_answers(Group& g) {
       },
       Standing::common_practice);
   g.add(
-      "SU.arrangement", "the right eye 10 Δ higher: two images", exactly("one_above_the_other"), "",
-      "the higher eye sees the lower image",
+      "SU.arrangement", "the right eye 10 Δ higher: two images",
+      exactly("one_above_the_other, right_lower"), "", "the higher eye sees the lower image",
       [](Bench&) {
         return in_words(said(R"("deviation": {"distance_pd": 0, "near_pd": 0, "vertical_pd": 10},
                                   "fusion": {"present": false})",
