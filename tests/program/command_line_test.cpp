@@ -147,10 +147,10 @@ TEST_CASE("bad input is told with its place, exit code 1, and nothing is written
        R"({"format":"redress-case","version":1,"title":"x",
            "deviation":{"distance_pd":-1,"near_pd":60}})",
        "/deviation"},
-      {"not simulated",
+      {"a muscle stronger than any",
        R"({"format":"redress-case","version":1,"title":"x","deviation":{"distance_pd":-1},
-           "muscles":{"tilt_gain":1.5}})",
-       "not simulated"},
+           "muscles":{"right":{"lateral_rectus":{"strength":4}}}})",
+       "/muscles/right/lateral_rectus/strength"},
   };
   for (const Bad& b : bad) {
     INFO(b.name);
