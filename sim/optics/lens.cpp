@@ -43,8 +43,8 @@ LensEffect calc_progression(const Lens& lens, double x_mm, double y_mm) {
   const double share = minimum_jerk_fraction(u);
   const double rate = 30.0 * (u * u) * ((1.0 - u) * (1.0 - u)) / length;
   const double curve = 60.0 * u * (1.0 - u) * (1.0 - 2.0 * u) / (length * length);
-  const double below = t < length ? length * (u * u * u * u * (u * (u - 3.0) + 2.5))
-                                  : 0.5 * length + (t - length);
+  const double below =
+      t < length ? length * (u * u * u * u * (u * (u - 3.0) + 2.5)) : 0.5 * length + (t - length);
 
   const double x = x_mm - lens.near_x_mm;
   const double r = x / kProgressiveWidthMm;
@@ -182,8 +182,7 @@ std::optional<LensSight> look_through(const Lens& lens, Vector centre, Vector ta
 Focus calc_focus(PowerMatrix correction, const Lens& lens, PowerMatrix power, double distance_m) {
   if (lens.contact) return calc_focus(correction - power, distance_m);
   const double from_lens = distance_m - calc_distance_to_centre(lens) / kMmPerM;
-  const PowerMatrix left =
-      correction - carried(power - sphere_of(1.0 / from_lens), lens.vertex_mm);
+  const PowerMatrix left = correction - carried(power - sphere_of(1.0 / from_lens), lens.vertex_mm);
   return {mean_of(left), half_cylinder(left)};
 }
 

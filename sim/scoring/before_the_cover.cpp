@@ -15,7 +15,7 @@ using findings::CoverSpan;
 namespace {
 
 constexpr Tick kLookFirstMs = 3000;
-constexpr double kOneLine = 0.1;        // logMAR
+constexpr double kOneLine = 0.1;  // logMAR
 constexpr double kRounding = 0.005;
 // Five lines above threshold a letter no longer asks for exact accommodation (judgement).
 constexpr double kLargestAboveThreshold = 0.5;
@@ -23,7 +23,8 @@ constexpr double kLargestAboveThreshold = 0.5;
 double share_of_target(const CoverSpan& span) {
   if (span.kind == TargetKind::spot) return 0.0;
   if (!span.resolvable.right && !span.resolvable.left) return 0.0;
-  const double above = span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
+  const double above =
+      span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
   return above + kRounding >= kOneLine && above <= kLargestAboveThreshold + kRounding ? 1.0 : 0.5;
 }
 
@@ -103,9 +104,10 @@ Mark mark_target(const Examined& x) {
     ++tested;
     const double target = share_of_targets(place);
     if (target < 1.0) {
-      mark.why += fmt::format("{}: the target was not a detail one or two lines larger than what "
-                              "the worse eye resolves. ",
-                              place.name);
+      mark.why += fmt::format(
+          "{}: the target was not a detail one or two lines larger than what "
+          "the worse eye resolves. ",
+          place.name);
     }
     share = std::min(share, target);
     const CoverSpan& span = *place.covers.front();
