@@ -15,8 +15,6 @@ constexpr double kTickS = 0.001;
 constexpr double kLagS = 0.1;
 constexpr double kPulseS = 0.2;
 constexpr double kCounterRollDrive = 2.1;
-// Drive torsion that the table reaches: 0.12 x 2.1 of 47 degrees of tilt.
-constexpr double kTorsionReach = 12.0;
 
 constexpr double kTiringS = 60.0;
 constexpr double kRecoveringS = 100.0;  // seven tenths in two minutes
@@ -60,6 +58,10 @@ void follow(MuscleValues& value, const TableValue& goal) {
   }
 }
 
+const EyePlant* pointer_to_plant(const std::optional<EyePlant>& plant) {
+  return plant ? &*plant : nullptr;
+}
+
 // The eye's plant at this state of fatigue.
 struct PlantNow {
   const EyePlant* fresh;
@@ -67,8 +69,8 @@ struct PlantNow {
   double fatigue;
 
   PlantNow(const Parameters& p, const State& s, Eye eye)
-      : fresh(p.muscles.plant[eye].get()),
-        tired(p.muscles.tired[eye].get()),
+      : fresh(pointer_to_plant(p.muscles.plant[eye])),
+        tired(pointer_to_plant(p.muscles.tired[eye])),
         fatigue(s.muscles.fatigue) {}
 
   [[nodiscard]] bool lags() const { return tired != nullptr || fresh->lags; }
@@ -157,18 +159,6 @@ void tire(const Parameters& p, State& s) {
 }
 
 }  // namespace
-
-std::shared_ptr<const EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain) {
-  if (is_healthy(muscles)) return nullptr;
-  const Plant plant;
-  const double reach = kTorsionReach * tilt_gain;
-  const bool innervation = !is_healthy(with_healthy_mechanics(muscles));
-  const bool mechanical = !is_healthy(with_healthy_innervation(muscles));
-  std::optional<PlantTable> innervated;
-  if (innervation && mechanical) innervated.emplace(plant, with_healthy_mechanics(muscles), reach);
-  return std::make_shared<const EyePlant>(EyePlant{muscles, PlantTable(plant, muscles, reach),
-                                                   std::move(innervated), innervation, mechanical});
-}
 
 void step_muscles(const Parameters& p, State& s) {
   if (!s.muscles.in_force) return;

@@ -24,28 +24,10 @@
 // degrees for a degree (ocular tilt reaction; the ratio from memory).
 #pragma once
 
-#include <memory>
-#include <optional>
-
 #include "sim/patient/parameters.hpp"
-#include "sim/patient/plant_table.hpp"
 #include "sim/patient/state.hpp"
 
 namespace redress::patient {
-
-/// One eye's muscles, made ready when the case is loaded; constant. 0.1 to 0.3 s each to make, with
-/// a version gain below 1 about a second.
-struct EyePlant {
-  EyeMuscles muscles;
-  PlantTable whole;
-  /// With the innervation alone, where something mechanical is beside it.
-  std::optional<PlantTable> innervated;
-  bool lags = false;        ///< the innervation is not that of health
-  bool mechanical = false;  ///< nor are the lengths and stops
-};
-
-/// Nothing for a healthy eye. `tilt_gain` widens the table for what the head's tilt asks.
-std::shared_ptr<const EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain);
 
 /// Puts each eye where its muscles take it: adds its departure to `gaze` and `torsion_deg`, which
 /// hold the command. Does nothing when nothing is in force.
@@ -55,7 +37,7 @@ void settle_muscles(const Parameters& parameters, State& state);
 
 /// Whether this eye's muscles may not get it to the target.
 inline bool is_hampered(const Parameters& parameters, Eye eye) {
-  return parameters.muscles.plant[eye] != nullptr || parameters.muscles.tired[eye] != nullptr;
+  return parameters.muscles.plant[eye].has_value() || parameters.muscles.tired[eye].has_value();
 }
 
 /// By how much muscles that pull against each other draw the eye back, mm: judgement, 6 mm for as

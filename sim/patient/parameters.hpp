@@ -10,13 +10,13 @@
 
 #include <array>
 #include <cstdint>
-#include <memory>
 #include <optional>
 
 #include "sim/basics/eye.hpp"
 #include "sim/basics/units.hpp"
 #include "sim/patient/behaviour.hpp"
 #include "sim/patient/control.hpp"
+#include "sim/patient/eye_plant.hpp"
 #include "sim/patient/pupil_faults.hpp"
 #include "sim/patient/unsteady.hpp"
 
@@ -119,14 +119,12 @@ struct Instability {
   double vergence_sd_deg = 0.15;    ///< slow wander of the resting vergence, see sources of noise
 };
 
-struct EyePlant;  // sim/patient/muscles.hpp
-
 /// What the muscles make of a command; nothing of it in a patient whose muscles are healthy.
 struct Muscles {
   /// Made when the case is loaded, never changed; none for a healthy eye.
-  PerEye<std::shared_ptr<const EyePlant>> plant;
+  PerEye<std::optional<EyePlant>> plant;
   /// The same eye when it has tired; none in an eye that does not tire.
-  PerEye<std::shared_ptr<const EyePlant>> tired;
+  PerEye<std::optional<EyePlant>> tired;
   double tilt_gain = 1.0;  ///< of the innervation that goes with a tilted head
   double skew_deg = 0.0;   ///< the right eye stands higher by this, whatever its muscles
 

@@ -80,10 +80,11 @@ int bench() {
       read_case_text(R"({"format":"redress-case","version":1,"title":"bench",)"
                      R"("deviation":{"distance_pd":-6,"near_pd":-9}})");
   const ExaminationSetup setup = setup_of(the_case.value());
-  const Result<Case> weak = read_case_text(
-      R"({"format":"redress-case","version":1,"title":"bench",)"
-      R"("deviation":{"distance_pd":0,"near_pd":0},"muscles":{)"
-      R"("right":{"lateral_rectus":{"strength":0.3}},"left":{"superior_oblique":{"strength":0}}}})");
+  const Result<Case> weak =
+      read_case_text(R"({"format":"redress-case","version":1,"title":"bench",)"
+                     R"("deviation":{"distance_pd":0,"near_pd":0},"muscles":{)"
+                     R"("right":{"lateral_rectus":{"strength":0.3}},)"
+                     R"("left":{"superior_oblique":{"strength":0}}}})");
   const double before_tables = now_s();
   const ExaminationSetup weak_setup = setup_of(weak.value());
   const double tables_ms = (now_s() - before_tables) * 1e3;
