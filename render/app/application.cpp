@@ -58,6 +58,7 @@ class Application {
   }
 
   ApplicationOptions options_;
+  std::future<CaseShelf> reading_cases_;  // while the window opens
   Shell shell_;
   std::string config_folder_;
   std::string data_folder_;
@@ -106,7 +107,13 @@ std::map<screens::examine::Scancode, std::string> read_printed_keys(const window
 }
 
 Application::Application(const ApplicationOptions& options)
-    : options_(options), shell_(to_shell_options(options)) {
+    : options_(options),
+      reading_cases_(std::async(std::launch::async,
+                                [folder = find_cases_folder(options.cases_folder,
+                                                            options.program_folder)] {
+                                  return read_case_shelf(folder);
+                                })),
+      shell_(to_shell_options(options)) {
   const bool own = !options_.own_folder.empty();
   config_folder_ = own ? options_.own_folder : find_config_folder();
   data_folder_ = own ? options_.own_folder : find_data_folder();
@@ -115,7 +122,7 @@ Application::Application(const ApplicationOptions& options)
   preferences_writable_ = loaded.writable;
   trouble_ = std::move(loaded.trouble);
   if (trouble_.empty()) trouble_ = shell_.font_trouble();
-  shelf_ = read_case_shelf(find_cases_folder(options_.cases_folder, options_.program_folder));
+  shelf_ = reading_cases_.get();
   if (trouble_.empty()) trouble_ = shelf_.trouble;
   done_ = load_results(data_folder_);
   fill_cases();

@@ -238,9 +238,10 @@ void Shell::show() {
     glFinish();
     const double now = window_.now_ms();
     frame_ms_.push_back(static_cast<float>(now - work_began_ms_));
-    if (frames_shown_ == 1) first_frame_ = read_process_figures();
   }
   window_.show();
+  if (options_.timings && frames_shown_ == 1) first_frame_ = read_process_figures();
+  if (frames_shown_ == 1) window_.look_for_controllers();
   tell_parts();
   shots_.clear();
 }

@@ -70,9 +70,12 @@ void Stage::wait() {
 void Stage::draw(const scene::Scene& scene, gl::PixelBox box, GLuint target) {
   if (!is_ready() || box.width <= 0 || box.height <= 0) return;
   picture_->draw_at(scene, box, target);
-  // The first pictures had the driver make machine code of the shaders.
-  constexpr int kShadersAreMade = 4;
-  if (++drawn_ == kShadersAreMade) give_memory_back();
+  // The first pictures had the driver make machine code of the shaders, later ones of instruments'.
+  constexpr int kShadersAreMade[] = {4, 150, 400};
+  ++drawn_;
+  for (const int frame : kShadersAreMade) {
+    if (drawn_ == frame) give_memory_back();
+  }
 }
 
 void Thumbnails::want(std::vector<scene::PatientAppearance> people) {

@@ -95,9 +95,6 @@ Window::Window(const WindowOptions& options) {
     SDL_ClearError();
     fail("there is no display to open a window on");
   }
-  // A machine without controllers, or that forbids them, is no reason to stop.
-  if (SDL_InitSubSystem(SDL_INIT_GAMECONTROLLER) != 0) SDL_ClearError();
-
   SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
   SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
   SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
@@ -125,6 +122,12 @@ Window::Window(const WindowOptions& options) {
   parts_->counter_at_start = SDL_GetPerformanceCounter();
   parts_->ticks_at_start = static_cast<double>(SDL_GetTicks64());
   SDL_StopTextInput();
+}
+
+void Window::look_for_controllers() {
+  if (SDL_WasInit(SDL_INIT_GAMECONTROLLER) != 0) return;
+  // A machine without controllers, or that forbids them, is no reason to stop.
+  if (SDL_InitSubSystem(SDL_INIT_GAMECONTROLLER) != 0) SDL_ClearError();
 }
 
 Window::~Window() = default;

@@ -53,6 +53,9 @@ class Window {
   /// of which would show the pointer a little later.
   void show();
 
+  /// From now on controllers are found. Not before the first frame: it takes a while.
+  void look_for_controllers();
+
   [[nodiscard]] int width_px() const;  ///< of what is drawn into
   [[nodiscard]] int height_px() const;
   [[nodiscard]] bool is_shown() const;  ///< neither minimised nor hidden

@@ -305,6 +305,25 @@ TEST_CASE("every sign of the screens is in the fonts, at every scale") {
   }
 }
 
+TEST_CASE("letters that the fonts were made without are asked for, and only those") {
+  HeadlessUi ui({720, 900, 1});
+  Fonts lean = test::shared_fonts(1).fonts;
+  lean.extended = false;
+  for (const auto& [name, wanted] : {std::pair{"Zoé Ängström, 33 cm, 4Δ ←", false},
+                                     std::pair{"Žofie", true}, std::pair{"Łucja", true}}) {
+    ui.ui().use(lean);
+    ui.frame([name = name](Ui& u) {
+      u.begin_region("name", {0, 0, 400, 40}, Token::sheet);
+      u.text({8, 8}, TextStyle::body, Token::ink, name);
+      u.end_region();
+    });
+    INFO(name);
+    CHECK(ui.ui().wants_extended() == wanted);
+  }
+  ImFontAtlas atlas;
+  CHECK(make_fonts(atlas, 1).font[0]->FindGlyphNoFallback(0x17F) == nullptr);
+}
+
 TEST_CASE("all text of the parts fits, in both themes") {
   for (const Theme theme : {Theme::light, Theme::dim}) {
     HeadlessUi ui({720, 900, 1}, theme);

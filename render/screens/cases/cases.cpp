@@ -157,7 +157,7 @@ CasesOutcome draw_table(Ui& ui, const Rect& r, CasesModel& model,
   return outcome;
 }
 
-void draw_bar(Ui& ui, const StudyLayout& layout, const CasesModel& model, CasesOutcome& outcome) {
+void draw_bar(Ui& ui, const StudyLayout& layout, CasesModel& model, CasesOutcome& outcome) {
   ui.begin_region("bar", layout.bar, Token::sheet);
   const Rect& bar = layout.bar;
   ui.line({bar.x, bar.bottom() - 1}, {bar.right(), bar.bottom() - 1}, Token::line);
@@ -195,6 +195,12 @@ void draw_bar(Ui& ui, const StudyLayout& layout, const CasesModel& model, CasesO
     if (measure.focused) ui.focus_ring(known, kRadiusButton);
     ui.text_in(known.inset(6, 0), TextStyle::small, Token::ink2, model.calibration, Align::right);
     outcome.calibrate = measure.clicked;
+  } else {
+    // There is no column at the left to search in.
+    r.cut_right(12);
+    constexpr float kLeast = 110;
+    const Rect search{r.x, r.centre().y - 15, std::min(r.w, 220.0F), 30};
+    if (search.w >= kLeast) field(ui, search, "search", model.search, {.hint = "Search"});
   }
   ui.end_region();
 }
