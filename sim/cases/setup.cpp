@@ -158,10 +158,12 @@ std::vector<std::pair<std::string, std::string>> file_of(const Case& c) {
   std::vector<std::pair<std::string, std::string>> file;
   file.emplace_back("acuity", fmt::format("right {} left {} logMAR, corrected", acuity(Eye::right),
                                           acuity(Eye::left)));
-  file.emplace_back("refraction", fmt::format("right {} left {} DS", format_refraction(c, Eye::right),
-                                              format_refraction(c, Eye::left)));
-  file.emplace_back("spectacles", fmt::format("right {} left {}", format_spectacle_lens(c, Eye::right),
-                                              format_spectacle_lens(c, Eye::left)));
+  file.emplace_back("refraction",
+                    fmt::format("right {} left {} DS", format_refraction(c, Eye::right),
+                                format_refraction(c, Eye::left)));
+  file.emplace_back("spectacles",
+                    fmt::format("right {} left {}", format_spectacle_lens(c, Eye::right),
+                                format_spectacle_lens(c, Eye::left)));
   return file;
 }
 

@@ -118,7 +118,8 @@ class Checker {
       const auto hundredths = static_cast<long>(100.0 * kGreatestShare / d_m);
       refuse(std::string("/") + name_of(eye) + "/sphere_d",
              "makes with cylinder and addition " + to_text(strongest) +
-                 " at this vertex distance, through which nobody looks; allowed: together at most " +
+                 " at this vertex distance, through which nobody looks; "
+                 "allowed: together at most " +
                  to_text(static_cast<double>(hundredths) / 100.0));
     }
   }

@@ -149,8 +149,9 @@ void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room
     if (!a.visible) continue;
     const optics::Lens* lens = find_lens(parameters, room, eye);
     const auto direction =
-        lens != nullptr ? look_through_lens(*lens, parameters.correction[eye], centre, prisms, room, a)
-                        : optics::apparent_direction(centre, point, prisms.stack.view());
+        lens != nullptr
+            ? look_through_lens(*lens, parameters.correction[eye], centre, prisms, room, a)
+            : optics::apparent_direction(centre, point, prisms.stack.view());
     a.visible = direction.has_value();
     if (!direction) continue;
     const GazeAngles angles = gaze_angles(*direction);

@@ -23,7 +23,8 @@ constexpr double kLargestAboveThreshold = 0.5;
 double share_of_target(const CoverSpan& span) {
   if (span.kind == TargetKind::spot) return 0.0;
   if (!span.resolvable.right && !span.resolvable.left) return 0.0;
-  const double above = span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
+  const double above =
+      span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
   return above + kRounding >= kOneLine && above <= kLargestAboveThreshold + kRounding ? 1.0 : 0.5;
 }
 

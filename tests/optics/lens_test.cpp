@@ -92,7 +92,8 @@ TEST_CASE("Minus spectacles raise a measured deviation, plus lower it", "[optics
   CHECK(measured(20, sphere_lens(+4)) == Approx(18.0).margin(0.1));   // B06
   CHECK(measured(20, sphere_lens(-4)) == Approx(22.0).margin(0.1));
   CHECK(measured(40, sphere_lens(-10)) == Approx(40 * (1 + 0.0255 * 10)).epsilon(1e-6));
-  // At 25 mm the rule itself, also the way back, with the four powers that are memorised (B04, B05).
+  // At 25 mm the rule itself, also the way back, with the four powers that are memorised (B04,
+  // B05).
   constexpr double kVertexMm = 11.5;
   CHECK(30.0 / measured(30, sphere_lens(+10, kVertexMm)) == Approx(1.333).margin(0.001));
   CHECK(30.0 / measured(30, sphere_lens(-10, kVertexMm)) == Approx(0.80).margin(0.001));
@@ -188,7 +189,8 @@ TEST_CASE("What is left to accommodate", "[optics][published]") {
 
 TEST_CASE("A lens without power changes no direction", "[optics]") {
   CHECK(is_plano(Lens{}));
-  for (const Vector target : {Vector{0, 0, -400}, Vector{150, -90, -380}, Vector{-2000, 700, -6e3}}) {
+  for (const Vector target :
+       {Vector{0, 0, -400}, Vector{150, -90, -380}, Vector{-2000, 700, -6e3}}) {
     const auto seen = look_through(Lens{}, {31, 0, 0}, target);
     REQUIRE(seen);
     CHECK(length(seen->direction - normalised(target - Vector{31, 0, 0})) < 1e-15);
@@ -198,8 +200,8 @@ TEST_CASE("A lens without power changes no direction", "[optics]") {
 }
 
 TEST_CASE("Anisometropia in side gaze", "[optics][published]") {
-  // Design's correction B18: 3 D of anisometropia at 25 degrees, 12.6 mm off the centres (27 mm from
-  // the centre of rotation), adds 3.8. That is Prentice's rule, in slopes; the lens here agrees.
+  // Design's correction B18: 3 D of anisometropia at 25 degrees, 12.6 mm off the centres (27 mm
+  // from the centre of rotation), adds 3.8. Prentice's rule, in slopes; the lens agrees.
   constexpr double kVertexMm = 13.5;
   const Vector sight = line_of_sight({Degrees{25}, {}});
   const double slope = sight.x / -sight.z;
@@ -370,7 +372,7 @@ TEST_CASE("An eye off the target: what the retina says and what turn is needed",
     const Lens lens = sphere_lens(power);
     const Vector sight = line_of_sight({Degrees{off_deg}, {}});
     const Vector pupil = entrance_pupil({}, sight);
-    // The target straight ahead at infinity: light along +z onto the lens at x, then into the pupil.
+    // The target straight ahead at infinity: light along +z onto the lens, then into the pupil.
     const double plane = calc_distance_to_centre(lens);
     const double gap_m = (plane + pupil.z) / 1000.0;
     const double x = pupil.x / (1.0 - gap_m * power);

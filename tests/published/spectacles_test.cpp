@@ -69,7 +69,8 @@ std::string answer_to(Examination& exam, const char* question) {
 
 }  // namespace
 
-TEST_CASE("The typed deviation stands behind the exact correction, and measures more", "[published]") {
+TEST_CASE("The typed deviation stands behind the exact correction, and measures more",
+          "[published]") {
   // B01: 40 exo in -10 D measures 50 (Scattergood, Brown & Guyton 1983; worked example of optics
   // review notes).
   const auto myope =
@@ -97,7 +98,7 @@ TEST_CASE("The typed deviation stands behind the exact correction, and measures 
 
 TEST_CASE("Uncorrected hypermetropia makes esotropia, each eye its own", "[published]") {
   // The accommodative mechanism (Donders 1864): what is not worn is accommodated, and AC/A turns
-  // the eyes. 4 prism dioptres a dioptre of stimulus at 40 cm, full correction carried to the cornea.
+  // the eyes. 4 prism dioptres a dioptre of stimulus at 40 cm, the correction at the cornea.
   const std::string eso = deviation(0, 0);
   const auto setup = setup_with(eso + refraction(4, both(R"({"sphere_d": 4})")));
   CHECK(find(setup, 6.0, true, Eye::right).horizontal_pd == Approx(0.0).margin(0.3));
@@ -155,12 +156,13 @@ TEST_CASE("Blur decides what is made out", "[published]") {
       R"(, "refraction": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "spectacles": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
-                         "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90}, "worn": false}})");
+                         "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
+                         "worn": false}})");
   CHECK(clear_at(astigmat, 6.0, 0.1) == "blurred");
   CHECK(clear_at(astigmat, 6.0, 0.3) == "clear");
   // An eye that cannot make the target out does not take up fixation: cover the good one.
-  const Case unequal = case_with(deviation(20, 20) + R"(, "refraction": {"right": {"sphere_d": -4}})" +
-                                 std::string(kConstant));
+  const Case unequal =
+      case_with(deviation(20, 20) + R"(, "refraction": {"right": {"sphere_d": -4}})" + kConstant);
   const Trace trace = run_story(unequal, {show(0, 6.0), cover(500, Eye::left)}, 3500);
   CHECK(trace.at(3500).eye.right.horizontal_deg ==
         Approx(trace.at(400).eye.right.horizontal_deg).margin(1.5));
@@ -185,7 +187,8 @@ TEST_CASE("A prism in the glasses hides a deviation from the cover test", "[publ
   CHECK(without.manifest == Manifest::constant);
 }
 
-TEST_CASE("Anisometropia: verticals in down gaze, and which eye is behind the prism", "[published]") {
+TEST_CASE("Anisometropia: verticals in down gaze, and which eye is behind the prism",
+          "[published]") {
   // B08: R +3.00, L -1.00, 5 mm below the centres: 2 prism dioptres (worked example of optics
   // review notes). The right lens is base up there: the right eye would have to look lower than it
   // does, as if it were the higher one; base down before it neutralises.
@@ -310,7 +313,8 @@ TEST_CASE("A horizontal and a vertical prism at near", "[published]") {
   prism.base = Degrees{90};
   exam.apply(prism);
   const auto after = exam.room().appearance.right;
-  const double across = to_prism_dioptres(Degrees{before.horizontal_deg - after.horizontal_deg}).value;
+  const double across =
+      to_prism_dioptres(Degrees{before.horizontal_deg - after.horizontal_deg}).value;
   const double down = to_prism_dioptres(Degrees{before.vertical_deg - after.vertical_deg}).value;
   CHECK(across == Approx(9.37).margin(0.15));
   CHECK(down == Approx(4.0 * 0.937).margin(0.1));
