@@ -60,8 +60,8 @@ class Checker {
                            "spectacles is their sphere), or a bifocal or progressive design");
     }
     if (!single && spectacles_.add.value == 0.0) {
-      refuse("/design",
-             "is \"" + name + "\" without an addition; allowed: \"single\", or an add_d above 0");
+      refuse("/design", "is \"" + name +
+                            "\" without an addition; allowed: \"single\", or an add_d above 0");
     }
     const auto belongs = [&](const char* key, const std::optional<Millimetres>& written, bool has,
                              const char* designs) {
@@ -116,11 +116,11 @@ class Checker {
           lens->sphere.value + (cylinder > 0.0 ? cylinder : 0.0) + spectacles_.add.value;
       if (strongest * d_m <= kGreatestShare) continue;
       const auto hundredths = static_cast<long>(100.0 * kGreatestShare / d_m);
-      refuse(
-          std::string("/") + name_of(eye) + "/sphere_d",
-          "makes with cylinder and addition " + to_text(strongest) +
-              " at this vertex distance, through which nobody looks; allowed: together at most " +
-              to_text(static_cast<double>(hundredths) / 100.0));
+      refuse(std::string("/") + name_of(eye) + "/sphere_d",
+             "makes with cylinder and addition " + to_text(strongest) +
+                 " at this vertex distance, through which nobody looks; "
+                 "allowed: together at most " +
+                 to_text(static_cast<double>(hundredths) / 100.0));
     }
   }
 

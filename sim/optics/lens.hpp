@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// Spectacle and contact lenses: where an eye has to point to see through one, and what
-// accommodation the lens leaves to do. Head frame (sim/basics/eye.hpp), millimetres and dioptres.
+// Spectacle and contact lenses: where an eye has to point to see through one, and what the lens
+// leaves to accommodate. Head frame (sim/basics/eye.hpp), millimetres and dioptres.
 //
 // A spectacle lens is thin and flat: a plane perpendicular to -z, fixed to the head. A line with
 // the slopes s = (x, y) per unit of -z that crosses it at the place q goes on with
 //   s' = s - F (q - c) + p
-// F the matrix of its powers, c the optical centre, p the prism worked in (label / 100, towards the
+// F the matrix of its powers, c the optical centre, p the prism worked in (label / 100, to the
 // base). For a line at right angles this is Prentice's rule, a prism dioptre for each centimetre
 // and dioptre; kept in slopes it is the lens of Gauss, which images planes as planes. It gives the
 // published change of a measured deviation, measured = true (1 - d F) (Scattergood, Brown & Guyton
@@ -69,7 +69,7 @@ inline constexpr double kSegmentHalfWidthMm = 14.0;
 inline constexpr double kSegmentCentreMm = 5.0;
 /// How soon a progressive lens gives up its power to the sides: judgement. With it the addition is
 /// within a quarter dioptre 4 mm beside the near end, and the astigmatism 10 mm beside the middle
-/// of a corridor of 14 mm is half as much again as the addition.
+/// of a corridor of 14 mm is more than half as much again as the addition.
 inline constexpr double kProgressiveWidthMm = 8.0;
 
 /// A lens before one eye. Places are those in its plane from the point straight ahead of the eye's

@@ -5,8 +5,8 @@
 // clinical check cases. Scattergood, Brown & Guyton 1983: Am J Ophthalmol 96:439.
 #include "sim/optics/lens.hpp"
 
-#include <rapidcheck.h>
 #include <catch2/catch.hpp>
+#include <rapidcheck.h>
 
 #include "sim/basics/elementary.hpp"
 #include "sim/optics/sight.hpp"
@@ -72,7 +72,8 @@ Lens any_lens() {
   lens.centre_x_mm = any_between(-5, 5);
   lens.centre_y_mm = any_between(-5, 5);
   lens.vertex_mm = any_between(8, 16);
-  lens.design = *rc::gen::element(LensDesign::single, LensDesign::bifocal, LensDesign::progressive);
+  lens.design =
+      *rc::gen::element(LensDesign::single, LensDesign::bifocal, LensDesign::progressive);
   lens.add_d = any_between(1, 3);
   lens.near_x_mm = any_between(-3, 3);
   lens.near_top_mm = any_between(-6, 2);
@@ -166,7 +167,8 @@ TEST_CASE("What is left to accommodate", "[optics][published]") {
     Lens contact;
     contact.contact = true;
     contact.power = correction;
-    CHECK(calc_focus(correction, contact, contact.power, 1e7).demand_d == Approx(0.0).margin(1e-6));
+    CHECK(calc_focus(correction, contact, contact.power, 1e7).demand_d ==
+          Approx(0.0).margin(1e-6));
     // At near a contact lens leaves what an emmetrope has to do, minus spectacles less, plus more
     // (textbook rule, from memory).
     const double emmetrope = calc_focus({}, 0.4).demand_d;
@@ -199,8 +201,7 @@ TEST_CASE("A lens without power changes no direction", "[optics]") {
 
 TEST_CASE("Anisometropia in side gaze", "[optics][published]") {
   // Design's correction B18: 3 D of anisometropia at 25 degrees, 12.6 mm off the centres (27 mm
-  // from the centre of rotation), adds 3.8. That is Prentice's rule, in slopes; the lens here
-  // agrees.
+  // from the centre of rotation), adds 3.8. Prentice's rule, in slopes; the lens agrees.
   constexpr double kVertexMm = 13.5;
   const Vector sight = line_of_sight({Degrees{25}, {}});
   const double slope = sight.x / -sight.z;
@@ -227,8 +228,8 @@ TEST_CASE("The line of sight through a lens hits the target", "[optics]") {
   const bool held = rc::check([] {
     const Lens lens = any_lens();
     const Vector centre{any_between(-35, 35), 0, 0};
-    const Vector target =
-        target_point(any_between(1, 60) / 3.0 + 0.2, any_between(-25, 25), any_between(-25, 25));
+    const Vector target = target_point(any_between(1, 60) / 3.0 + 0.2, any_between(-25, 25),
+                                       any_between(-25, 25));
     const auto seen = look_through(lens, centre, target);
     RC_PRE(seen.has_value());
     const Ray out = pass_outward(lens, seen->part, centre, {centre, seen->direction});
@@ -276,8 +277,8 @@ TEST_CASE("Behind a lens with prisms before it", "[optics]") {
         REQUIRE(label);
         // Base down before the right eye for +.
         const Vector base{label->horizontal.value, -label->vertical.value, 0};
-        const double angle =
-            elementary::arc_tangent(base.y, -base.x) * elementary::kDegreesPerRadian;
+        const double angle = elementary::arc_tangent(base.y, -base.x) *
+                             elementary::kDegreesPerRadian;
         const HeldPrism prism = make(length(base), angle);
         const auto stack = make_stack({&prism, 1}, Hold::frontal, {}, centre, {0, 0, -1});
         REQUIRE(stack);
@@ -371,8 +372,7 @@ TEST_CASE("An eye off the target: what the retina says and what turn is needed",
     const Lens lens = sphere_lens(power);
     const Vector sight = line_of_sight({Degrees{off_deg}, {}});
     const Vector pupil = entrance_pupil({}, sight);
-    // The target straight ahead at infinity: light along +z onto the lens at x, then into the
-    // pupil.
+    // The target straight ahead at infinity: light along +z onto the lens, then into the pupil.
     const double plane = calc_distance_to_centre(lens);
     const double gap_m = (plane + pupil.z) / 1000.0;
     const double x = pupil.x / (1.0 - gap_m * power);

@@ -98,13 +98,13 @@ TEST_CASE("The typed deviation stands behind the exact correction, and measures 
 
 TEST_CASE("Uncorrected hypermetropia makes esotropia, each eye its own", "[published]") {
   // The accommodative mechanism (Donders 1864): what is not worn is accommodated, and AC/A turns
-  // the eyes. 4 prism dioptres a dioptre of stimulus at 40 cm, full correction carried to the
-  // cornea.
+  // the eyes. 4 prism dioptres a dioptre of stimulus at 40 cm, the correction at the cornea.
   const std::string eso = deviation(0, 0);
   const auto setup = setup_with(eso + refraction(4, both(R"({"sphere_d": 4})")));
   CHECK(find(setup, 6.0, true, Eye::right).horizontal_pd == Approx(0.0).margin(0.3));
   const double at_cornea = 4.0 / (1.0 - 0.012 * 4.0);
-  CHECK(find(setup, 6.0, false, Eye::right).horizontal_pd == Approx(4.0 * at_cornea).margin(0.4));
+  CHECK(find(setup, 6.0, false, Eye::right).horizontal_pd ==
+        Approx(4.0 * at_cornea).margin(0.4));
   // Left +3, right none, nothing worn: the angle depends on which eye fixes.
   const auto unequal = setup_with(eso + R"(, "refraction": {"left": {"sphere_d": 3}})");
   CHECK(find(unequal, 6.0, false, Eye::right).horizontal_pd == Approx(0.0).margin(0.05));
@@ -145,15 +145,15 @@ TEST_CASE("Blur decides what is made out", "[published]") {
     return answer_to(exam, "clear");
   };
   // A myope of 3 D without glasses: about 6/60 (0.9 logMAR here), clear within the far point.
-  const auto myope = setup_with(deviation(0, 0) +
-                                refraction(-3, both(R"({"sphere_d": -3})", R"(, "worn": false)")));
+  const auto myope = setup_with(deviation(0, 0) + refraction(-3, both(R"({"sphere_d": -3})",
+                                                                      R"(, "worn": false)")));
   CHECK(clear_at(myope, 6.0, 0.5) == "blurred");
   CHECK(clear_at(myope, 6.0, 1.0) == "clear");
   CHECK(clear_at(myope, 0.35, 0.1) == "clear");
   // Two dioptres of astigmatism, mean sphere nil: no accommodation helps.
-  const auto astigmat =
-      setup_with(deviation(0, 0) +
-                 R"(, "refraction": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
+  const auto astigmat = setup_with(
+      deviation(0, 0) +
+      R"(, "refraction": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "spectacles": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
                          "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
@@ -162,8 +162,7 @@ TEST_CASE("Blur decides what is made out", "[published]") {
   CHECK(clear_at(astigmat, 6.0, 0.3) == "clear");
   // An eye that cannot make the target out does not take up fixation: cover the good one.
   const Case unequal =
-      case_with(deviation(20, 20) + R"(, "refraction": {"right": {"sphere_d": -4}})" +
-                std::string(kConstant));
+      case_with(deviation(20, 20) + R"(, "refraction": {"right": {"sphere_d": -4}})" + kConstant);
   const Trace trace = run_story(unequal, {show(0, 6.0), cover(500, Eye::left)}, 3500);
   CHECK(trace.at(3500).eye.right.horizontal_deg ==
         Approx(trace.at(400).eye.right.horizontal_deg).margin(1.5));
@@ -208,10 +207,13 @@ TEST_CASE("Anisometropia: verticals in down gaze, and which eye is behind the pr
   }
   // One lens of -10: a phoria of 10 measures 12.5 with the prism before that lens, 10 before the
   // other, whichever is covered.
-  const auto one = setup_with(deviation(-10, -10) + R"(, "refraction": {"right": {"sphere_d": -10},
+  const auto one = setup_with(
+      deviation(-10, -10) + R"(, "refraction": {"right": {"sphere_d": -10},
         "spectacles": {"right": {"sphere_d": -10}}})");
-  CHECK(*find(one, 6.0, true, Eye::left).neutralising_horizontal_pd == Approx(-12.55).margin(0.3));
-  CHECK(*find(one, 6.0, true, Eye::right).neutralising_horizontal_pd == Approx(-10.05).margin(0.3));
+  CHECK(*find(one, 6.0, true, Eye::left).neutralising_horizontal_pd ==
+        Approx(-12.55).margin(0.3));
+  CHECK(*find(one, 6.0, true, Eye::right).neutralising_horizontal_pd ==
+        Approx(-10.05).margin(0.3));
 }
 
 TEST_CASE("Side gaze through unequal lenses: turned head or moved target", "[published]") {
@@ -249,8 +251,7 @@ TEST_CASE("An addition helps where the eyes look through it", "[published]") {
   const auto glasses = [](const std::string& design) {
     return setup_with(R"("patient": {"age_years": 65}, )" + deviation(0, -6) +
                       R"(, "refraction": {"spectacles": {"right": {}, "left": {}, "add_d": 2.5,
-                        "design": ")" +
-                      design + "\"}}");
+                        "design": ")" + design + "\"}}");
   };
   const auto clear = [](const ExaminationSetup& setup, double distance_m, double vertical_deg,
                         double chin_deg = 0.0) {
@@ -299,7 +300,8 @@ TEST_CASE("No light through the prisms: the eye sees nothing", "[published]") {
 
 TEST_CASE("A horizontal and a vertical prism at near", "[published]") {
   // A36: 10 and 4 make 10.77 at 21.8 degrees; A40: of 10 at 40 cm 9.37 are left.
-  Examination exam(setup_with(deviation(-4, -4)), truth::kCalm, truth::plain_target(0.4 + 0.027));
+  Examination exam(setup_with(deviation(-4, -4)), truth::kCalm,
+                   truth::plain_target(0.4 + 0.027));
   const auto before = exam.room().appearance.right;
   act::HoldPrism prism;
   prism.eye = Eye::right;
