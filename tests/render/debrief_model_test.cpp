@@ -39,20 +39,14 @@ std::string read_text(const std::string& path) {
   return text.str();
 }
 
-Done examine_as(const std::string& scenario, examiners::Fault fault) {
+Done load(const std::string& scenario) {
   const Result<Case> loaded =
       read_case_text(read_text(std::string(REDRESS_SOURCE_DIR "/scenarios/") + scenario));
   REQUIRE(loaded.ok());
-  Done done{loaded.value(), setup_of(loaded.value()), {loaded.value().seed, 1.0, true}, {}, 0, {}};
-  examiners::Habits habits;
-  habits.fault = fault;
-  habits.near_m = done.the_case.patient.near_working_distance.value;
-  habits.owns_spectacles = done.the_case.spectacles.owned();
-  habits.seed = done.chance.seed;
-  Examination exam(done.setup, done.chance);
-  const examiners::Examined examined = examiners::examine(exam, habits);
-  done.acts = examined.acts;
-  done.until = examined.until;
+  return {loaded.value(), setup_of(loaded.value()), {loaded.value().seed, 1.0, true}, {}, 0, {}};
+}
+
+void keep_record(Done& done) {
   std::ostringstream out;
   record::RecordWriter writer(
       out, record::make_header(to_json(done.the_case), done.chance.seed, done.chance.noise));
@@ -63,7 +57,6 @@ Done examine_as(const std::string& scenario, examiners::Fault fault) {
   options.until_ms = done.until;
   record::run(done.setup, done.acts, options, sink);
   done.record = out.str();
-  return done;
 }
 
 const ComparedRow* find_row(const DebriefModel& model, const std::string& finding) {
@@ -73,7 +66,40 @@ const ComparedRow* find_row(const DebriefModel& model, const std::string& findin
   return nullptr;
 }
 
+Done examine_as(const std::string& scenario, examiners::Fault fault) {
+  Done done = load(scenario);
+  examiners::Habits habits;
+  habits.fault = fault;
+  habits.near_m = done.the_case.patient.near_working_distance.value;
+  habits.owns_spectacles = done.the_case.spectacles.owned();
+  habits.seed = done.chance.seed;
+  Examination exam(done.setup, done.chance);
+  const examiners::Examined examined = examiners::examine(exam, habits);
+  done.acts = examined.acts;
+  done.until = examined.until;
+  keep_record(done);
+  return done;
+}
+
 }  // namespace
+
+TEST_CASE("debrief: right words without a test say that, not only that they earn nothing",
+          "[screens][debrief]") {
+  Done done = load("exophoria.json");
+  Finding impression;
+  impression.test = FindingTest::impression;
+  impression.diagnosis = "Exophoria";
+  done.acts = {{2000, act::Note{impression}}};
+  done.until = 4000;
+  keep_record(done);
+  const Result<DebriefModel> made = make_debrief(done.record);
+  REQUIRE(made.ok());
+  const ComparedRow* row = find_row(made.value(), "Impression");
+  REQUIRE(row != nullptr);
+  CHECK(row->judged != Judged::full);
+  CHECK(row->written == "Exophoria");
+  CHECK(row->there == "the same, untested");
+}
 
 TEST_CASE("debrief: what is played back is what the engine showed", "[screens][debrief]") {
   const Done done = examine_as("exophoria.json", examiners::Fault::none);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -133,6 +134,13 @@ const char* urgency_word(Urgency urgency) {
     case Urgency::routine: return "routine";
   }
   return "";
+}
+
+// Capital letters make no difference.
+bool same_words(std::string_view a, std::string_view b) {
+  const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; };
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [&](char x, char y) { return lower(x) == lower(y); });
 }
 
 class Comparer {
@@ -337,9 +345,13 @@ class Comparer {
         case_.expected.diagnosis.empty() ? truth_.diagnosis : case_.expected.diagnosis;
     const Judged judged = grade_of(scoring::Item::g1);
     const bool written = impression != nullptr && !impression->finding.diagnosis.empty();
-    rows_.push_back({"Impression", written ? impression->finding.diagnosis : kNotWritten,
-                     judged == Judged::full ? "the same" : expected, judged,
-                     impression != nullptr ? impression->at_ms : 0});
+    const bool right = written && same_words(impression->finding.diagnosis, expected);
+    // Right words that no test stands behind earn nothing; a bare cross beside them would puzzle.
+    const std::string there = judged == Judged::full ? "the same"
+                              : right                ? "the same, untested"
+                                                     : expected;
+    rows_.push_back({"Impression", written ? impression->finding.diagnosis : kNotWritten, there,
+                     judged, impression != nullptr ? impression->at_ms : 0});
     if (!case_.expected.urgency) return;
     rows_.push_back({"How soon",
                      urgency != nullptr ? urgency_word(*urgency->finding.urgency) : kNotWritten,
