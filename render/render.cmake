@@ -73,7 +73,7 @@ if(BUILD_TESTING AND TARGET redress)
     add_test(NAME "window: ${name}"
       COMMAND ${Python3_EXECUTABLE} ${PROJECT_SOURCE_DIR}/tests/window/${script}.py
         $<TARGET_FILE:redress> ${PROJECT_BINARY_DIR}/window ${ARGN})
-    set_tests_properties("window: ${name}" PROPERTIES TIMEOUT 600 PROCESSORS 2 COST 5000)
+    set_tests_properties("window: ${name}" PROPERTIES TIMEOUT 1200 PROCESSORS 2 COST 5000)
   endfunction()
   add_window_test("a whole examination by mouse alone" examine mouse)
   add_window_test("a whole examination by keys alone" examine keys)

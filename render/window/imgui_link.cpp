@@ -44,6 +44,11 @@ constexpr Named kNamed[] = {
     {ImGuiKey_Z, Key::z},
 };
 
+/// Held keys that do their work again each time the system repeats them.
+bool repeats(Key key) {
+  return key != Key::enter && key != Key::pad_enter && key != Key::space && key != Key::escape;
+}
+
 const char* read_clipboard(void* user) {
   static std::string kept;  // Dear ImGui wants a pointer that outlives the call
   kept = static_cast<Window*>(user)->clipboard();
@@ -72,6 +77,9 @@ ImguiLink::ImguiLink(Window* window, ImFontAtlas* fonts) : window_(window) {
   io.LogFilename = nullptr;
   io.ConfigFlags = ImGuiConfigFlags_NoMouseCursorChange;
   io.MousePos = {-FLT_MAX, -FLT_MAX};
+  // The system says when a held key repeats. Dear ImGui would count frames' times instead, and take
+  // a key that was let go within one slow frame for a held one.
+  io.KeyRepeatDelay = FLT_MAX;
   for (const Named& each : kNamed) io.KeyMap[each.imgui] = static_cast<int>(each.key);
   if (window != nullptr) {
     io.ClipboardUserData = window;
@@ -112,7 +120,14 @@ bool ImguiLink::apply(const InputEvent& event) {
                         },
                         [&](const input::KeyChange& e) {
                           const auto index = static_cast<std::size_t>(e.key);
-                          if (index >= std::size(key_changed_) || e.repeat) return true;
+                          if (index >= std::size(key_changed_)) return true;
+                          if (e.repeat) {
+                            // Not held for any time yet: it counts as pressed in this frame.
+                            if (io.KeysDown[index] && repeats(e.key)) {
+                              io.KeysDownDuration[index] = -1;
+                            }
+                            return true;
+                          }
                           // A key counts with what was held as it went down: Shift let go in the
                           // same frame, because frames are slow, must not take it away.
                           const bool as_held = io.KeyCtrl == event.modifiers.control &&

@@ -55,13 +55,15 @@ class HeadlessUi {
   /// One frame; `draw` gets the Ui between begin_frame and end_frame.
   template <class Draw>
   void frame(const Draw& draw) {
-    link_.begin_frame(size_.width_px, size_.height_px, 1.0 / 60);
+    link_.begin_frame(size_.width_px, size_.height_px, frame_s_);
     ui_.begin_frame({size_.width(), size_.height()});
     draw(ui_);
     ui_.end_frame();
     link_.end_frame();
-    now_ms_ += 1000.0 / 60;
+    now_ms_ += 1000 * frame_s_;
   }
+  /// How long each frame takes from now on: a slow machine.
+  void take_per_frame(double seconds) { frame_s_ = seconds; }
   /// Frames until every event was taken.
   template <class Draw>
   void settle(const Draw& draw) {
@@ -141,6 +143,7 @@ class HeadlessUi {
   screens::UiProbe probe_;
   screens::Ui ui_;
   double now_ms_ = 0;
+  double frame_s_ = 1.0 / 60;
 };
 
 }  // namespace redress::test

@@ -119,6 +119,34 @@ TEST_CASE("Tab goes round in the order drawn; Enter and Space press") {
   CHECK(pressed == "ABAC");
 }
 
+TEST_CASE("a held key repeats when the system says so, not when frames are slow") {
+  HeadlessUi ui(kWindow);
+  int clicks = 0;
+  const auto draw = inside([&](Ui& u) {
+    u.go_to(Place::study);
+    for (int i = 0; i < 4; ++i) {
+      const std::string word(1, static_cast<char>('A' + i));
+      if (button(u, {100, 100.0F + 40.0F * static_cast<float>(i), 120, 36}, word)) ++clicks;
+    }
+  });
+  ui.take_per_frame(0.4);
+  ui.frame(draw);
+  ui.send(window::input::KeyChange{Key::tab, true, false});
+  for (int i = 0; i < 5; ++i) ui.frame(draw);
+  CHECK(ui.ui().focused() == "test/A");
+  ui.send(window::input::KeyChange{Key::tab, true, true});
+  for (int i = 0; i < 5; ++i) ui.frame(draw);
+  CHECK(ui.ui().focused() == "test/B");
+  ui.send(window::input::KeyChange{Key::tab, false, false});
+  ui.settle(draw);
+  // What is done by Enter is done once, however long it is held.
+  ui.send(window::input::KeyChange{Key::enter, true, false});
+  ui.frame(draw);
+  ui.send(window::input::KeyChange{Key::enter, true, true});
+  for (int i = 0; i < 5; ++i) ui.frame(draw);
+  CHECK(clicks == 1);
+}
+
 TEST_CASE("in the room, Space belongs to the hand") {
   HeadlessUi ui(kWindow);
   int clicks = 0;
