@@ -129,8 +129,8 @@ void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& roo
     span.threshold_logmar[e] =
         setup_.patient.sensory.acuity_logmar[e] +
         patient::calc_blur_loss(setup_.patient.accommodation, image, image.demand_d);
-    span.resolvable[e] = span.kind == TargetKind::spot ||
-                         span.size_logmar + kAcuityRoom >= span.threshold_logmar[e];
+    span.resolvable[e] =
+        span.kind == TargetKind::spot || span.size_logmar + kAcuityRoom >= span.threshold_logmar[e];
   }
   span.opaque = room.occluder.kind == OccluderKind::opaque;
   span.behind_prism = any_prism(room.prisms.right) || any_prism(room.prisms.left);
@@ -200,8 +200,8 @@ void Gatherer::follow_views(const Observation& row, const RoomState& room) {
     const Vector centre = optics::centre_of_rotation(view.eye, setup_.room.interpupillary);
     const Vector pupil = optics::entrance_pupil(
         centre, line_of_sight({Degrees{eye.horizontal_deg}, Degrees{eye.vertical_deg}}));
-    const bool hidden = room.occluder.before_face &&
-                        optics::cuts(room.occluder.pose, pupil, room.viewpoint);
+    const bool hidden =
+        room.occluder.before_face && optics::cuts(room.occluder.pose, pupil, room.viewpoint);
     if (!hidden) ++view.seen_ms;
   }
   std::erase_if(views_, [&](const View& view) {
@@ -213,8 +213,23 @@ void Gatherer::follow_views(const Observation& row, const RoomState& room) {
   });
 }
 
+namespace {
+
+/// What gives the eyes another reason to move.
+bool moves_images(const ActContent& content) {
+  return std::holds_alternative<act::ShowTarget>(content) ||
+         std::holds_alternative<act::HoldPrism>(content) ||
+         std::holds_alternative<act::RemovePrism>(content) ||
+         std::holds_alternative<act::Spectacles>(content) ||
+         std::holds_alternative<act::TrialLenses>(content) ||
+         std::holds_alternative<act::TiltHead>(content);
+}
+
+}  // namespace
+
 void Gatherer::act(const Act& act, const RoomState& room) {
   const Tick now = act.at_ms;
+  if (moves_images(act.content)) finder_.break_off();
   if (const auto* ask = std::get_if<act::Ask>(&act.content)) {
     evidence_.questions.push_back({now, ask->what});
   } else if (const auto* request = std::get_if<act::Request>(&act.content)) {
@@ -222,8 +237,8 @@ void Gatherer::act(const Act& act, const RoomState& room) {
   } else if (const auto* note = std::get_if<act::Note>(&act.content)) {
     evidence_.notes.push_back({now, note->finding});
   } else if (const auto* instruct = std::get_if<act::Instruct>(&act.content)) {
-    const bool clear = instruct->what == Instruction::look ||
-                       instruct->what == Instruction::keep_clear;
+    const bool clear =
+        instruct->what == Instruction::look || instruct->what == Instruction::keep_clear;
     if (clear && !evidence_.instructed_ms) evidence_.instructed_ms = now;
   } else if (const auto* hold = std::get_if<act::HoldPrism>(&act.content)) {
     change_prisms(now, room);

@@ -6,7 +6,8 @@
 // an examination (one each millisecond): gaze, lids and covers; `fused` only for the time at which
 // single vision came back.
 //
-// Each change of the covers opens a watch, which the next change or kLongestWatchMs ends; a change
+// Each change of the covers opens a watch, which the next change, another reason to move or
+// kLongestWatchMs ends; a change of the covers
 // within kSameEventMs belongs to the same event (a transfer bares one eye before it covers the
 // other). Memory: the rows of one watch, and the results. Signs: sim/basics/eye.hpp.
 #pragma once
@@ -35,18 +36,18 @@ enum class Cause : std::uint8_t {
 };
 
 struct Movement {
-  Eye eye = Eye::right;         ///< that moved
+  Eye eye = Eye::right;  ///< that moved
   Cause cause = Cause::other;
-  bool under_cover = false;     ///< nobody sees it unless the cover is translucent
-  Tick event_ms = 0;            ///< when the covers first changed
+  bool under_cover = false;  ///< nobody sees it unless the cover is translucent
+  Tick event_ms = 0;         ///< when the covers first changed
   Tick start_ms = 0;
   Tick end_ms = 0;
   /// The movement itself, prism dioptres: + outward (away from the nose), + up.
   double outward_pd = 0.0;
   double upward_pd = 0.0;
   double peak_deg_per_s = 0.0;
-  bool saccadic = false;        ///< at least half of it in saccades; else a slow movement
-  std::int32_t steps = 0;       ///< saccades it was made of
+  bool saccadic = false;   ///< at least half of it in saccades; else a slow movement
+  std::int32_t steps = 0;  ///< saccades it was made of
   bool with_blink = false;
 
   [[nodiscard]] Tick latency_ms() const { return start_ms - event_ms; }
@@ -59,16 +60,19 @@ struct Movement {
 
 struct CoveredInterval {
   Eye eye = Eye::right;
-  Tick from_ms = 0;                  ///< first row in which it is covered
-  Tick to_ms = 0;                    ///< first row in which it is free; or the last row
+  Tick from_ms = 0;  ///< first row in which it is covered
+  Tick to_ms = 0;    ///< first row in which it is free; or the last row
   bool ended = false;
-  std::optional<Tick> regained_ms;   ///< single vision after to_ms, before the next cover
+  std::optional<Tick> regained_ms;  ///< single vision after to_ms, before the next cover
 };
 
 class MovementFinder {
  public:
   /// Rows in order, one each millisecond.
   void push(const Observation& row);
+  /// From here on the eyes have another reason to move (a target, a prism, a lens, the head): what
+  /// they do is no answer to the covers any more.
+  void break_off() { close_watch(); }
   /// After the last row: closes what is open.
   void finish();
 
@@ -93,14 +97,14 @@ class MovementFinder {
   std::vector<CoveredInterval> covered_;
   PerEye<std::optional<std::size_t>> open_interval_{};  // index into covered_
   std::optional<std::size_t> not_yet_single_;           // index into covered_
-  std::array<Sample, kBeforeMs> past_{};  // ring of the rows before now
+  std::array<Sample, kBeforeMs> past_{};                // ring of the rows before now
   std::size_t rows_ = 0;
-  std::vector<Sample> watch_;             // past_ at the event, then the rows since
-  std::size_t watch_past_ = 0;            // how many of them are from before the event
+  std::vector<Sample> watch_;   // past_ at the event, then the rows since
+  std::size_t watch_past_ = 0;  // how many of them are from before the event
   bool watching_ = false;
   Tick event_ms_ = 0;
-  PerEye<bool> before_{};                 // covers before the event
-  PerEye<bool> now_{};                    // covers at present
+  PerEye<bool> before_{};  // covers before the event
+  PerEye<bool> now_{};     // covers at present
   Tick last_ms_ = 0;
 };
 

@@ -7,6 +7,7 @@
 
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "sim/basics/random.hpp"
@@ -29,9 +30,10 @@ struct Script {
   std::function<double(Tick)> lids = [](Tick) { return 1.0; };
 };
 
-MovementFinder watch(const Script& script, Tick until) {
+MovementFinder watch(const Script& script, Tick until, std::optional<Tick> broken_off = {}) {
   MovementFinder finder;
   for (Tick t = 0; t <= until; ++t) {
+    if (t == broken_off) finder.break_off();
     Observation o;
     o.at_ms = t;
     o.eye.right.horizontal_deg = script.right(t);
@@ -134,6 +136,19 @@ TEST_CASE("a slow recovery is a drift, timed from the eye being free", "[finding
   REQUIRE(finder.covered().size() == 1);
   REQUIRE(finder.covered()[0].regained_ms.has_value());
   CHECK(*finder.covered()[0].regained_ms == Approx(180 + 461).margin(3));  // ln 10 time constants
+}
+
+TEST_CASE("what the eyes do for another target is no answer to the cover", "[findings]") {
+  Script s;
+  s.right_covered = [](Tick t) { return between(t, 1000, 4000); };
+  // Back by 3 degrees; 2 s later both eyes turn in by 7 for something near.
+  s.right = [](Tick t) { return 3.0 - saccade(t, 4180, 40, 3.0) - saccade(t, 6200, 200, 7.0); };
+  s.left = [](Tick t) { return saccade(t, 6200, 200, 7.0); };
+  const MovementFinder finder = watch(s, 12000, 6000);
+  const Movement* m = find(finder, Eye::right, Cause::uncover);
+  REQUIRE(m != nullptr);
+  CHECK(m->outward_pd == Approx(to_pd(-3.0)).margin(0.05));
+  CHECK(find(finder, Eye::left, Cause::uncover) == nullptr);
 }
 
 TEST_CASE("drift, microsaccades and blinks are no movements", "[findings]") {
