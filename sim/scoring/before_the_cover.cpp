@@ -28,6 +28,14 @@ double share_of_target(const CoverSpan& span) {
   return above + kRounding >= kOneLine && above <= kLargestAboveThreshold + kRounding ? 1.0 : 0.5;
 }
 
+// A question's key as a reader says it: "double_vision" -> "double vision".
+std::string in_words(std::string key) {
+  std::replace(key.begin(), key.end(), '_', ' ');
+  return key;
+}
+
+}  // namespace
+
 // The poorest target used at a place counts: a change for the worse is seen by nobody else.
 double share_of_targets(const Place& place) {
   double share = 1.0;
@@ -36,14 +44,6 @@ double share_of_targets(const Place& place) {
   }
   return share;
 }
-
-// A question's key as a reader says it: "double_vision" -> "double vision".
-std::string in_words(std::string key) {
-  std::replace(key.begin(), key.end(), '_', ' ');
-  return key;
-}
-
-}  // namespace
 
 // Until cases list their own key questions: those of every history, half for each.
 Mark mark_history(const Examined& x) {

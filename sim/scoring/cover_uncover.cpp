@@ -14,19 +14,20 @@ using findings::CoverSpan;
 
 namespace {
 
-constexpr Tick kLongEnoughMs = 2000;     // rubric B2; 2 to 3 s in a hospital guide
+constexpr Tick kLongEnoughMs = 2000;  // rubric B2; 2 to 3 s in a hospital guide
 constexpr double kLongestWantedMs = 5000;
 constexpr double kLogOfTen = 2.302585092994046;  // 90 % of an exponential
-constexpr double kOnsetMs = 260;         // of the drift under cover, after the cover
-constexpr double kHandMs = 100;          // a hand is no clock
+constexpr double kOnsetMs = 260;                 // of the drift under cover, after the cover
+constexpr double kHandMs = 100;                  // a hand is no clock
 constexpr Tick kOpenMs = 2000;
 constexpr Tick kOpenShortMs = 1000;
-constexpr double kMostCovers = 0.8;      // of the covers have to be so
+constexpr double kMostCovers = 0.8;  // of the covers have to be so
 constexpr double kViewFull = 0.9;
 constexpr double kViewHalf = 0.7;
 
-// A place where only one eye was covered by itself was not tested; B1 alone looks at it.
-std::vector<const CoverSpan*> unilateral_covers(const Place& place, bool one_eye_too = false) {
+}  // namespace
+
+std::vector<const CoverSpan*> unilateral_covers(const Place& place, bool one_eye_too) {
   std::vector<const CoverSpan*> covers;
   if (!one_eye_too && !did_unilateral(place)) return covers;
   for (const CoverSpan* span : place.covers) {
@@ -35,16 +36,12 @@ std::vector<const CoverSpan*> unilateral_covers(const Place& place, bool one_eye
   return covers;
 }
 
-// How long a cover has to be for 90 % of this patient's latent deviation, at most 5 s.
-double wanted_ms(const Examined& x) {
-  const bool latent = std::any_of(x.places.begin(), x.places.end(), [](const Place& p) {
-    return p.rank() == 1 || p.rank() == 2;
-  });
+double calc_wanted_cover_ms(const Examined& x) {
+  const bool latent = std::any_of(x.places.begin(), x.places.end(),
+                                  [](const Place& p) { return p.rank() == 1 || p.rank() == 2; });
   const double t90 = latent ? kOnsetMs + 1000.0 * kLogOfTen * x.setup.patient.fusion.release_s : 0;
   return std::clamp(t90, double{kLongEnoughMs}, kLongestWantedMs) - kHandMs;
 }
-
-}  // namespace
 
 bool did_cover_uncover(const Examined& x) {
   // At any distance, called for or not.
@@ -79,8 +76,8 @@ Mark mark_covers(const Examined& x) {
       }
       ++done;
       ever[eye] = true;
-      mark.evidence.push_back({(*of_eye)->from_ms,
-                               fmt::format("{} eye covered, {}", name_of(eye), place.name)});
+      mark.evidence.push_back(
+          {(*of_eye)->from_ms, fmt::format("{} eye covered, {}", name_of(eye), place.name)});
       if (!(*of_eye)->before_alternating) {
         all_before = false;
         mark.why += fmt::format("{}: alternated before the {} eye's cover-uncover. ", place.name,
@@ -98,7 +95,7 @@ Mark mark_covers(const Examined& x) {
 }
 
 Mark mark_cover_time(const Examined& x) {
-  const double wanted = wanted_ms(x);
+  const double wanted = calc_wanted_cover_ms(x);
   Mark mark;
   PerEye<int> long_enough;
   PerEye<int> fair;
@@ -109,17 +106,16 @@ Mark mark_cover_time(const Examined& x) {
       const double ms = static_cast<double>(span->duration_ms());
       if (ms >= wanted) ++long_enough[span->eye];
       if (span->duration_ms() >= findings::kShortestCoverMs) ++fair[span->eye];
-      mark.evidence.push_back(
-          {span->from_ms, fmt::format("{} eye covered for {:.1f} s", name_of(span->eye),
-                                      ms / 1000.0)});
+      mark.evidence.push_back({span->from_ms, fmt::format("{} eye covered for {:.1f} s",
+                                                          name_of(span->eye), ms / 1000.0)});
     }
   }
   if (covers == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};
   const int most = long_enough.right + long_enough.left;
   if (long_enough.right >= 2 && long_enough.left >= 2 && 2 * most >= covers) {
     mark.share = 1.0;
-    mark.why = fmt::format("At least two covers of each eye of {:.1f} s and more.",
-                           wanted / 1000.0);
+    mark.why =
+        fmt::format("At least two covers of each eye of {:.1f} s and more.", wanted / 1000.0);
   } else if (fair.right >= 1 && fair.left >= 1) {
     mark.share = 0.5;
     mark.why = fmt::format("Too few covers of each eye as long as this patient needs ({:.1f} s).",
@@ -142,9 +138,8 @@ Mark mark_open_time(const Examined& x) {
       const bool back = span->fused_before_next || !can_fuse;
       if (span->open_after_ms >= kOpenMs && back) ++full;
       if (span->open_after_ms >= kOpenShortMs) ++half;
-      mark.evidence.push_back(
-          {span->to_ms, fmt::format("open for {} ms after the {} eye's cover",
-                                    span->open_after_ms, name_of(span->eye))});
+      mark.evidence.push_back({span->to_ms, fmt::format("open for {} ms after the {} eye's cover",
+                                                        span->open_after_ms, name_of(span->eye))});
     }
   }
   if (covers == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};
@@ -179,9 +174,10 @@ Mark mark_own_view(const Examined& x) {
   if (count == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};
   const double share = seen / count;
   mark.share = share >= kViewFull ? 1.0 : share >= kViewHalf ? 0.5 : 0.0;
-  mark.why = fmt::format("The eye that answers was in view for {:.0f} % of the 600 ms after each "
-                         "cover and uncover.",
-                         100.0 * share);
+  mark.why = fmt::format(
+      "The eye that answers was in view for {:.0f} % of the 600 ms after each "
+      "cover and uncover.",
+      100.0 * share);
   return mark;
 }
 

@@ -23,15 +23,15 @@ struct Mark {
 
 inline Mark removed(std::string why) { return {0.0, true, std::move(why), {}}; }
 
-Mark mark_history(const Examined& x);       // A1
-Mark mark_correction(const Examined& x);    // A2
-Mark mark_target(const Examined& x);        // A3
-Mark mark_looking(const Examined& x);       // A4
+Mark mark_history(const Examined& x);     // A1
+Mark mark_correction(const Examined& x);  // A2
+Mark mark_target(const Examined& x);      // A3
+Mark mark_looking(const Examined& x);     // A4
 
-Mark mark_covers(const Examined& x);        // B1
-Mark mark_cover_time(const Examined& x);    // B2
-Mark mark_open_time(const Examined& x);     // B3
-Mark mark_own_view(const Examined& x);      // B4
+Mark mark_covers(const Examined& x);      // B1
+Mark mark_cover_time(const Examined& x);  // B2
+Mark mark_open_time(const Examined& x);   // B3
+Mark mark_own_view(const Examined& x);    // B4
 
 Mark mark_dissociation(const Examined& x);  // C1
 Mark mark_base(const Examined& x);          // C2
@@ -39,18 +39,18 @@ Mark mark_bracket(const Examined& x);       // C3
 Mark mark_handling(const Examined& x);      // C4
 Mark mark_repeats(const Examined& x);       // C5
 
-Mark mark_class(const Examined& x);         // D1
-Mark mark_direction(const Examined& x);     // D2
-Mark mark_size(const Examined& x);          // D3
-Mark mark_eye(const Examined& x);           // D4
-Mark mark_recovery(const Examined& x);      // D5
+Mark mark_class(const Examined& x);      // D1
+Mark mark_direction(const Examined& x);  // D2
+Mark mark_size(const Examined& x);       // D3
+Mark mark_eye(const Examined& x);        // D4
+Mark mark_recovery(const Examined& x);   // D5
 
-Mark mark_further_tests(const Examined& x); // E
-Mark mark_record(const Examined& x);        // F
+Mark mark_further_tests(const Examined& x);  // E
+Mark mark_record(const Examined& x);         // F
 
-Mark mark_impression(const Examined& x);    // G1
-Mark mark_plan(const Examined& x);          // G2
-Mark mark_urgency(const Examined& x);       // G3
+Mark mark_impression(const Examined& x);  // G1
+Mark mark_plan(const Examined& x);        // G2
+Mark mark_urgency(const Examined& x);     // G3
 
 // ------------------------------------------------------------------- what several of them share
 
@@ -65,5 +65,15 @@ bool is_harmful(const Examined& x);
 bool may_reason(const Examined& x);
 /// Both eyes covered, one at a time, at one distance at least.
 bool did_cover_uncover(const Examined& x);
+/// Covers of one eye by itself, no prism. A place where only one eye was covered so was not tested
+/// and has none, unless `one_eye_too`.
+std::vector<const findings::CoverSpan*> unilateral_covers(const Place& place,
+                                                          bool one_eye_too = false);
+/// How long a cover has to be for 90 % of this patient's latent deviation: 2 to 5 s, less what a
+/// hand takes.
+double calc_wanted_cover_ms(const Examined& x);
+/// How well the targets of the covers at a place were chosen: 1 a detail one or two lines larger
+/// than the worse eye resolves, 0 no use.
+double share_of_targets(const Place& place);
 
 }  // namespace redress::scoring

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What covers and prisms showed at a place, as a number, and what somebody with the same habit of
+// estimating would have written of another examination.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "sim/scoring/examined.hpp"
+
+namespace redress::scoring {
+
+/// What there was to be seen at a place; prism dioptres, eso +. Nothing where nothing moved enough
+/// to be told, or nothing was measured.
+struct Sighting {
+  std::optional<double> by_eye_pd;  ///< the largest movement that taking up fixation showed
+  std::optional<double> by_eye_vertical_pd;
+  std::optional<double> alone_pd;     ///< the same of covers of one eye by itself
+  std::optional<double> by_prism_pd;  ///< the best prism's label and what was left behind it
+  std::optional<double> by_prism_vertical_pd;
+  bool fellow_moved = false;  ///< the eye left free moved as the other was covered: manifest
+};
+
+Sighting find_sighting(const Examined& x, const Place& place);
+
+/// What was seen of the same place in two examinations, to be compared: in covers of one eye by
+/// itself if there were any both times (the alternating cover shows all there is, whatever they
+/// were like), else in any.
+struct SeenPair {
+  std::optional<double> done_pd;
+  std::optional<double> mended_pd;
+};
+SeenPair pair_seen(const Sighting& done, const Sighting& mended);
+
+/// The notes of one examination as the same writer would have made them in another: every size
+/// differs by as much as what was seen differs; what became visible is written, by its movement, as
+/// latent or manifest. `done` and `mended` have the same places.
+std::vector<findings::WrittenFinding> rewrite_notes(const Examined& done, const Examined& mended);
+
+}  // namespace redress::scoring

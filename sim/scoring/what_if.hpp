@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What if: the same patient, the same hands, one habit mended, simulated again from the record. The
+// difference is what that habit cost, in prism dioptres seen and in marks. Chance is keyed by
+// event, so what the change does not touch stays as it was. Prices do not add up: faults hide one
+// another. Whoever wrote too much or too little does so in the mended examination as well.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/cases/case.hpp"
+#include "sim/room/examination.hpp"
+#include "sim/scoring/mends.hpp"
+#include "sim/scoring/rubric.hpp"
+#include "sim/truth/truth.hpp"
+
+namespace redress::scoring {
+
+/// At the place where mending a habit changes most.
+struct Difference {
+  std::string place;  ///< "6 m", "near"
+  /// The largest movement seen, eso +; of covers of one eye by itself if there were any both times.
+  std::optional<double> seen_pd;
+  std::optional<double> seen_mended_pd;
+  std::optional<double> written_pd;  ///< the size that counted, if any
+  std::optional<double> written_mended_pd;
+  double there_pd = 0.0;  ///< what is there, as a rotation of the eyes
+};
+
+struct Price {
+  Habit habit = Habit::short_covers;
+  MendedActs mended;
+  double total = 0.0;    ///< of the mended examination
+  double marks = 0.0;    ///< total less that of the examination as done
+  double size_pd = 0.0;  ///< by how much more or less was seen, 0 or above
+  Difference difference;
+};
+
+struct WhatIf {
+  double total = 0.0;                ///< as done
+  std::vector<Price> prices;         ///< dearest first: by marks, then by prism dioptres
+  std::optional<double> all_mended;  ///< total with every one of them mended; none: nothing to mend
+};
+
+/// `acts` in order of time; `setup`, `chance` and `until_ms` as the record says; `truth` as
+/// calc_score wants it.
+WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
+                    Chance chance, Tick until_ms, const truth::Truth& truth,
+                    Column column = Column::formative);
+
+}  // namespace redress::scoring
