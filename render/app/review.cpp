@@ -22,8 +22,9 @@ Review::Review(const ShelvedCase& shelved, std::string record_text, std::string 
       record_path_(std::move(record_path)),
       when_(std::move(when)),
       room_parameters_(setup_of(shelved.content).room),
+      record_text_(std::move(record_text)),
       making_(std::async(std::launch::async,
-                         [text = std::move(record_text)] { return deb::make_debrief(text); })) {}
+                         [text = record_text_] { return deb::make_debrief(text); })) {}
 
 void Review::take_model() {
   Result<deb::DebriefModel> made = making_.get();
@@ -35,8 +36,20 @@ void Review::take_model() {
   state_ = deb::make_state(*model_);
 }
 
+bool Review::wants_what_if() const {
+  return model_ && !what_if_ && !pricing_.valid() &&
+         (state_.tab == deb::Tab::what_if || state_.narrow_tab == deb::NarrowTab::what_if);
+}
+
+void Review::take_what_if() {
+  Result<deb::WhatIfModel> made = pricing_.get();
+  // What could be marked can be priced: the same record was read.
+  what_if_ = made.ok() ? std::move(made).value() : deb::WhatIfModel{};
+}
+
 void Review::wait() {
   if (making_.valid()) take_model();
+  if (pricing_.valid()) take_what_if();
 }
 
 std::optional<double> Review::take_total() {
@@ -48,6 +61,13 @@ std::optional<double> Review::take_total() {
 void Review::advance(const std::vector<window::InputEvent>& events, double now_ms, bool typing) {
   if (making_.valid() && making_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
     take_model();
+  }
+  if (wants_what_if()) {
+    pricing_ =
+        std::async(std::launch::async, [text = record_text_] { return deb::make_what_if(text); });
+  }
+  if (pricing_.valid() && pricing_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
+    take_what_if();
   }
   const double passed = last_ms_ ? (now_ms - *last_ms_) / 1000 : 0;
   last_ms_ = now_ms;
@@ -102,7 +122,8 @@ ReviewOutcome Review::draw_waiting(screens::Ui& ui, const screens::WindowSize& w
 ReviewOutcome Review::draw(screens::Ui& ui, const screens::WindowSize& window) {
   ui.go_to(screens::Place::study);
   if (!model_) return draw_waiting(ui, window);
-  shown_ = deb::draw_debrief(ui, screens::make_debrief_layout(window), *model_, state_, when_);
+  shown_ = deb::draw_debrief(ui, screens::make_debrief_layout(window), *model_, state_, when_,
+                             what_if_ ? &*what_if_ : nullptr);
   return {shown_.leave, shown_.again};
 }
 

@@ -36,20 +36,26 @@ class Review {
   /// The marks are there, said once: for the list of what was done.
   std::optional<double> take_total();
   /// Plays, or is still being computed.
-  [[nodiscard]] bool is_live() const { return !model_ || state_.playing; }
+  [[nodiscard]] bool is_live() const { return !model_ || state_.playing || pricing_.valid(); }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
 
  private:
   void take_model();
+  void take_what_if();
+  [[nodiscard]] bool wants_what_if() const;
   ReviewOutcome draw_waiting(screens::Ui& ui, const screens::WindowSize& window);
 
   ShelvedCase shelved_;
   std::string record_path_;
   std::string when_;
   RoomParameters room_parameters_;
+  std::string record_text_;
   std::future<Result<screens::debrief::DebriefModel>> making_;
   std::optional<screens::debrief::DebriefModel> model_;
+  // Begun when the page is opened for the first time.
+  std::future<Result<screens::debrief::WhatIfModel>> pricing_;
+  std::optional<screens::debrief::WhatIfModel> what_if_;
   std::string trouble_;
   screens::debrief::DebriefState state_;
   screens::debrief::DebriefOutcome shown_;

@@ -25,7 +25,9 @@ namespace {
 
 const WindowSize kSizes[] = {{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1280, 720, 2}};
 
-DebriefModel make_model(const char* scenario, examiners::Fault fault) {
+constexpr auto kShort = examiners::Fault::short_covers;
+
+std::string record_of(const char* scenario, examiners::Fault fault) {
   std::ifstream in(std::string(REDRESS_SOURCE_DIR "/scenarios/") + scenario, std::ios::binary);
   std::ostringstream text;
   text << in.rdbuf();
@@ -46,7 +48,11 @@ DebriefModel make_model(const char* scenario, examiners::Fault fault) {
   options.chance = chance;
   options.until_ms = examined.until;
   record::run(setup, examined.acts, options, sink);
-  return make_debrief(out.str()).value();
+  return out.str();
+}
+
+DebriefModel make_model(const char* scenario, examiners::Fault fault) {
+  return make_debrief(record_of(scenario, fault)).value();
 }
 
 const DebriefModel& faulty() {
@@ -188,8 +194,66 @@ TEST_CASE("debrief: all text fits in every tab at every size", "[screens][debrie
 
 TEST_CASE("debrief: times are told as they pass", "[screens][debrief]") {
   CHECK(write_time(0, 2) == "0:00.00");
+  CHECK(write_time(2600, 0) == "0:02");
   CHECK(write_time(266480, 2) == "4:26.48");
   CHECK(write_time(266489.9, 2) == "4:26.48");
   CHECK(write_time(59999.9, 2) == "0:59.99");
   CHECK(write_time(251500, 1) == "4:11.5");
+}
+
+TEST_CASE("what if: each habit has a price and two pictures of the same seconds",
+          "[screens][debrief]") {
+  const WhatIfModel what_if = make_what_if(record_of("exophoria.json", kShort)).value();
+  REQUIRE_FALSE(what_if.habits.empty());
+  const PricedHabit& dearest = what_if.habits.front();
+  CHECK(dearest.marks > 0);
+  CHECK(dearest.total == Approx(what_if.total + dearest.marks));
+  INFO(dearest.headline << "; seen " << dearest.difference.seen_pd.value_or(99) << ", mended "
+                        << dearest.difference.seen_mended_pd.value_or(99) << ", there "
+                        << dearest.difference.there_pd << " at " << dearest.difference.place);
+  CHECK(dearest.headline.starts_with("Your covers of"));
+  CHECK(dearest.as_done.from_ms == dearest.mended.from_ms);
+  REQUIRE_FALSE(dearest.as_done.covers.empty());
+  REQUIRE_FALSE(dearest.mended.covers.empty());
+  // The first cover is longer; what was before it is the same, value by value.
+  const auto length = [](const Excerpt& e) { return e.covers[0].to_ms - e.covers[0].from_ms; };
+  CHECK(length(dearest.mended) > length(dearest.as_done) + 500);
+  CHECK(dearest.mended.covers[0].from_ms == dearest.as_done.covers[0].from_ms);
+  const auto before = static_cast<std::size_t>(
+      (dearest.as_done.covers[0].to_ms - dearest.as_done.from_ms) / kFrameMs - 75);
+  for (std::size_t i = 0; i < before; ++i) {
+    const bool same = dearest.as_done.values_pd[i] == dearest.mended.values_pd[i] ||
+                      std::isnan(dearest.as_done.values_pd[i]);
+    REQUIRE(same);
+  }
+}
+
+TEST_CASE("what if: all its text fits at the four sizes", "[screens][debrief]") {
+  const DebriefModel& model = faulty();
+  WhatIfModel what_if = make_what_if(record_of("exophoria.json", kShort)).value();
+  // The longest words of each kind.
+  for (const char* done : {"Alternating before each eye alone", "Spot of light at far distance",
+                           "Target of 0.0 at far distance", "Only 0.9 s open between covers",
+                           "Tested without the glasses", "No reversal at far distance"}) {
+    what_if.habits.push_back(what_if.habits.front());
+    what_if.habits.back().done = done;
+    what_if.habits.back().instead = "letters of 0.2, one or two lines above the worse eye";
+    what_if.habits.back().headline = std::string{done} + ": it cost 12.5 marks";
+  }
+  for (const WindowSize& size : kSizes) {
+    for (std::size_t i = 0; i < what_if.habits.size(); ++i) {
+      DebriefState state = make_state(model);
+      state.tab = Tab::what_if;
+      state.narrow_tab = NarrowTab::what_if;
+      state.habit = i;
+      test::HeadlessUi ui(size);
+      const auto draw = [&](Ui& u) {
+        (void)draw_debrief(u, make_debrief_layout(size), model, state, "24 November", &what_if);
+      };
+      ui.frame(draw);
+      ui.frame(draw);
+      INFO(size.width_px << " at " << size.scale << ", habit " << i);
+      CHECK(ui.misfits() == "");
+    }
+  }
 }

@@ -92,9 +92,10 @@ void play_card(Script& s, const Setting& setting) {
   s.does("click Finish and see the debrief").after(600).shot("debrief");
   if (setting.width / setting.scale >= 1280) {
     s.does("click Every mark").shot("debrief_every_mark");
+    s.does("click What if").after(600).shot("debrief_what_if");
     return;
   }
-  for (const std::string tab : {"Written", "Marks lost", "Next time", "Every mark"}) {
+  for (const std::string tab : {"Written", "Marks lost", "Next time", "Every mark", "What if"}) {
     std::string name = tab;
     std::replace(name.begin(), name.end(), ' ', '_');
     s.does("click " + tab).shot("debrief_" + name);

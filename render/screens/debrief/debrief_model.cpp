@@ -11,85 +11,22 @@
 #include "render/screens/debrief/advice.hpp"
 #include "render/screens/debrief/comparison.hpp"
 #include "render/screens/debrief/phases.hpp"
+#include "render/screens/debrief/watched.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
-#include "sim/findings/gatherer.hpp"
 #include "sim/findings/record_card.hpp"
 #include "sim/findings/shorthand.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/replay.hpp"
-#include "sim/record/run.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::screens::debrief {
 
 namespace {
 
-constexpr double kSeenPd = 1.0;        // a pixel of the wider view
-constexpr double kSecondPartPd = 1.0;  // of the smaller component, to be told as well
-constexpr double kSecondShare = 0.4;
 constexpr std::size_t kAdvices = 3;
 constexpr double kLeastLost = 0.05;
 constexpr double kLeastScalePd = 6.0;
-
-/// Watches for marking and for drawing at once.
-struct Watcher {
-  const Examination& exam;
-  findings::Gatherer gatherer;
-  Playback playback;
-
-  void row(const Observation& seen) {
-    gatherer.row(seen, exam.room());
-    playback.row(seen, exam.room());
-  }
-  void act(const Act& act) {
-    gatherer.act(act, exam.room());
-    const ActContent& a = act.content;
-    const bool elsewhere =
-        std::holds_alternative<act::Cover>(a) || std::holds_alternative<act::Uncover>(a) ||
-        std::holds_alternative<act::MoveOccluder>(a) || std::holds_alternative<act::Note>(a) ||
-        std::holds_alternative<act::Ask>(a) || std::holds_alternative<act::Request>(a);
-    if (!elsewhere) playback.keep_room(act.at_ms, exam.room());
-  }
-};
-
-findings::Evidence watch(const record::Record& record, const ExaminationSetup& setup, Chance chance,
-                         Playback& playback) {
-  Examination exam(setup, chance, first_target(record.acts));
-  Watcher watcher{exam, findings::Gatherer(setup), {}};
-  const Tick last = record::calc_last_tick(record);
-  std::size_t next = 0;
-  for (;;) {
-    record::observe_tick(exam, watcher);
-    for (; next < record.acts.size() && record.acts[next].at_ms <= exam.now(); ++next) {
-      record::perform(exam, record.acts[next], watcher);
-    }
-    if (exam.now() >= last) break;
-    record::finish_tick(exam, watcher);
-  }
-  playback = std::move(watcher.playback);
-  return watcher.gatherer.finish();
-}
-
-// Half prism dioptres up to 5, whole ones above: more is not seen.
-std::string say_size(double pd) {
-  const double rounded = pd < 5.0 ? std::round(2.0 * pd) / 2.0 : std::round(pd);
-  return findings::write_number(rounded) + "Δ";
-}
-
-MovementTag make_tag(const findings::Movement& m) {
-  const double across = std::abs(m.outward_pd);
-  const double up = std::abs(m.upward_pd);
-  const std::string h = say_size(across) + (m.outward_pd > 0.0 ? " out" : " in");
-  const std::string v = say_size(up) + (m.upward_pd > 0.0 ? " up" : " down");
-  const bool both = std::min(across, up) >= kSecondPartPd &&
-                    std::min(across, up) >= kSecondShare * std::max(across, up);
-  MovementTag tag;
-  tag.movement = m;
-  tag.words = both ? h + ", " + v : across >= up ? h : v;
-  tag.unseen = std::max(across, up) < kSeenPd;
-  return tag;
-}
 
 std::vector<findings::CoveredInterval> find_covers(const findings::Evidence& evidence) {
   std::vector<findings::CoveredInterval> covers;
@@ -97,20 +34,6 @@ std::vector<findings::CoveredInterval> find_covers(const findings::Evidence& evi
     covers.push_back({span.eye, span.from_ms, span.to_ms, span.ended, span.regained_ms});
   }
   return covers;
-}
-
-truth::Truth find_truth(const Case& the_case, const ExaminationSetup& setup,
-                        const findings::RecordCard& card) {
-  truth::Distances distances;
-  distances.screen_m = the_case.patient.screen_distance.value;
-  distances.near_working_m = the_case.patient.near_working_distance.value;
-  truth::Extent extent;
-  extent.reserves = extent.near_point = false;
-  for (const findings::WrittenFinding& entry : card.entries) {
-    if (entry.finding.test == FindingTest::reserves) extent.reserves = true;
-    if (entry.finding.test == FindingTest::near_point) extent.near_point = true;
-  }
-  return truth::calc_truth(setup, distances, extent);
 }
 
 // Sentences, each with a capital: reasons begin with the place they speak of ("near: ...").
@@ -232,7 +155,9 @@ Result<DebriefModel> make_debrief(std::string_view record_text) {
   const Chance chance{record.header.seed, record.header.noise, true};
 
   DebriefModel model;
-  findings::Evidence evidence = watch(record, setup, chance, model.playback);
+  Watched watched = watch(setup, record.acts, chance, record::calc_last_tick(record));
+  model.playback = std::move(watched.playback);
+  findings::Evidence evidence = std::move(watched.evidence);
   model.who = the_case.patient.name.empty() ? the_case.title : the_case.patient.name;
   model.who += fmt::format(", {:.0f}", std::floor(the_case.patient.age_years));
   model.interpupillary_mm = setup.room.interpupillary.value;

@@ -62,7 +62,7 @@ void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, De
                 Token::ink, total, Align::right);
   r.cut_right(16);
   if (!layout.narrow) {
-    static constexpr Words kTabs[] = {"What happened", "Every mark"};
+    static constexpr Words kTabs[] = {"What happened", "Every mark", "What if"};
     const float width = measure_tabs(ui, kTabs);
     const Rect at = r.cut_right(width);
     tabs_row.x = at.x;
@@ -159,9 +159,10 @@ void draw_traces(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState&
 }
 
 void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
-                 DebriefState& state, DebriefOutcome& outcome) {
+                 DebriefState& state, const WhatIfModel* what_if, DebriefOutcome& outcome) {
   ui.begin_region("debrief side", layout.lanes, Token::page);
-  static constexpr Words kTabs[] = {"Traces", "Written", "Marks lost", "Next time", "Every mark"};
+  static constexpr Words kTabs[] = {"Traces",    "Written",    "Marks lost",
+                                    "Next time", "Every mark", "What if"};
   Rect r = layout.lanes;
   const Rect row = r.cut_top(30);
   const float width = std::min(row.w, measure_one_of_few(ui, kTabs) + 40);
@@ -176,6 +177,7 @@ void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
     case NarrowTab::lost: draw_lost(ui, r, model, state); break;
     case NarrowTab::next_time: draw_next_time(ui, r, model, state, outcome); break;
     case NarrowTab::every_mark: draw_every_mark(ui, r, model, state); break;
+    case NarrowTab::what_if: draw_what_if(ui, r, what_if, state); break;
   }
   ui.end_region();
 }
@@ -188,20 +190,27 @@ std::string write_time(double at_ms, int decimals) {
   const auto ticks = static_cast<long long>(std::floor(at_ms / 1000 * unit + 1e-6));
   const auto per_minute = static_cast<long long>(60 * unit);
   return fmt::format("{}:{:0{}.{}f}", ticks / per_minute,
-                     static_cast<double>(ticks % per_minute) / unit, decimals + 3, decimals);
+                     static_cast<double>(ticks % per_minute) / unit,
+                     decimals > 0 ? decimals + 3 : 2, decimals);
 }
 
 DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
-                            DebriefState& state, std::string_view when) {
+                            DebriefState& state, std::string_view when,
+                            const WhatIfModel* what_if) {
   DebriefOutcome outcome;
   draw_bar(ui, layout, model, state, when, outcome);
-  if (!layout.narrow && state.tab == Tab::every_mark) {
+  if (!layout.narrow && state.tab != Tab::what_happened) {
     Rect all =
         calc_overlap({layout.picture.x, layout.picture.y, layout.side[2].right() - layout.picture.x,
                       layout.lanes.bottom() - layout.picture.y},
                      {0, 0, ui.size().x, ui.size().y});
-    ui.begin_region("marks", all, Token::page);
-    draw_every_mark(ui, all, model, state);
+    const bool marks = state.tab == Tab::every_mark;
+    ui.begin_region(marks ? "marks" : "what if", all, Token::page);
+    if (marks) {
+      draw_every_mark(ui, all, model, state);
+    } else {
+      draw_what_if(ui, all, what_if, state);
+    }
     ui.end_region();
     return outcome;
   }
@@ -211,7 +220,7 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
   ui.end_region();
   draw_controls(ui, layout, model, state);
   if (layout.narrow) {
-    draw_narrow(ui, layout, model, state, outcome);
+    draw_narrow(ui, layout, model, state, what_if, outcome);
     return outcome;
   }
   ui.begin_region("lanes", layout.lanes, Token::page);

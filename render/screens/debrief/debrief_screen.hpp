@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "render/screens/debrief/debrief_state.hpp"
+#include "render/screens/debrief/what_if_model.hpp"
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/parts.hpp"
 
@@ -21,9 +22,10 @@ struct DebriefOutcome {
   bool clear_occluder = true;
 };
 
-/// `when`: "24 November", or empty.
+/// `when`: "24 November", or empty. `what_if`: null until it is computed.
 DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
-                            DebriefState& state, std::string_view when = {});
+                            DebriefState& state, std::string_view when = {},
+                            const WhatIfModel* what_if = nullptr);
 
 /// "4:26.48".
 std::string write_time(double at_ms, int decimals);
@@ -39,5 +41,6 @@ void draw_lost(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& s
 void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
                     DebriefOutcome& outcome);
 void draw_every_mark(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
+void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state);
 
 }  // namespace redress::screens::debrief

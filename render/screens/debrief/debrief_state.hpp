@@ -20,9 +20,9 @@ inline constexpr std::array<double, 6> kSpeeds{0.1, 0.25, 0.5, 1, 2, 4};
 inline constexpr double kWindowMs = 26000;  ///< of the axis at first
 inline constexpr double kShortestWindowMs = 500;
 
-enum class Tab : std::uint8_t { what_happened, every_mark };
+enum class Tab : std::uint8_t { what_happened, every_mark, what_if };
 /// In the narrow layout one of these stands under the picture.
-enum class NarrowTab : std::uint8_t { traces, written, lost, next_time, every_mark };
+enum class NarrowTab : std::uint8_t { traces, written, lost, next_time, every_mark, what_if };
 
 struct DebriefState {
   double now_ms = 0;
@@ -34,6 +34,7 @@ struct DebriefState {
   examine::Closeness view = examine::Closeness::both;
   Tab tab = Tab::what_happened;
   NarrowTab narrow_tab = NarrowTab::traces;
+  std::size_t habit = 0;  ///< chosen on the page of what-if
   bool vertical = false;  ///< the lanes show up and down
   bool numbers = false;   ///< the lanes as a table
   std::optional<double> drag_from_ms;
