@@ -67,6 +67,7 @@ std::string in_seconds(double ms) { return fmt::format("{:.1f} s", ms / 1000.0);
 /// Later ones first: what is put in at a later time leaves the earlier times as they were.
 template <class Span>
 void sort_latest_first(std::vector<Span>& spans) {
+  // Covers and steps of the places of one examination: no two begin at once.
   std::sort(spans.begin(), spans.end(),
             [](const auto* a, const auto* b) { return a->from_ms > b->from_ms; });
 }
@@ -346,6 +347,7 @@ std::optional<MendedActs> go_on_to_reversal(const Examined& x, std::span<const A
     if (!place.is_seen()) continue;
     if (const auto b = find_open_bracket(place)) open.emplace_back(*b, &place);
   }
+  // No two steps begin at once.
   std::sort(open.begin(), open.end(), [](const auto& a, const auto& b) {
     return a.first.largest->from_ms > b.first.largest->from_ms;
   });

@@ -198,8 +198,10 @@ TEST_CASE("a bracket left open is gone on with to the prism that reverses", "[sc
 }
 
 TEST_CASE("a target that an eye cannot make out is mended by a larger one", "[scoring]") {
-  const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": -8, "near_pd": -8},
-                   "refraction": {"right": {"acuity_logmar": 0.0}, "left": {"acuity_logmar": 0.3}})"));
+  const Patient p = make_patient(
+      case_with(R"("deviation": {"distance_pd": -8, "near_pd": -8},
+                   "refraction": {"right": {"acuity_logmar": 0.0},
+                                  "left": {"acuity_logmar": 0.3}})"));
   std::vector<Act> acts = cover_each(2500);
   for (Act& act : acts) {
     if (auto* shown = std::get_if<act::ShowTarget>(&act.content)) shown->size_logmar = 0.0;
