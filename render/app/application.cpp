@@ -108,11 +108,11 @@ std::map<screens::examine::Scancode, std::string> read_printed_keys(const window
 
 Application::Application(const ApplicationOptions& options)
     : options_(options),
-      reading_cases_(std::async(std::launch::async,
-                                [folder = find_cases_folder(options.cases_folder,
-                                                            options.program_folder)] {
-                                  return read_case_shelf(folder);
-                                })),
+      reading_cases_(
+          std::async(std::launch::async,
+                     [folder = find_cases_folder(options.cases_folder, options.program_folder)] {
+                       return read_case_shelf(folder);
+                     })),
       shell_(to_shell_options(options)) {
   const bool own = !options_.own_folder.empty();
   config_folder_ = own ? options_.own_folder : find_config_folder();
@@ -206,6 +206,7 @@ void Application::begin(const ShelvedCase& shelved) {
   room.settings.motion_ms = preferences_.motion_ms;
   room.printed_keys = read_printed_keys(shell_.window());
   room.hand_help = {preferences_.one_key_at_a_time, preferences_.click_holds};
+  room.coach = preferences_.coach;
   room.settings.mirrored = preferences_.mouse_hand == MouseHand::left;
   room.tradition =
       preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;
@@ -333,6 +334,10 @@ void Application::draw_cases(screens::Ui& ui) {
 
 void Application::draw_examine(screens::Ui& ui) {
   const RoomOutcome outcome = room_->draw(ui, shell_.size(), find_pixels_per_mm());
+  if (room_->has_coach() != preferences_.coach) {
+    preferences_.coach = room_->has_coach();
+    keep_preferences();
+  }
   const HandHelp help{preferences_.one_key_at_a_time, preferences_.click_holds};
   if (room_->hand_help() != help) {
     preferences_.one_key_at_a_time = room_->hand_help().one_key_at_a_time;

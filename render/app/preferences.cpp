@@ -102,6 +102,7 @@ Result<Preferences> parse_preferences(const std::string& text) {
   p.motion_ms = static_cast<std::int32_t>(reader.integer("motion_ms", 120, 800, p.motion_ms));
   p.one_key_at_a_time = reader.boolean("one_key_at_a_time", p.one_key_at_a_time);
   p.click_holds = reader.boolean("click_holds", p.click_holds);
+  p.coach = reader.boolean("coach", p.coach);
   if (const nlohmann::json* list = reader.array("calibrations", 0, 100)) {
     for (std::size_t i = 0; i < list->size(); ++i) {
       p.calibrations.push_back(
@@ -128,6 +129,7 @@ std::string format_preferences(const Preferences& p) {
   json["motion_ms"] = p.motion_ms;
   json["one_key_at_a_time"] = p.one_key_at_a_time;
   json["click_holds"] = p.click_holds;
+  json["coach"] = p.coach;
   json["calibrations"] = nlohmann::json::array();
   for (const Calibration& each : p.calibrations) {
     json["calibrations"].push_back({{"screen", each.screen},

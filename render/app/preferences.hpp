@@ -41,6 +41,7 @@ struct Preferences {
   std::int32_t motion_ms = 220;    ///< of a key's motion, 120 ... 800
   bool one_key_at_a_time = false;  ///< Shift and Ctrl wait for the next key
   bool click_holds = false;        ///< one click takes the occluder, another lets it go
+  bool coach = true;               ///< says in practice what comes next
   std::vector<Calibration> calibrations;
   bool operator==(const Preferences&) const = default;
 

@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "render/app/room_scene.hpp"
+#include "sim/examiners/coach.hpp"
 
 namespace redress::app {
 
@@ -58,6 +59,7 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
                open_record(options.record_path), options.settings),
       card_open_(options.card_open) {
   hand_help_ = options.hand_help;
+  coach_ = options.coach;
   input_.use(hand_help_);
   captions_ = {options.printed_keys, options.settings.mirrored};
   editor_.use(options.tradition);
@@ -191,6 +193,8 @@ void Room::obey(const ex::Order& order, screens::Ui& ui) {
       asks_to_leave_ = true;
       return;
     case ex::Command::close: ui.drop_focus(); return;
+    case ex::Command::coach: coach_ = !coach_; return;
+    case ex::Command::coach_why: coach_shows_why_ = !coach_shows_why_; return;
     default: return;
   }
 }
@@ -230,6 +234,20 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
   if (!drawer_is_open && ui.place() == Place::drawer) ui.go_to(Place::room);
   for (const ex::Order& order : session_.take_orders()) obey(order, ui);
   editor_.follow_room(session_.target().distance_m, session_.live().room().spectacles_worn);
+}
+
+std::optional<ex::CoachWords> Room::ask_coach() {
+  if (!coach_) return std::nullopt;
+  constexpr Tick kRestMs = 600;
+  const RoomState& room = session_.live().room();
+  if (room.covered.right || room.covered.left || session_.occluder_is_moving()) {
+    hands_moved_at_ = session_.now();
+  }
+  if (session_.now() - hands_moved_at_ < kRestMs) return std::nullopt;
+  const examiners::Advice advice = examiners::advise(session_.live().evidence(), room);
+  if (advice.next != coach_said_) coach_shows_why_ = false;
+  coach_said_ = advice.next;
+  return ex::CoachWords{advice.next, advice.why, coach_shows_why_};
 }
 
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
@@ -378,6 +396,8 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   const screens::ExamineLayout layout = layout_for(window);
   ex::RoomViewChoice choice;
   choice.captions = captions_;
+  choice.coach = ask_coach();
+  choice.mode = coach_ ? "Practice, guided" : "Practice, on my own";
   choice.entries = editor_.card().entries.size();
   choice.screen_pixels_per_mm = screen_pixels_per_mm;
   const ex::ScreenOutcome outcome = ex::draw_examine(ui, layout, session_, choice, screen_state_);

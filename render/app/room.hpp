@@ -31,6 +31,7 @@ struct RoomOptions {
   std::map<screens::examine::Scancode, std::string> printed_keys;  ///< on this keyboard
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
+  bool coach = true;               ///< says what comes next
   std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
 };
 
@@ -63,6 +64,7 @@ class Room {
   [[nodiscard]] std::string record_text() const;
   [[nodiscard]] const screens::examine::Session& session() const { return session_; }
   [[nodiscard]] const HandHelp& hand_help() const { return hand_help_; }
+  [[nodiscard]] bool has_coach() const { return coach_; }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
   [[nodiscard]] std::string who() const;
@@ -86,6 +88,8 @@ class Room {
   /// Opens, or folds, the card in the layout that is in force.
   void show_card(bool shown);
   void finish();
+  /// Between covers only: nobody reads while an eye is covered.
+  [[nodiscard]] std::optional<screens::examine::CoachWords> ask_coach();
 
   ShelvedCase shelved_;
   scene::PatientAppearance appearance_;
@@ -113,6 +117,10 @@ class Room {
   double pointer_moved_ms_ = 0;
   bool pointer_hidden_by_key_ = false;
   double last_n_ms_ = -10000;
+  bool coach_ = true;
+  bool coach_shows_why_ = false;
+  Tick hands_moved_at_ = 0;  // or an eye was covered
+  std::string coach_said_;
 };
 
 }  // namespace redress::app

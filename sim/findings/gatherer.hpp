@@ -24,6 +24,9 @@ class Gatherer {
   /// An act, and the room after it.
   void act(const Act& act, const RoomState& room);
   Evidence finish();
+  /// While it goes on: covers that are on, movements and what is measured at the end are not in it
+  /// yet.
+  [[nodiscard]] const Evidence& so_far() const { return evidence_; }
 
  private:
   struct View {  // an eye that should be seen for a while

@@ -11,6 +11,7 @@
 
 #include "render/screens/examine/screen.hpp"
 #include "sim/cases/case_file.hpp"
+#include "sim/examiners/coach.hpp"
 #include "tests/render/headless_ui.hpp"
 
 using namespace redress;
@@ -282,6 +283,34 @@ TEST_CASE("the furniture knows only what the user did: two patients, one view") 
       for (std::size_t j = 0; j < x.rows[i].items.size(); ++j) {
         CHECK(x.rows[i].items[j].label == y.rows[i].items[j].label);
         CHECK(x.rows[i].items[j].chosen == y.rows[i].items[j].chosen);
+      }
+    }
+  }
+}
+
+TEST_CASE("the coach's word has the message line while nothing else is said, and fits") {
+  const std::string longest =
+      "Which eye, which way, how much, how it came back; unwritten is not found";
+  REQUIRE(longest.size() >= examiners::kLongestAdvice - 4);
+  for (const WindowSize& size : kSizes) {
+    for (const bool card_open : {false, true}) {
+      for (const bool why : {false, true}) {
+        Session session = make_session();
+        Screen screen(size, card_open);
+        screen.choice.coach = CoachWords{longest, longest, why};
+        screen.frame(session);
+        INFO(size.width_px << " x " << size.height_px << " scale " << size.scale << " card "
+                           << card_open);
+        CHECK(screen.ui.misfits() == "");
+        CHECK(screen.ui.probe().find_centre("message/coach").has_value());
+        const auto orders = screen.click(session, why ? "What next?" : "Why?");
+        REQUIRE(orders.size() == 1);
+        CHECK(orders[0] == Order{Command::coach_why});
+        // Speech has the line.
+        order(session, {Command::say, 8});
+        session.advance_to(session.now() + 2000);
+        screen.frame(session);
+        CHECK_FALSE(screen.ui.probe().find_centre("message/coach").has_value());
       }
     }
   }

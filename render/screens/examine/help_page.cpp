@@ -226,6 +226,7 @@ std::vector<HelpLine> make_help_lines(const KeyCaptions& captions) {
        fmt::format("record card; write a finding (or {} twice)", of('N'))},
       {"Ctrl 1 to 6", "section of the card"},
       {fmt::format("{}, {}", of('H'), of('J')), "story and what was said; tasks"},
+      {"F9, Shift + F9", "what comes next, said or not; why"},
       {"Tab, Shift + Tab", "next, previous control; Esc back to the room"},
   };
 }

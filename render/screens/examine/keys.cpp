@@ -96,6 +96,8 @@ constexpr std::array kRoomKeys{
     KeyBinding{digit(6), kControl, {Command::record_section, 6}},
     KeyBinding{letter('H'), kPlain, {Command::drawer, of(Drawer::story)}},
     KeyBinding{letter('J'), kPlain, {Command::drawer, of(Drawer::tasks)}},
+    KeyBinding{function_key(9), kPlain, {Command::coach}},
+    KeyBinding{function_key(9), kShift, {Command::coach_why}},
     KeyBinding{function_key(12), kPlain, {Command::drawer, of(Drawer::help)}},
     KeyBinding{kEscape, kPlain, {Command::close}},
 };

@@ -77,7 +77,9 @@ enum class Command : std::uint8_t {
   record,
   write_finding,
   record_section,
-  leave,  ///< the application's
+  coach,      ///< shown or hidden
+  coach_why,  ///< its reason instead of its word, and back
+  leave,      ///< the application's
 };
 
 struct Order {

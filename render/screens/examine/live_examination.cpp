@@ -49,6 +49,8 @@ Moment interpolate(const Moment& from, const Moment& to, double share) {
 LiveExamination::LiveExamination(const Case& the_case, nlohmann::json written, Draw draw,
                                  std::unique_ptr<std::ostream> out)
     : exam_(setup_of(the_case), {draw.seed, draw.noise, true}),
+      setup_(std::make_unique<ExaminationSetup>(exam_.setup())),
+      gatherer_(std::make_unique<findings::Gatherer>(*setup_)),
       header_(record::make_header(std::move(written), draw.seed, draw.noise)),
       out_(std::move(out)) {
   if (out_) {
@@ -66,6 +68,7 @@ LiveExamination::LiveExamination(const Case& the_case, nlohmann::json written, D
 void LiveExamination::begin_tick() {
   if (tick_begun_ || ended_) return;
   tick_begun_ = true;
+  gatherer_->row(exam_.observe(), exam_.room());
   if (exam_.now() % record::kStateEveryMs == 0) write(std::pair{exam_.now(), exam_.hash()});
 }
 
@@ -97,6 +100,7 @@ std::optional<Problem> LiveExamination::perform(const ActContent& content) {
   if (acts_.size() >= record::kMostActs) return Problem{"", "No more acts fit in a record."};
   begin_tick();
   exam_.apply(content);
+  gatherer_->act(act, exam_.room());
   acts_.push_back(act);
   write(acts_.size() - 1);
   return std::nullopt;

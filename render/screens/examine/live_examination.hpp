@@ -21,6 +21,7 @@
 
 #include "sim/basics/problem.hpp"
 #include "sim/cases/case.hpp"
+#include "sim/findings/gatherer.hpp"
 #include "sim/record/record_format.hpp"
 #include "sim/record/record_writer.hpp"
 #include "sim/room/act.hpp"
@@ -73,6 +74,8 @@ class LiveExamination {
 
   /// What was answered since the last call.
   std::vector<Reply> take_replies();
+  /// What was done so far, as somebody who watches hands and covers sees it.
+  [[nodiscard]] const findings::Evidence& evidence() const { return gatherer_->so_far(); }
   /// All acts so far, with their times.
   [[nodiscard]] const std::vector<Act>& acts() const { return acts_; }
 
@@ -91,6 +94,9 @@ class LiveExamination {
   void write_to(record::RecordWriter& writer, const Line& line) const;
 
   Examination exam_;
+  // Apart, so that one can be moved while the other refers to it.
+  std::unique_ptr<ExaminationSetup> setup_;
+  std::unique_ptr<findings::Gatherer> gatherer_;
   record::RecordHeader header_;
   std::unique_ptr<std::ostream> out_;
   std::optional<record::RecordWriter> writer_;

@@ -16,6 +16,13 @@
 
 namespace redress::screens::examine {
 
+/// What the coach says: the next thing to do, and why.
+struct CoachWords {
+  std::string next;
+  std::string why;
+  bool shows_why = false;
+};
+
 /// What the application knows and the session does not.
 struct RoomViewChoice {
   bool compact = false;
@@ -25,7 +32,8 @@ struct RoomViewChoice {
   /// Real pixels to a millimetre of this screen; none: not known.
   std::optional<double> screen_pixels_per_mm;
   KeyCaptions captions;
-  std::optional<Tick> time_left;  ///< at a station, instead of the time used
+  std::optional<Tick> time_left;    ///< at a station, instead of the time used
+  std::optional<CoachWords> coach;  ///< none: there is none, or it holds its tongue
 };
 
 /// One place on the shelf.
@@ -52,6 +60,7 @@ struct RoomView {
   std::optional<std::size_t> bar_at;
   std::size_t entries = 0;
   std::optional<Said> message;
+  std::optional<CoachWords> coach;  ///< on the message line while nothing else stands there
 };
 
 RoomView make_room_view(const Session& session, const RoomViewChoice& choice);

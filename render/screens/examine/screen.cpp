@@ -183,8 +183,49 @@ void draw_shelf(Ui& ui, const ExamineLayout& layout, const RoomView& v, ScreenSt
   ui.end_region();
 }
 
-void draw_message(Ui& ui, const ExamineLayout& layout, const RoomView& v) {
+/// The coach's word on the message line, in as many lines as there are: one. Where it does not fit,
+/// the shelf's and the drawers' own words must do.
+void draw_coach(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& orders) {
+  constexpr float kSmallest = 160;
+  Rect r = layout.message.inset(std::min(kPad, layout.message.w / 40), 0);
+  const std::string_view turn = v.coach->shows_why ? "What next?" : "Why?";
+  const ButtonLook look{.kind = ButtonKind::quiet, .id = "coach"};
+  const float turn_w = measure_button(ui, turn, look);
+  const std::string_view head = v.coach->shows_why ? "Why:" : "Next:";
+  const std::string& words = v.coach->shows_why ? v.coach->why : v.coach->next;
+  const float head_w = ui.measure_text(TextStyle::strong, head) + 6;
+  // Size and magnification stand at the right; the long form where there is room for it.
+  const float needed = head_w + ui.measure_text(TextStyle::body, words) + turn_w + 40;
+  for (const std::string_view readout :
+       {std::string_view{v.readout}, std::string_view{v.short_readout}}) {
+    const float width = ui.measure_text(TextStyle::small, readout);
+    if (width + needed > r.w && readout != v.short_readout) continue;
+    if (layout.compact || width + kSmallest > r.w) break;
+    ui.text_in(r.cut_right(width), TextStyle::small, Token::ink2, readout);
+    r.cut_right(16);
+    break;
+  }
+  const Rect button_at = r.cut_right(turn_w);
+  if (button(ui, {button_at.x, button_at.y + 3, button_at.w, button_at.h - 6}, turn, look)) {
+    orders.push_back({Command::coach_why});
+  }
+  r.cut_right(8);
+  ui.text_in(r.cut_left(head_w), TextStyle::strong, Token::ink, head);
+  const bool fits = ui.measure_text(TextStyle::body, words) <= r.w;
+  const TextStyle style = fits ? TextStyle::body : TextStyle::small;
+  const float height = ui.measure_paragraph(r.w, style, words);
+  ui.paragraph({r.x, r.centre().y - height / 2, r.w, height}, style, Token::ink, words);
+}
+
+void draw_message(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& orders) {
   ui.begin_region("message", layout.message, Token::page);
+  if (!v.message && v.coach) {
+    draw_coach(ui, layout, v, orders);
+    ui.line({layout.message.x, layout.message.y}, {layout.message.right(), layout.message.y},
+            Token::line);
+    ui.end_region();
+    return;
+  }
   Message message;
   std::string words;
   if (v.message) {
@@ -234,7 +275,7 @@ ScreenOutcome draw_examine(Ui& ui, const ExamineLayout& layout, const Session& s
   // Reading order is the order of Tab: strip, drawer, shelf, card.
   draw_strip(ui, layout, v, outcome.orders);
   draw_drawer(ui, layout, session, choice.captions, state, outcome.orders);
-  draw_message(ui, layout, v);
+  draw_message(ui, layout, v, outcome.orders);
   draw_shelf(ui, layout, v, state, outcome.orders);
   if (!layout.spine.empty()) draw_spine(ui, layout.spine, v, outcome.orders);
   return outcome;
