@@ -135,6 +135,14 @@ struct CaseMuscles {
   bool operator==(const CaseMuscles&) const = default;
 };
 
+/// How the patient holds its head unless told otherwise.
+struct CaseHeadPosture {
+  Degrees roll;
+  Degrees turn;
+  Degrees chin;
+  bool seeks_comfort = false;  ///< found by trying (sim/room/comfortable_posture.hpp)
+};
+
 struct CasePatient {
   std::string name;        ///< invented; shown to the practitioner
   std::string appearance;  ///< identifier of a face; empty: any
@@ -143,6 +151,7 @@ struct CasePatient {
   Millimetres interpupillary_distance{63};
   Metres near_working_distance{0.40};
   Metres screen_distance{0.70};
+  CaseHeadPosture head_posture;
 };
 
 struct CaseExpected {

@@ -186,6 +186,12 @@ class Checker {
     if (patient.near_working_distance > patient.screen_distance) {
       warn("/patient/near_working_distance_cm", "is farther away than the screen; usual: nearer");
     }
+    const CaseHeadPosture& head = patient.head_posture;
+    if (head.seeks_comfort && (head.roll.value != 0.0 || head.turn.value != 0.0 ||
+                               head.chin.value != 0.0)) {
+      refuse("/patient/head_posture",
+             "is both written and sought; allowed: angles, or seeks_comfort true");
+    }
     for (const auto& [question, answer] : case_.answers) {
       if (std::find(kAnsweredByTheEyes.begin(), kAnsweredByTheEyes.end(), question) ==
           kAnsweredByTheEyes.end()) {

@@ -29,6 +29,8 @@ constexpr DefaultSource kSources[] = {
     {"/patient/appearance", "any face"},
     {"/patient/story", kNotWritten},
     {"/patient/answers", kNotWritten},
+    {"/patient/head_posture/seeks_comfort", "holds its head upright"},
+    {"/patient/head_posture/*", "upright"},
     {"/patient/interpupillary_distance_mm", "adult mean 63 mm: Dodgson 2004"},
     {"/patient/near_working_distance_cm",
      "40 cm, the usual near test distance: common practice, no source"},

@@ -74,6 +74,13 @@ void read_patient(ObjectReader reader, Case& the_case) {
       Metres{reader.number("near_working_distance_cm", 10, 100, near_cm) / 100.0};
   const double screen_cm = patient.screen_distance.value * 100.0;
   patient.screen_distance = Metres{reader.number("screen_distance_cm", 20, 200, screen_cm) / 100.0};
+  ObjectReader posture = reader.object("head_posture");
+  CaseHeadPosture& head = patient.head_posture;
+  head.roll = read_quantity(posture, "roll_deg", -45, 45, head.roll);
+  head.turn = read_quantity(posture, "turn_deg", -45, 45, head.turn);
+  head.chin = read_quantity(posture, "chin_deg", -30, 30, head.chin);
+  head.seeks_comfort = posture.boolean("seeks_comfort", head.seeks_comfort);
+  posture.finish();
   read_answers(reader, the_case);
   reader.finish();
 }

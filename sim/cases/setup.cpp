@@ -13,6 +13,7 @@
 #include "sim/cases/spectacles.hpp"
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/poor_sight.hpp"
+#include "sim/room/comfortable_posture.hpp"
 
 namespace redress {
 
@@ -198,6 +199,9 @@ ExaminationSetup setup_of(const Case& c) {
     r.correction[eye] = calc_correction(c, eye);
     r.spectacles[eye] = make_lens(c, eye);
   }
+  const CaseHeadPosture& head = c.patient.head_posture;
+  r.own_posture = head.seeks_comfort ? find_comfortable_posture(setup)
+                                     : HeadState{head.roll, head.turn, head.chin};
   setup.answers = c.answers;
   setup.on_file = file_of(c);
   return setup;

@@ -69,6 +69,11 @@ json to_json(const CasePatient& patient, const Case& the_case) {
           {"interpupillary_distance_mm", number(patient.interpupillary_distance)},
           {"near_working_distance_cm", centimetres(patient.near_working_distance)},
           {"screen_distance_cm", centimetres(patient.screen_distance)},
+          {"head_posture",
+           {{"roll_deg", number(patient.head_posture.roll)},
+            {"turn_deg", number(patient.head_posture.turn)},
+            {"chin_deg", number(patient.head_posture.chin)},
+            {"seeks_comfort", patient.head_posture.seeks_comfort}}},
           {"answers", std::move(answers)}};
 }
 

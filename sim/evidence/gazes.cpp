@@ -18,7 +18,7 @@ std::string unfused(const std::string& members) {
 Opening opening_at(const Place& place) {
   Opening opening;
   opening.target = truth::plain_target(place.distance_m, place.horizontal_deg, place.vertical_deg);
-  opening.roll_deg = place.roll_deg;
+  opening.head.roll = Degrees{place.roll_deg};
   return opening;
 }
 

@@ -50,7 +50,7 @@ double thinnest_margin(Eye eye, const std::string& muscle) {
       const auto height = [&](double horizontal, double roll) {
         Opening opening;
         opening.target = truth::plain_target(6.0, horizontal, 0.0);
-        opening.roll_deg = roll;
+        opening.head.roll = Degrees{roll};
         return up * truth::calc_dissociated(setup, opening, fixing).vertical_pd;
       };
       thinnest = std::min(thinnest, height(0, 0));

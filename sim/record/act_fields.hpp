@@ -58,7 +58,8 @@ inline constexpr NamedValue<Instruction> kInstructionWords[] = {
     {"keep_clear", Instruction::keep_clear},
     {"follow", Instruction::follow},
     {"line_ends", Instruction::line_ends},
-    {"hold_still", Instruction::hold_still}};
+    {"hold_still", Instruction::hold_still},
+    {"relax", Instruction::relax}};
 
 inline constexpr NamedValue<FindingTest> kTestWords[] = {
     {"cover_test", FindingTest::cover_test},     {"prism_cover", FindingTest::prism_cover},

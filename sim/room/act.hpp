@@ -24,7 +24,8 @@ enum class Side : std::uint8_t { above, below, temporal, nasal };
 enum class PrismMaterial : std::uint8_t { plastic, glass };
 enum class PrismHold : std::uint8_t { frontal, prentice, minimum };
 enum class TargetKind : std::uint8_t { letters, letter, picture, spot };
-enum class Instruction : std::uint8_t { look, keep_clear, follow, line_ends, hold_still };
+/// `relax`: the head may go as it likes; what hands did to it ends.
+enum class Instruction : std::uint8_t { look, keep_clear, follow, line_ends, hold_still, relax };
 
 namespace act {
 

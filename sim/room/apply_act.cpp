@@ -134,6 +134,7 @@ struct Apply {
     h.motion = {now, a.travel_ms};
     h.speed_deg_s = {};
     if (a.travel_ms <= 0) h.now = h.to;
+    room.relaxes_at = -1;
   }
 
   void operator()(const act::Penlight& a) const { room.penlight = a.on; }
@@ -141,7 +142,9 @@ struct Apply {
   void operator()(const act::Instruct& a) const {
     room.instruction = a.what;
     room.instructed_at = now;
-    if (a.what != Instruction::hold_still) ++room.urged;
+    const bool looks = a.what != Instruction::hold_still && a.what != Instruction::relax;
+    if (looks) ++room.urged;
+    if (a.what == Instruction::hold_still) room.relaxes_at = -1;
   }
 
   void operator()(const act::MoveViewpoint& a) const { room.viewpoint = {a.x_mm, a.y_mm, a.z_mm}; }

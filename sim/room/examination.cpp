@@ -17,6 +17,7 @@ constexpr int kSettleMs = 4000;
 Opening opening_with(const act::ShowTarget& target) {
   Opening opening;
   opening.target = target;
+  opening.own_posture = true;
   return opening;
 }
 
@@ -40,10 +41,10 @@ Examination::Examination(const ExaminationSetup& setup, Chance chance, const Ope
     apply_act(setup_.room, act::Spectacles{*opening.spectacles}, 0, room_);
   }
   room_.lenses_d = opening.lenses_d;
-  if (opening.roll_deg != 0.0) {
-    act::TiltHead tilt;
-    tilt.roll_deg = opening.roll_deg;
-    apply_act(setup_.room, tilt, 0, room_);
+  const HeadState& head = opening.own_posture ? setup_.room.own_posture : opening.head;
+  if (head != HeadState{}) {
+    apply_act(setup_.room, act::TiltHead{head.roll.value, head.turn.value, head.chin.value}, 0,
+              room_);
   }
   if (opening.covered) {
     act::Cover cover;
@@ -77,6 +78,10 @@ void Examination::look() {
 
 void Examination::apply(const ActContent& content) {
   apply_act(setup_.room, content, now_, room_);
+  const auto* instruct = std::get_if<act::Instruct>(&content);
+  if (instruct != nullptr && instruct->what == Instruction::relax) {
+    room_.relaxes_at = now_ + draw_relaxing_ms(chance_, now_);
+  }
   looked_ = false;
   look();
   if (const auto* question = std::get_if<act::Ask>(&content)) {
@@ -92,6 +97,7 @@ void Examination::step() {
   if (is_moving(room_, now_ - 1)) {
     if (move_things(room_, now_)) find_appearance(setup_.room, now_, room_);
   }
+  if (room_.relaxes_at == now_) take_own_posture(setup_.room, now_, room_);
   if (patient_.behaviour.in_force) {
     withdraw_head(setup_.room, patient_.behaviour.turn_deg, now_, room_);
   }

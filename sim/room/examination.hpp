@@ -41,7 +41,8 @@ struct Opening {
   std::optional<Eye> covered;      ///< an eye that has not seen anything for as long
   std::optional<bool> spectacles;  ///< worn or not; none: as the case says
   PerEye<double> lenses_d{};       ///< trial lenses
-  double roll_deg = 0.0;           ///< head tilt
+  HeadState head;                  ///< upright, unless it is the patient's own
+  bool own_posture = false;        ///< the head as the patient holds it
 };
 
 /// The target that the patient has been looking at before time 0: the first one shown at 0, else

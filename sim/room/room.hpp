@@ -15,11 +15,20 @@
 #include "sim/optics/lens.hpp"
 #include "sim/optics/occluder.hpp"
 #include "sim/optics/prism.hpp"
+#include "sim/patient/parameters.hpp"
 #include "sim/patient/retinas.hpp"
 #include "sim/patient/state.hpp"
 #include "sim/room/act.hpp"
 
 namespace redress {
+
+/// Of the head against the room; signs in sim/basics/eye.hpp.
+struct HeadState {
+  Degrees roll;
+  Degrees turn;
+  Degrees chin;
+  bool operator==(const HeadState&) const = default;
+};
 
 /// What is constant about the room of one case.
 struct RoomParameters {
@@ -28,6 +37,8 @@ struct RoomParameters {
   PerEye<std::optional<optics::Lens>> spectacles;  ///< of the own ones; none: no power in it
   bool spectacles_owned = false;
   bool spectacles_worn = false;  ///< when the examination begins
+  /// How the patient holds its head unless told otherwise; found when the case is loaded.
+  HeadState own_posture;
 };
 
 /// A motion from one value to another in minimum jerk.
@@ -79,12 +90,6 @@ struct TargetState {
   Motion motion;
 };
 
-struct HeadState {
-  Degrees roll;
-  Degrees turn;
-  Degrees chin;
-};
-
 struct HeadMotion {
   HeadState now;
   HeadState from;
@@ -115,6 +120,7 @@ struct RoomState {
   std::int32_t urged = 0;  ///< times the patient was told to look or keep it clear
   Vector viewpoint{0, 0, -500};
   double withdrawn_deg = 0.0;  ///< turn of the head that is the patient's own doing, + to the right
+  Tick relaxes_at = -1;        ///< when the head goes back to its own posture; -1: it does not
 
   PerEye<Appearance> appearance;  ///< follows from the rest; see find_appearance
   double nearness_d = 1.0 / 6.0;  ///< likewise
@@ -147,6 +153,12 @@ void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room
 /// The patient turns its head by itself, to `turn_deg` from where it is held. A hand with an
 /// occluder stays behind in the room; prisms and lenses go with the head.
 void withdraw_head(const RoomParameters& parameters, double turn_deg, Tick now, RoomState& room);
+
+/// Told to relax at this tick, the patient lets its head go so much later: by its return it has
+/// taken 2 to 5 s (judgement).
+Tick draw_relaxing_ms(const patient::Chance& chance, Tick now);
+/// The head sets out for the posture that the patient takes by itself.
+void take_own_posture(const RoomParameters& parameters, Tick now, RoomState& room);
 
 /// Recomputes which eyes are covered: the line from the centre of the entrance pupil to the target
 /// is cut by the occluder.
@@ -227,6 +239,7 @@ void visit_fields(const RoomState& r, Visitor& visit) {
   visit("urged", r.urged);
   vector("viewpoint", r.viewpoint);
   if (r.withdrawn_deg != 0.0) visit("withdrawn_deg", r.withdrawn_deg);
+  if (r.relaxes_at >= 0) visit("relaxes_at", r.relaxes_at);
 }
 
 }  // namespace redress

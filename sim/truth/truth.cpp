@@ -47,7 +47,7 @@ Position calc_position(const ExaminationSetup& setup, double horizontal, double 
                        double roll, Eye fixing) {
   Opening opening;
   opening.target = plain_target(6.0, horizontal, vertical);
-  opening.roll_deg = roll;
+  opening.head.roll = Degrees{roll};
   const Examination exam = dissociate(setup, opening, fixing);
   const Deviation d = calc_deviation(exam);
   Position position;

@@ -365,7 +365,7 @@ TEST_CASE("each wrong act is answered with place, value and what is allowed") {
       {R"({"at_ms":0,"act":"tilt_head","roll_deg":61})", "line 1 /roll_deg", "61", "-60 to 60"},
       {R"({"at_ms":0,"act":"penlight"})", "line 1 /on", "missing", "required"},
       {R"({"at_ms":0,"act":"instruct","what":"sleep"})", "line 1 /what", "\"sleep\"",
-       "look, keep_clear, follow, line_ends, hold_still"},
+       "look, keep_clear, follow, line_ends, hold_still, relax"},
       {R"({"at_ms":0,"act":"ask","what":""})", "line 1 /what", "\"\"", "a to z"},
       {R"({"at_ms":0,"act":"ask","what":"Clear?"})", "line 1 /what", "\"Clear?\"", "a to z"},
       {R"({"at_ms":0,"act":"request","what":5})", "line 1 /what", "5", "a string"},
