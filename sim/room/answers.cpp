@@ -9,7 +9,12 @@ namespace redress {
 
 namespace {
 
-constexpr Tick kSpeechMs = 900;     // a patient answers within 0.5 to 1.5 s
+constexpr double kSoonestSpeechMs = 500.0;
+constexpr double kPaceMs = 650.0;    // between persons
+constexpr double kMomentMs = 350.0;  // between answers of one person
+constexpr Tick kCalmSpeechMs = 900;  // noise off
+constexpr double kSpeaksFromYears = 3.0;
+constexpr std::int32_t kNoticesMs = 2000;
 constexpr Tick kRequestMs = 15000;  // 10 to 20 s for a finding on request
 
 struct Said {
@@ -142,7 +147,34 @@ const std::string* find(const Answers& answers, std::string_view what) {
 
 }  // namespace
 
+Tick draw_speech_ms(const patient::Chance& chance, Tick now) {
+  constexpr std::uint32_t kPacePart = 3;
+  constexpr std::uint32_t kMomentPart = 4;
+  if (chance.noise <= 0.0) return kCalmSpeechMs;
+  const double pace = random_uniform(chance.seed, Stream::speech, 0, kPacePart);
+  const double moment = random_uniform(chance.seed, Stream::speech,
+                                       static_cast<std::uint64_t>(now), kMomentPart);
+  return static_cast<Tick>(kSoonestSpeechMs + kPaceMs * pace + kMomentMs * moment);
+}
+
+bool DoubleVision::notices(const patient::Percept& p) {
+  const bool two = p.is_double || p.monocular.right || p.monocular.left;
+  noticed_ms_ = two ? noticed_ms_ + static_cast<std::int32_t>(kLookEveryMs) : 0;
+  if (told_ || noticed_ms_ < kNoticesMs) return false;
+  told_ = true;
+  return true;
+}
+
+bool speaks_unasked(double age_years) { return age_years >= kSpeaksFromYears; }
+
+Reply say_unasked(const Asked& asked, Tick now) {
+  const bool small = asked.age_years < kSmallChildYears;
+  return {now + draw_speech_ms(asked.chance, now), std::string{kUnasked}, "double",
+          small ? "There's two!" : "I am seeing two of them."};
+}
+
 Reply answer_question(std::string_view what, const Asked& asked, const Answers& history, Tick now) {
+  const Tick at = now + draw_speech_ms(asked.chance, now);
   Said said = say(what, asked.percept, asked.retinas, asked.worst);
   if (!said.answer.empty()) {
     const auto event = static_cast<std::uint64_t>(now);
@@ -150,12 +182,12 @@ Reply answer_question(std::string_view what, const Asked& asked, const Answers& 
         random_uniform(asked.chance.seed, Stream::speech, event, 2) < kWrongShare) {
       said = mistaken(what, said);
     }
-    return {now + kSpeechMs, std::string{what}, said.answer, said.text};
+    return {at, std::string{what}, said.answer, said.text};
   }
   if (const std::string* text = find(history, what)) {
-    return {now + kSpeechMs, std::string{what}, "history", *text};
+    return {at, std::string{what}, "history", *text};
   }
-  return {now + kSpeechMs, std::string{what}, "not_known", "I couldn't say."};
+  return {at, std::string{what}, "not_known", "I couldn't say."};
 }
 
 Reply answer_request(std::string_view what, const Answers& on_file, Tick now) {

@@ -36,6 +36,32 @@ struct Asked {
 /// side_by_side_and_above; then crossed or uncrossed; right_lower or left_lower; tilted.
 Reply answer_question(std::string_view what, const Asked& asked, const Answers& history, Tick now);
 
+/// How long a patient takes to speak: 0.5 to 1.5 s (judgement), in part this person's pace, in part
+/// the moment's. Nothing of what is said or seen enters into it.
+Tick draw_speech_ms(const patient::Chance& chance, Tick now);
+
+/// Unasked: a patient who has noticed two of everything for 2 s says so, once, unless it has told
+/// so already; not before three years of age (judgement).
+inline constexpr std::string_view kUnasked = "unasked";
+class DoubleVision {
+ public:
+  /// To be called every kLookEveryMs with what the patient sees. True when it begins to speak.
+  bool notices(const patient::Percept& percept);
+  /// An answer has told of it.
+  void told() { told_ = true; }
+  [[nodiscard]] bool has_told() const { return told_; }
+  [[nodiscard]] std::int32_t noticed_ms() const { return noticed_ms_; }
+
+  static constexpr Tick kLookEveryMs = 100;
+
+ private:
+  std::int32_t noticed_ms_ = 0;
+  bool told_ = false;
+};
+Reply say_unasked(const Asked& asked, Tick now);
+/// Whether so old a patient speaks of its own accord.
+bool speaks_unasked(double age_years);
+
 /// Takes the practitioner's time: 15 s.
 Reply answer_request(std::string_view what, const Answers& on_file, Tick now);
 

@@ -103,6 +103,7 @@ void Examination::step() {
   }
   looked_ = false;
   look();
+  if (now_ % DoubleVision::kLookEveryMs == 0) notice();
   if (pending_.empty()) return;
   for (auto it = pending_.begin(); it != pending_.end();) {
     if (it->at_ms <= now_) {
@@ -153,6 +154,10 @@ std::uint64_t Examination::hash() const {
   hash("now", now_);
   visit_fields(patient_, hash);
   visit_fields(room_, hash);
+  if (double_vision_.noticed_ms() > 0 || double_vision_.has_told()) {
+    hash("double_vision.noticed_ms", double_vision_.noticed_ms());
+    hash("double_vision.told", double_vision_.has_told());
+  }
   hash("pending", static_cast<std::uint64_t>(pending_.size()));
   for (const Reply& reply : pending_) hash("pending.at_ms", reply.at_ms);
   return hash.value();
@@ -164,8 +169,26 @@ std::vector<Reply> Examination::take_replies() {
   return replies;
 }
 
-Reply Examination::answer(const act::Ask& question) const {
+// Eyes that are held together see one, with eyes that each see one; a blink changes nothing.
+void Examination::notice() {
+  if (double_vision_.has_told() || patient_.instability.blink_ms >= 0) return;
+  const PerEye<bool>& ghost = setup_.patient.sensory.monocular_diplopia;
+  const bool plainly_single = patient_.fusion.locked && !ghost.right && !ghost.left;
+  if (plainly_single && double_vision_.noticed_ms() == 0) return;
+  if (!speaks_unasked(setup_.patient.age_years)) return;
   const patient::Percept percept = patient::calc_percept(setup_.patient, retinas_, patient_);
+  if (!double_vision_.notices(percept)) return;
+  pending_.push_back(
+      say_unasked({percept, retinas_, chance_, Worst::nowhere, setup_.patient.age_years}, now_));
+}
+
+Reply Examination::answer(const act::Ask& question) {
+  const patient::Percept percept = patient::calc_percept(setup_.patient, retinas_, patient_);
+  const bool about_two = question.what == "single_or_double" || question.what == "arrangement" ||
+                         question.what == "which_eye_removes_it";
+  if (about_two && (percept.is_double || percept.monocular.right || percept.monocular.left)) {
+    double_vision_.told();
+  }
   const Worst worst =
       question.what == "where_worst" ? find_worst(setup_, room_.spectacles_worn) : Worst::nowhere;
   return answer_question(question.what,

@@ -20,6 +20,7 @@
 #include "sim/patient/retinas.hpp"
 #include "sim/patient/state.hpp"
 #include "sim/room/act.hpp"
+#include "sim/room/answers.hpp"
 #include "sim/room/observation.hpp"
 #include "sim/room/room.hpp"
 
@@ -56,7 +57,7 @@ class Examination {
 
   /// The act takes effect at now(); its own time is not read.
   void apply(const ActContent& content);
-  /// Advances by one millisecond. No heap allocation unless a reply falls due.
+  /// Advances by one millisecond. No heap allocation unless the patient speaks.
   void step();
 
   [[nodiscard]] Tick now() const { return now_; }
@@ -73,8 +74,9 @@ class Examination {
  private:
   void settle();
   void look();
-  Reply answer(const act::Ask& question) const;
+  Reply answer(const act::Ask& question);
   Reply look_up(const act::Request& request) const;
+  void notice();
 
   ExaminationSetup setup_;
   Chance chance_;
@@ -83,6 +85,7 @@ class Examination {
   Tick now_ = 0;
   patient::Retinas retinas_;  // what falls on the retinas now: follows from the two states
   bool looked_ = false;       // retinas_ is of this moment
+  DoubleVision double_vision_;
   std::vector<Reply> pending_;
   std::vector<Reply> due_;
 };
