@@ -9,8 +9,8 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/truth/control_score.hpp"
 #include "sim/truth/criteria.hpp"
-#include "sim/truth/procedures.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::evidence {
@@ -56,13 +56,30 @@ void add_control(Group& g) {
                 R"("deviation": {"distance_pd": -25, "near_pd": -20},
                    "fusion": {"distance": {"base_out_pd": [null, 10, -3]},
                               "near": {"base_out_pd": [null, 12, -3]}})",
-                2, 4},
+                2, 2},
+        Patient{"F.lapses",
+                "the same patient's, where fusion returns and attention wanders, as it comes out",
+                R"("deviation": {"distance_pd": -25, "near_pd": -20},
+                   "fusion": {"distance": {"base_out_pd": [null, 10, 6]},
+                              "near": {"base_out_pd": [null, 12, 6]}},
+                   "instability": {"attention": 0.2})",
+                3, 3},
+        Patient{"F.mostly",
+                "where fusion barely holds, attention wanders and fusion does not return, as it "
+                "comes out",
+                R"("deviation": {"distance_pd": -25, "near_pd": -20},
+                   "fusion": {"distance": {"base_out_pd": [null, 0.3, -10]},
+                              "near": {"base_out_pd": [null, 12, -10]}},
+                   "instability": {"attention": 0.0})",
+                4, 4},
         Patient{"F.constant", "control score of a constant exotropia, as it comes out",
                 R"("deviation": {"distance_pd": -25, "near_pd": -25},
                    "fusion": {"present": false})",
                 5, 5}}) {
-    g.add(p.id, p.words, between(p.low, p.high), "", kControl,
-          [p](Bench&) { return figure(truth::calc_control_score(setup_with(p.members), 6.0)); });
+    g.add(p.id, p.words, between(p.low, p.high), "", kControl, [p](Bench&) {
+      const truth::ControlScore score = truth::calc_control_scores(setup_with(p.members));
+      return figure(score.distance, fmt::format("{} at near", score.near));
+    });
   }
 }
 

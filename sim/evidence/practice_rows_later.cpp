@@ -143,8 +143,12 @@ void add_palsies(Group& g) {
       kCommon);
   g.add(
       "P12.head", "the head turns to the right by itself", at_least(5), "°", kPractice,
-      [](Bench&) -> Figure {
-        throw NotSimulated{"a head that turns by itself is not told in the trace"};
+      [](Bench&) {
+        const ExaminationSetup setup =
+            setup_with(sixth() + ", " + deviation_of(0, 0) +
+                       R"(, "patient": {"head_posture": {"seeks_comfort": true}})");
+        const Examination exam(setup, {1, 1.0, true});
+        return figure(exam.room().head.now.turn.value, exam.observe().fused ? "single" : "double");
       },
       kCommon);
   const auto fourth = [] { return weak("right", "superior_oblique", 0); };
@@ -173,6 +177,51 @@ void add_palsies(Group& g) {
         const bool above = answer.find("above") != std::string::npos;
         const bool tilted = answer.find("tilted") != std::string::npos;
         return in_words(above && tilted ? "above and tilted" : answer);
+      },
+      kCommon);
+}
+
+// A weakness of the right superior oblique since birth: the other muscles have changed with it, and
+// vertical fusion reaches far. The head leans to the left.
+std::string old_fourth() {
+  return R"("deviation": {"distance_pd": 0, "near_pd": 0},
+    "patient": {"head_posture": {"roll_deg": -20}},
+    "fusion": {"vertical": {"right_supra_pd": [12, 8], "right_infra_pd": [12, 8]}},
+    "muscles": {"tilt_gain": 1.7, "right": {"superior_oblique": {"strength": 0.04},
+      "inferior_oblique": {"strength": 0.89}, "superior_rectus": {"shorter_deg": 10}}})";
+}
+
+double vertical_with_head(bool own_posture) {
+  Opening opening;
+  opening.target = truth::plain_target(6.0);
+  opening.own_posture = own_posture;
+  return truth::calc_dissociated(setup_with(old_fourth()), opening, Eye::left).vertical_pd;
+}
+
+void add_posture(Group& g) {
+  g.add(
+      "PH.posture", "R superior oblique palsy since birth, head 20° to the left: phoria",
+      about(3, 1), "Δ hyper", "practice: head posture first",
+      [](Bench&) { return figure(vertical_with_head(true)); }, kCommon);
+  g.add(
+      "PH.straight", "the same, the head held straight", about(12, 2.4), "Δ hyper",
+      "practice: head posture first", [](Bench&) { return figure(vertical_with_head(false)); },
+      kCommon);
+  g.add(
+      "PH.relax", "told to relax, the head is back in its posture after", between(2, 5), "s",
+      "practice: head posture first",
+      [](Bench&) {
+        Examination exam(setup_with(old_fourth()), {1, 1.0, true}, act::ShowTarget{});
+        exam.apply(act::TiltHead{0, 0, 0, 500});
+        truth::wait(exam, 5000);
+        if (exam.room().head.now.roll.value != 0.0) throw DidNotHappen{"the head was not straight"};
+        exam.apply(act::Instruct{Instruction::relax});
+        const Tick from = exam.now();
+        while (exam.room().head.now.roll.value != -20.0) {
+          exam.step();
+          if (exam.now() > from + 20000) throw DidNotHappen{"the head did not go back"};
+        }
+        return figure(0.001 * static_cast<double>(exam.now() - from));
       },
       kCommon);
 }
@@ -259,6 +308,27 @@ void add_words(Group& g) {
                 .answer);
       },
       kCommon);
+  const auto unasked = [](const std::string& members) {
+    const Trace t = run_story(members, {}, 20000, 1.0);
+    return std::count_if(t.replies.begin(), t.replies.end(),
+                         [](const Reply& r) { return r.to == kUnasked; });
+  };
+  g.add(
+      "P15.unasked", "a fresh paresis says in 20 s, unasked, that it sees two: times", about(1, 0),
+      "", "practice: behaviours (k)",
+      [unasked](Bench&) {
+        return figure(static_cast<double>(unasked(sixth() + ", " + deviation_of(0, 0))));
+      },
+      kCommon);
+  g.add(
+      "P15.suppressor", "an esotropia that suppresses says so: times", about(0, 0), "",
+      "practice: behaviours (k)",
+      [unasked](Bench&) {
+        return figure(static_cast<double>(
+            unasked(deviation_of(20, 20) + R"(, "fusion": {"present": false}, "sensory": {
+              "suppression": {"eye": "either", "scotoma_diameter_deg": 5}})")));
+      },
+      kCommon);
   g.add(
       "P15.delay", "an answer comes after", between(0.5, 1.5), "s", kPractice,
       [said](Bench&) {
@@ -292,6 +362,7 @@ void add_later_practice_rows(Group& g) {
   add_control(g);
   add_updrift(g);
   add_palsies(g);
+  add_posture(g);
   add_hidden(g);
   add_words(g);
 }

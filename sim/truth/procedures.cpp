@@ -176,13 +176,4 @@ std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, double dis
   return std::nullopt;
 }
 
-int calc_control_score(const ExaminationSetup& setup, double distance_m) {
-  Examination exam(setup, kCalm, opening_at(distance_m));
-  if (!exam.observe().fused) return 5;
-  const std::optional<double> recovery = calc_recovery_ms(setup, distance_m);
-  // Exactly 1.0 s and 5.0 s are not defined in the source: they count with the range between.
-  if (!recovery || *recovery > 5000.0) return 2;
-  return *recovery >= 1000.0 ? 1 : 0;
-}
-
 }  // namespace redress::truth

@@ -2,7 +2,7 @@
 // Copyright the Redress authors
 //
 // The procedures of an examination, done by the engine on the calm patient: reserves by prism bar,
-// near point, AC/A, four dioptres base out, control and recovery.
+// near point, AC/A, four dioptres base out, recovery.
 #pragma once
 
 #include "sim/truth/dissociated.hpp"
@@ -30,9 +30,5 @@ FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye);
 /// Time from the eye being free to 95 % of the recovery, after it was covered for 10 s; none where
 /// the eyes do not become straight within 10 s.
 std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, double distance_m);
-
-/// Office control score of an exodeviation (Mohney & Holmes 2006) at one distance: 0 ... 5. With
-/// the noise off a patient who is straight before stays straight, so 3 and 4 do not occur here.
-int calc_control_score(const ExaminationSetup& setup, double distance_m);
 
 }  // namespace redress::truth

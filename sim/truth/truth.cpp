@@ -6,6 +6,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/truth/conditions.hpp"
+#include "sim/truth/control_score.hpp"
 #include "sim/truth/dissociated.hpp"
 #include "sim/truth/procedures.hpp"
 
@@ -17,6 +18,7 @@ namespace {
 
 constexpr double kGazeDeg = 25.0;
 constexpr double kTiltDeg = 30.0;
+constexpr double kLeastControlledPd = 2.0;  // exodeviation that has a control score
 constexpr double kIncomitantPd = 5.0;  // "true incomitance greater than 5" (Repka & Arnoldi 1991)
 
 std::vector<double> distances_of(Distances d) {
@@ -110,12 +112,12 @@ double calc_ac_a_heterophoria(const ExaminationSetup& setup, const Truth& truth)
 }
 
 void add_control(const ExaminationSetup& setup, Truth& truth) {
-  const auto score_at = [&](double distance_m) -> std::optional<int> {
-    if (condition_at(truth, distance_m).horizontal_pd > -2.0) return std::nullopt;
-    return calc_control_score(setup, distance_m);
-  };
-  truth.control_distance = score_at(6.0);
-  truth.control_near = score_at(0.33);
+  const bool far = condition_at(truth, 6.0).horizontal_pd <= -kLeastControlledPd;
+  const bool near = condition_at(truth, 0.33).horizontal_pd <= -kLeastControlledPd;
+  if (!far && !near) return;
+  const ControlScore score = calc_control_scores(setup);
+  if (far) truth.control_distance = score.distance;
+  if (near) truth.control_near = score.near;
 }
 
 // The eye whose image is ignored while both eyes are open; seen in the suppression, not in the

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "sim/truth/conditions.hpp"
+#include "sim/truth/control_score.hpp"
 #include "tests/support/story.hpp"
 
 using namespace redress;
@@ -79,10 +80,9 @@ TEST_CASE("vergence adapts to a prism, and not to the phoria it is used to", "[c
   CHECK(fused_long == Approx(fresh).margin(0.3));
   // Thiagarajan, Lakshminarayanan & Bobier 2010: 95 % of the change in 3 to 6 min, 12 base out.
   // Adapted to base out, the resting vergence is more convergent: less exo without the prism.
-  const double adapted =
-      phoria_after({hold_prism(1000, Eye::right, 12, base_out(Eye::right)),
-                    remove_prism(299000, Eye::right)},
-                   300000);
+  const double adapted = phoria_after(
+      {hold_prism(1000, Eye::right, 12, base_out(Eye::right)), remove_prism(299000, Eye::right)},
+      300000);
   INFO("fresh " << fresh << ", adapted " << adapted);
   CHECK(adapted - fresh > 3.0);
   CHECK(adapted - fresh < 9.0);
@@ -107,4 +107,24 @@ TEST_CASE("sessions differ by the spread of the case, and not with the noise off
   CHECK(mean == Approx(-8).margin(0.4));
   CHECK(sd == Approx(0.6).margin(0.15));
   CHECK(run_story(c, {cover(1000, Eye::left)}, 9000).deviation_pd(9000) == Approx(-8).margin(0.1));
+}
+
+TEST_CASE("the control score is the worst that the order of the test comes to", "[control]") {
+  // Mohney & Holmes 2006: 5 always manifest, 4 more and 3 less than half of 30 s before any cover;
+  // then by the slowest of three recoveries from covers of 10 s: 2 above 5 s, 1 from 1 to 5, 0.
+  const auto scores = [](const std::string& more) {
+    return truth::calc_control_scores(setup_of(
+        case_with(R"("deviation": {"distance_pd": -25, "near_pd": -20}, "fusion": {)" + more)));
+  };
+  const auto breaks_at = [](const std::string& recovery, const std::string& least = "10") {
+    return R"("distance": {"base_out_pd": [null, )" + least + ", " + recovery +
+           R"(]}, "near": {"base_out_pd": [null, 12, )" + recovery + "]}}";
+  };
+  CHECK(scores(R"("present": false})").distance == 5);
+  CHECK(scores(breaks_at("-10", "0.3") + R"(, "instability": {"attention": 0})").distance == 4);
+  CHECK(scores(breaks_at("6") + R"(, "instability": {"attention": 0.2})").distance == 3);
+  CHECK(scores(breaks_at("-10")).distance == 2);
+  CHECK(scores(breaks_at("-10")).near == 2);
+  CHECK(scores(R"("recovery_time_constant_s": 1.2, )" + breaks_at("6")).distance == 1);
+  CHECK(scores(breaks_at("6")).distance <= 1);
 }
