@@ -12,6 +12,7 @@
 #include <string>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/truth/incomitance.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::truth {
@@ -20,6 +21,7 @@ using elementary::magnitude;
 
 namespace {
 
+constexpr const char* kNone = "no abnormal deviation found";
 constexpr double kLeastPhoriaPd = 2.0;
 constexpr double kMicroPd = 10.0;
 constexpr double kDifferencePd = 5.0;
@@ -176,9 +178,7 @@ std::string type_of_tropia(const Condition& far, const Condition& near) {
   return "";
 }
 
-}  // namespace
-
-std::string calc_diagnosis(const Truth& truth) {
+std::string name_deviation(const Truth& truth) {
   const Condition* far = find(truth, 6.0);
   const Condition* near = find(truth, 0.40);
   const Condition* beyond = find(truth, 20.0);
@@ -192,11 +192,20 @@ std::string calc_diagnosis(const Truth& truth) {
       name_horizontal_phoria(truth, far->horizontal_pd, near->horizontal_pd);
   std::string vertical = name_dissociated_vertical(truth, far->distance_m);
   if (vertical.empty()) vertical = name_vertical_phoria(far->vertical_pd);
-  if (horizontal.empty() && vertical.empty()) return "no abnormal deviation found";
+  if (horizontal.empty() && vertical.empty()) return kNone;
   if (horizontal.empty() || vertical.empty()) return horizontal + vertical;
   return magnitude(far->vertical_pd) > magnitude(far->horizontal_pd)
              ? vertical + " with " + horizontal
              : horizontal + " with " + vertical;
+}
+
+}  // namespace
+
+std::string calc_diagnosis(const Truth& truth) {
+  const std::string deviation = name_deviation(truth);
+  const std::string pattern = name_incomitance(truth);
+  if (pattern.empty()) return deviation;
+  return (deviation == kNone ? "no deviation straight ahead" : deviation) + ", " + pattern;
 }
 
 }  // namespace redress::truth

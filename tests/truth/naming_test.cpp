@@ -98,3 +98,69 @@ TEST_CASE("a squint that differs by ten between distance and near says so") {
   truth.conditions.back().horizontal_pd = -41;
   CHECK(calc_diagnosis(truth) == "intermittent left exotropia, greater at near");
 }
+
+namespace {
+
+// Nine gazes and two tilts with the left eye fixing; `pd(x, y)`: x, y -1, 0 or 1, right and up.
+template <class Horizontal, class Vertical>
+void add_gazes(Horizontal horizontal, Vertical vertical, double tilt_right, double tilt_left,
+               Truth& truth) {
+  truth.comitant = false;
+  for (const int y : {1, 0, -1}) {
+    for (const int x : {-1, 0, 1}) {
+      Position p;
+      p.fixing = Eye::left;
+      p.horizontal_deg = 25.0 * x;
+      p.vertical_deg = 25.0 * y;
+      p.horizontal_pd = horizontal(x, y);
+      p.vertical_pd = vertical(x, y);
+      truth.gaze.push_back(p);
+      p.fixing = Eye::right;
+      p.cannot_fixate = x > 0;
+      truth.gaze.push_back(p);
+    }
+  }
+  for (const double roll : {30.0, -30.0}) {
+    Position p;
+    p.fixing = Eye::left;
+    p.roll_deg = roll;
+    p.vertical_pd = roll > 0 ? tilt_right : tilt_left;
+    truth.head_tilt.push_back(p);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("an incomitant deviation is named by the gazes in which it grows", "[naming]") {
+  const auto none = [](int, int) { return 0.0; };
+  // Parks 1958: right hyper, more in left gaze and with the head to the right.
+  Truth superior_oblique = latent(0, 0, 9);
+  add_gazes(
+      none, [](int x, int y) { return 9.0 - 6.0 * x - 4.0 * y; }, 13, 5, superior_oblique);
+  CHECK(calc_diagnosis(superior_oblique) ==
+        "right hyperphoria, as from a weak right superior oblique");
+  // The same gaze with the other tilt: an elevator of the lower eye in its own field.
+  Truth other_tilt = latent(0, 0, 9);
+  add_gazes(
+      none, [](int x, int y) { return 9.0 - 6.0 * x - 4.0 * y; }, 5, 13, other_tilt);
+  CHECK(calc_diagnosis(other_tilt) == "right hyperphoria, as from a weak left superior rectus");
+
+  Truth abducens = latent(18, 8);
+  add_gazes([](int x, int) { return 20.0 + 14.0 * x; }, none, 0, 0, abducens);
+  CHECK(calc_diagnosis(abducens).find(", as from a weak right lateral rectus") !=
+        std::string::npos);
+  Truth medial = latent(-4, -4);
+  add_gazes([](int x, int) { return -8.0 + 8.0 * x; }, none, 0, 0, medial);
+  CHECK(calc_diagnosis(medial).find(", as from a weak right medial rectus") != std::string::npos);
+
+  // An eye that does not rise when turned in: nothing straight ahead, no difference on tilting.
+  Truth sheath = latent(0, 0);
+  add_gazes(
+      none, [](int x, int y) { return y > 0 ? -10.0 + 10.0 * x : 0.0; }, 0, 0, sheath);
+  CHECK(calc_diagnosis(sheath) == "no deviation straight ahead, largest in up and left gaze");
+
+  Truth comitant = latent(-6, -8);
+  add_gazes([](int, int) { return -6.0; }, none, 0, 0, comitant);
+  comitant.comitant = true;
+  CHECK(calc_diagnosis(comitant).find("weak") == std::string::npos);
+}
