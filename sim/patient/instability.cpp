@@ -20,11 +20,12 @@ constexpr double kWanderSpeed = 1.5;  // deg/s; with the pull below, about 1 deg
 constexpr double kWanderPull = 0.9;   // 1/s, back to where the target was lost
 constexpr double kVergenceS = 4.0;
 constexpr double kHippusS = 0.6;
-constexpr double kHippusMm = 0.08;  // 0.1 to 0.3 mm from peak to peak (Stark)
+constexpr double kHippusMm = 0.055;  // 0.1 to 0.3 mm from peak to peak (Stark)
 constexpr std::int32_t kBlinkMs = 300;
 constexpr std::int32_t kLeastGapMs = 500;
 constexpr std::int32_t kEffortMs = 2000;
 constexpr std::int32_t kAttentiveMs = 8000;  // after "look at the letter" (judgement)
+constexpr double kGlanceScatterDeg = 2.0;    // a face is no point: judgement
 constexpr double kLapsesPerMinute = 10.0;    // at attention 0 (practice: 2 to 6 at 0.5)
 
 std::int32_t exponential_ms(double mean_ms, double uniform) {
@@ -84,8 +85,17 @@ void step_attention(const Parameters& p, const Retinas& retinas, const Chance& c
   const double side = random_uniform(chance.seed, Stream::attention, n.lapses, 2);
   const double far = random_uniform(chance.seed, Stream::attention, n.lapses, 3);
   n.lapse_ms = 800 + static_cast<std::int32_t>(1700.0 * length);
-  const double size = 5.0 + 8.0 * far;
   const double angle = 2.0 * elementary::kPi * side;
+  if (retinas.attractive > 0) {
+    // The examiner or what is held there (practice: judgement), not always the same spot of it.
+    const double which = random_uniform(chance.seed, Stream::attention, n.lapses, 4);
+    const auto choice = static_cast<std::size_t>(which * retinas.attractive);
+    const double off = kGlanceScatterDeg * far;
+    n.glance = {retinas.attractions[choice].horizontal + off * elementary::cosine(angle),
+                retinas.attractions[choice].vertical + off * elementary::sine(angle)};
+    return;
+  }
+  const double size = 5.0 + 8.0 * far;
   n.glance = {size * elementary::cosine(angle), 0.6 * size * elementary::sine(angle)};
 }
 

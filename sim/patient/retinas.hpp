@@ -5,6 +5,7 @@
 // looks, which way is up, what was said. The patient never knows that it is examined.
 #pragma once
 
+#include <array>
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
@@ -16,7 +17,7 @@ struct RetinalImage {
   bool present = true;  ///< light of the target reaches the pupil (the lids are the patient's own)
   double horizontal_deg = 0.0;  ///< line of sight that would put the image on the fovea
   double vertical_deg = 0.0;
-  double demand_d = 0.0;  ///< accommodation that would make it clear, or as clear as it can be
+  double demand_d = 0.0;       ///< accommodation that would make it clear, or as clear as it can be
   double astigmatism_d = 0.0;  ///< half the cylinder that stays: no accommodation removes it
 };
 
@@ -28,7 +29,11 @@ struct Retinas {
   double head_roll_deg = 0.0;
   Angles head_speed_deg_s;         ///< of turn and chin, felt by the organs of balance
   PerEye<double> light{1.0, 1.0};  ///< of the surround that reaches each eye, 1 = a lit room
-  std::int32_t urged = 0;          ///< counts the times the patient was told to look at the target
+  /// Where else there is something to look at: the examiner's face, and what a hand holds before
+  /// the face. From the target, degrees; nothing where it is in line with the target.
+  std::array<Angles, 2> attractions{};
+  std::int32_t attractive = 0;  ///< how many of them there are
+  std::int32_t urged = 0;       ///< counts the times the patient was told to look at the target
 };
 
 }  // namespace redress::patient

@@ -40,7 +40,7 @@ Examination::Examination(const ExaminationSetup& setup, Chance chance, const Ope
   if (opening.spectacles) {
     apply_act(setup_.room, act::Spectacles{*opening.spectacles}, 0, room_);
   }
-  room_.lenses_d = opening.lenses_d;
+  apply_act(setup_.room, act::TrialLenses{opening.lenses_d}, 0, room_);
   const HeadState& head = opening.own_posture ? setup_.room.own_posture : opening.head;
   if (head != HeadState{}) {
     apply_act(setup_.room, act::TiltHead{head.roll.value, head.turn.value, head.chin.value}, 0,

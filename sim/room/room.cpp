@@ -74,14 +74,61 @@ double half_line(const TargetState& t) {
   return 0.5 * (2.0 * kLettersInLine - 1.0) * height;
 }
 
-// Also finds what the lens leaves for accommodation.
-std::optional<Vector> look_through_lens(const optics::Lens& lens, optics::PowerMatrix correction,
-                                        Vector centre, const PrismState& prisms,
-                                        const RoomState& room, Appearance& a) {
-  const auto seen = optics::look_through(lens, centre, a.target, prisms.stack.view());
+// The spectacle lens alone; null without one.
+const optics::Lens* find_worn(const RoomParameters& parameters, const RoomState& room, Eye eye) {
+  const auto& lens = parameters.spectacles[eye];
+  return room.spectacles_worn && lens ? &*lens : nullptr;
+}
+
+// A trial lens on the spectacle lens bends light as one with it; over a contact lens or nothing it
+// stands by itself. What it does to accommodation is its label, at the cornea (calc_retinas).
+std::optional<optics::Lens> put_together(const optics::Lens* worn, double trial_d) {
+  if (trial_d == 0.0) return worn != nullptr ? std::optional(*worn) : std::nullopt;
+  optics::Lens lens;
+  if (worn != nullptr && !worn->contact) lens = *worn;
+  lens.power = lens.power + optics::sphere_of(trial_d);
+  return lens;
+}
+
+// Also finds what the spectacles leave for accommodation.
+std::optional<Vector> look_through_lenses(const optics::Lens* worn, optics::PowerMatrix correction,
+                                          Eye eye, Vector centre, const RoomState& room,
+                                          Appearance& a) {
+  const double distance_m = room.target.place.distance_m;
+  const auto seen =
+      optics::look_through(*room.lens[eye], centre, a.target, room.prisms[eye].stack.view());
   if (!seen) return std::nullopt;
-  a.focus = optics::calc_focus(correction, lens, seen->power, room.target.place.distance_m);
+  if (worn != nullptr) {
+    const optics::PowerMatrix power =
+        worn->contact ? worn->power : seen->power - optics::sphere_of(room.lenses_d[eye]);
+    a.focus = optics::calc_focus(correction, *worn, power, distance_m);
+  }
   return seen->direction;
+}
+
+// Directions from the target; those close to it are no distraction.
+void find_attractions(const RoomParameters& parameters, const Vector& target, RoomState& room) {
+  constexpr double kApartDeg = 5.0;
+  constexpr double kFurthestDeg = 15.0;
+  const GazeAngles to_target = gaze_angles(target);
+  const auto add = [&](const Vector& place) {
+    const GazeAngles there = gaze_angles(place);
+    const patient::Angles off{there.horizontal.value - to_target.horizontal.value,
+                              there.vertical.value - to_target.vertical.value};
+    const double size = elementary::hypotenuse(off.horizontal, off.vertical);
+    if (size < kApartDeg) return;
+    const double share = size > kFurthestDeg ? kFurthestDeg / size : 1.0;
+    room.attractions[static_cast<std::size_t>(room.attractive++)] = {share * off.horizontal,
+                                                                     share * off.vertical};
+  };
+  room.attractive = 0;
+  if (room.viewpoint.z < 0.0) add(room.viewpoint);
+  for (const Eye eye : kBothEyes) {
+    const bool prism = room.prisms[eye].slots.front().filled;
+    if (!prism || room.attractive == 2) continue;
+    add(optics::centre_of_rotation(eye, parameters.interpupillary) +
+        Vector{0, 0, -optics::kPrismToCentreMm});
+  }
 }
 
 // The point that the patient looks at, in room axes.
@@ -123,9 +170,8 @@ bool is_moving(const RoomState& room, Tick now) {
           (now + 1 - room.instructed_at) % kLineEndMs == 0);
 }
 
-const optics::Lens* find_lens(const RoomParameters& parameters, const RoomState& room, Eye eye) {
-  const auto& lens = parameters.spectacles[eye];
-  return room.spectacles_worn && lens ? &*lens : nullptr;
+const optics::Lens* find_lens(const RoomState& room, Eye eye) {
+  return room.lens[eye] ? &*room.lens[eye] : nullptr;
 }
 
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room) {
@@ -139,19 +185,21 @@ void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room
                 in_room;
   room.nearness_d = 1.0 / room.target.place.distance_m;
   room.margin = {};
+  find_attractions(parameters, point, room);
   for (const Eye eye : kBothEyes) {
+    const optics::Lens* worn = find_worn(parameters, room, eye);
+    room.lens[eye] = put_together(worn, room.lenses_d[eye]);
     Appearance& a = room.appearance[eye];
     a.target = point;
     const Vector centre = optics::centre_of_rotation(eye, parameters.interpupillary);
     const PrismState& prisms = room.prisms[eye];
-    a.focus = optics::calc_focus(parameters.correction[eye], room.target.place.distance_m);
+    const optics::PowerMatrix& correction = parameters.correction[eye];
+    a.focus = optics::calc_focus(correction, room.target.place.distance_m);
     a.visible = prisms.passes_light;
     if (!a.visible) continue;
-    const optics::Lens* lens = find_lens(parameters, room, eye);
-    const auto direction =
-        lens != nullptr
-            ? look_through_lens(*lens, parameters.correction[eye], centre, prisms, room, a)
-            : optics::apparent_direction(centre, point, prisms.stack.view());
+    const auto direction = room.lens[eye]
+                               ? look_through_lenses(worn, correction, eye, centre, room, a)
+                               : optics::apparent_direction(centre, point, prisms.stack.view());
     a.visible = direction.has_value();
     if (!direction) continue;
     const GazeAngles angles = gaze_angles(*direction);
@@ -200,6 +248,8 @@ patient::Retinas calc_retinas(const RoomParameters& /*parameters*/, const RoomSt
   retinas.nearness_d = room.nearness_d;
   retinas.head_roll_deg = room.head.now.roll.value;
   retinas.head_speed_deg_s = room.head.speed_deg_s;
+  retinas.attractions = room.attractions;
+  retinas.attractive = room.attractive;
   retinas.urged = room.urged;
   // A spot of light gives accommodation little to work on; a picture somewhat less than letters.
   switch (t.kind) {

@@ -33,7 +33,7 @@ struct HeadState {
 /// What is constant about the room of one case.
 struct RoomParameters {
   Millimetres interpupillary{63};
-  PerEye<optics::PowerMatrix> correction{};  ///< corrects the eye for distance, at the cornea
+  PerEye<optics::PowerMatrix> correction{};        ///< corrects the eye for distance, at the cornea
   PerEye<std::optional<optics::Lens>> spectacles;  ///< of the own ones; none: no power in it
   bool spectacles_owned = false;
   bool spectacles_worn = false;  ///< when the examination begins
@@ -122,7 +122,12 @@ struct RoomState {
   double withdrawn_deg = 0.0;  ///< turn of the head that is the patient's own doing, + to the right
   Tick relaxes_at = -1;        ///< when the head goes back to its own posture; -1: it does not
 
-  PerEye<Appearance> appearance;  ///< follows from the rest; see find_appearance
+  /// Before each eye, spectacle and trial lens together; none: nothing that bends light. This and
+  /// what comes after it follow from the rest; see find_appearance.
+  PerEye<std::optional<optics::Lens>> lens;
+  std::array<patient::Angles, 2> attractions{};
+  std::int32_t attractive = 0;
+  PerEye<Appearance> appearance;
   double nearness_d = 1.0 / 6.0;  ///< likewise
   PerEye<bool> covered{};         ///< likewise, and from the gaze
   /// How sure `covered` is: the margin to the occluder's edge and the gaze it was measured at.
@@ -144,8 +149,9 @@ bool move_things(RoomState& room, Tick now);
 void apply_act(const RoomParameters& parameters, const ActContent& content, Tick now,
                RoomState& room);
 
-/// The spectacle lens before an eye now; null without one.
-const optics::Lens* find_lens(const RoomParameters& parameters, const RoomState& room, Eye eye);
+/// The lens before an eye now, spectacles and trial lens as one; null without one. A trial lens
+/// lies on the spectacle lens, or stands 12 mm before the cornea; it is centred on the pupil.
+const optics::Lens* find_lens(const RoomState& room, Eye eye);
 
 /// Recomputes where the target appears to each eye.
 void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room);

@@ -62,8 +62,7 @@ std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& ex
   const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
   const RoomParameters& room = exam.setup().room;
   return optics::neutralising(eye, sight, optics::centre_of_rotation(eye, room.interpupillary),
-                              exam.room().appearance[eye].target,
-                              find_lens(room, exam.room(), eye));
+                              exam.room().appearance[eye].target, find_lens(exam.room(), eye));
 }
 
 Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
