@@ -7,6 +7,7 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
+#include "sim/truth/reading.hpp"
 
 namespace redress::truth {
 
@@ -129,6 +130,8 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
   c.distance_m = opening.target.distance_m;
   c.spectacles = exam.room().spectacles_worn;
   c.fixing = fixing;
+  c.target_vertical_deg = opening.target.vertical_deg;
+  c.lens = find_used_lens(exam, fixing);
   c.horizontal_pd = deviation.horizontal_pd;
   c.vertical_pd = deviation.vertical_pd;
   c.torsion_deg = deviation.torsion_deg;

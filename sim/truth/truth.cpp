@@ -9,6 +9,7 @@
 #include "sim/truth/control_score.hpp"
 #include "sim/truth/dissociated.hpp"
 #include "sim/truth/procedures.hpp"
+#include "sim/truth/reading.hpp"
 
 namespace redress::truth {
 
@@ -16,6 +17,7 @@ using elementary::magnitude;
 
 namespace {
 
+constexpr double kReadingM = 0.5;  // nearer than this is read through the near part
 constexpr double kGazeDeg = 25.0;
 constexpr double kTiltDeg = 30.0;
 constexpr double kLeastControlledPd = 2.0;  // exodeviation that has a control score
@@ -98,6 +100,16 @@ void add_gaze(const ExaminationSetup& setup, Truth& truth) {
   truth.comitant = truth.largest_change_pd < kIncomitantPd && all_reached;
 }
 
+std::optional<OwnPosture> calc_own_posture(const ExaminationSetup& setup) {
+  if (setup.room.own_posture == HeadState{}) return std::nullopt;
+  Opening opening;
+  opening.target = plain_target(6.0);
+  opening.own_posture = true;
+  const Deviation d = calc_dissociated(setup, opening, setup.patient.sensory.preferred);
+  return OwnPosture{setup.room.own_posture, d.horizontal_pd, d.vertical_pd, d.torsion_deg,
+                    calc_manifest(setup, opening).manifest};
+}
+
 const Condition& condition_at(const Truth& truth, double distance_m) {
   return *std::find_if(truth.conditions.begin(), truth.conditions.end(), [&](const Condition& c) {
     return magnitude(c.distance_m - distance_m) < 1e-9;
@@ -138,7 +150,13 @@ Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent exte
     if (setup.room.spectacles_owned) add_conditions(setup, distance_m, true, truth.conditions);
     add_conditions(setup, distance_m, false, truth.conditions);
   }
+  for (const double distance_m : distances_of(distances)) {
+    if (!setup.room.spectacles_owned || distance_m > kReadingM) continue;
+    const std::vector<Condition> reading = calc_reading(setup, distance_m);
+    truth.reading.insert(truth.reading.end(), reading.begin(), reading.end());
+  }
   if (extent.gaze) add_gaze(setup, truth);
+  truth.own_posture = calc_own_posture(setup);
   truth.suppression_eye = find_suppression(setup);
   truth.acuity_logmar = setup.patient.sensory.acuity_logmar;
   truth.ac_a_gradient_pd_per_d = calc_ac_a_gradient(setup);

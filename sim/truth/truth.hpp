@@ -21,11 +21,17 @@ namespace redress::truth {
 enum class Manifest : std::uint8_t { none, intermittent, constant };
 enum class DeviatingEye : std::uint8_t { none, right, left, alternating };
 
+/// Which part of the fixing eye's lens its line of sight goes through: by the share of the addition
+/// that is in force there, a tenth and nine tenths (judgement).
+enum class UsedLens : std::uint8_t { none, distance, intermediate, near };
+
 /// One distance, with or without spectacles, one eye fixing and the other covered for good.
 struct Condition {
   double distance_m = 6.0;
   bool spectacles = false;  ///< worn; false as well when none are owned
   Eye fixing = Eye::right;
+  double target_vertical_deg = 0.0;  ///< 0 straight ahead
+  UsedLens lens = UsedLens::none;
   bool cannot_fixate = false;  ///< the eye does not reach the target: no deviation can be told
   double horizontal_pd = 0.0;  ///< fully dissociated; eso +
   double vertical_pd = 0.0;    ///< right eye higher +
@@ -56,6 +62,15 @@ struct Position {
   std::optional<double> neutralising_vertical_pd;
 };
 
+/// With the head as the patient holds it, at 6 m, the preferred eye fixing.
+struct OwnPosture {
+  HeadState head;
+  double horizontal_pd = 0.0;
+  double vertical_pd = 0.0;
+  double torsion_deg = 0.0;
+  Manifest manifest = Manifest::none;
+};
+
 /// As a prism bar reads them: labels.
 struct ReserveReading {
   std::optional<double> blur_pd;
@@ -70,8 +85,12 @@ struct ReservesAt {
 
 struct Truth {
   std::vector<Condition> conditions;
-  std::vector<Position> gaze;       ///< nine positions, each eye fixing
-  std::vector<Position> head_tilt;  ///< +-30 degrees
+  /// Where spectacles have an addition: at near and at the working distance, the target lowered
+  /// until the line of sight goes through the near part, each eye fixing.
+  std::vector<Condition> reading;
+  std::vector<Position> gaze;             ///< nine positions, each eye fixing
+  std::vector<Position> head_tilt;        ///< +-30 degrees
+  std::optional<OwnPosture> own_posture;  ///< none: upright
   bool comitant = true;
   double largest_change_pd = 0.0;
   WhichEyes suppression_eye = WhichEyes::none;

@@ -39,6 +39,16 @@ const char* word(DeviatingEye e) {
   return "none";
 }
 
+const char* word(UsedLens lens) {
+  switch (lens) {
+    case UsedLens::distance: return "distance_part";
+    case UsedLens::intermediate: return "intermediate_part";
+    case UsedLens::near: return "near_part";
+    case UsedLens::none: break;
+  }
+  return "none";
+}
+
 const char* word(WhichEyes e) {
   switch (e) {
     case WhichEyes::right: return "right";
@@ -62,6 +72,8 @@ json to_json(const Condition& c) {
   return {{"distance_m", c.distance_m},
           {"spectacles", c.spectacles},
           {"fixing", name_of(c.fixing)},
+          {"target_vertical_deg", c.target_vertical_deg},
+          {"lens", word(c.lens)},
           {"cannot_fixate", c.cannot_fixate},
           {"horizontal_pd", unless(c.cannot_fixate, c.horizontal_pd)},
           {"vertical_pd", unless(c.cannot_fixate, c.vertical_pd)},
@@ -113,6 +125,14 @@ json reserves_of(const Truth& truth) {
   return reserves;
 }
 
+json posture_of(const std::optional<OwnPosture>& p) {
+  if (!p) return nullptr;
+  return {{"roll_deg", p->head.roll.value},         {"turn_deg", p->head.turn.value},
+          {"chin_deg", p->head.chin.value},         {"horizontal_pd", rounded(p->horizontal_pd)},
+          {"vertical_pd", rounded(p->vertical_pd)}, {"torsion_deg", rounded(p->torsion_deg)},
+          {"manifest", word(p->manifest)}};
+}
+
 json control_of(const Truth& truth) {
   const auto number = [](const std::optional<int>& v) { return v ? json(*v) : json(nullptr); };
   return {{"distance", number(truth.control_distance)}, {"near", number(truth.control_near)}};
@@ -122,8 +142,10 @@ json control_of(const Truth& truth) {
 
 json to_json(const Truth& truth, const std::string& urgency) {
   return {{"conditions", list_of(truth.conditions)},
+          {"reading", list_of(truth.reading)},
           {"gaze", list_of(truth.gaze)},
           {"head_tilt", list_of(truth.head_tilt)},
+          {"head_posture", posture_of(truth.own_posture)},
           {"comitant", truth.comitant},
           {"largest_change_pd", rounded(truth.largest_change_pd)},
           {"suppression_eye", word(truth.suppression_eye)},
