@@ -20,11 +20,17 @@ namespace redress::patient {
 /// calc_accommodation_goal, with a spasm if there is one.
 double calc_driven_goal(const Accommodation& accommodation, double demand_d, double detail);
 
-void step_accommodation(const Parameters& parameters, const Retinas& retinas, const Sight& sight,
+/// A spasm comes and goes within a minute (practice: an esotropia of 0 to 40): the accommodation of
+/// this moment. With the noise off it is all there.
+Accommodation calc_accommodation_now(const Accommodation& accommodation, const Chance& chance,
+                                     std::int64_t tick);
+
+void step_accommodation(const Accommodation& now, const Retinas& retinas, const Sight& sight,
                         State& state);
 
-/// The response that a blur-driven part and a fusional vergence make together, dioptres.
+/// The response that a blur-driven part and a fusional vergence make together, dioptres; `detail`
+/// 0 ... 1 to accommodate on.
 double calc_accommodation_response(const Accommodation& accommodation, double blur_driven_d,
-                                   double fusional_deg);
+                                   double fusional_deg, double detail);
 
 }  // namespace redress::patient

@@ -22,6 +22,10 @@ constexpr double kBeatsPull = 0.1;      // degrees
 constexpr double kFullFromNullDeg = 20.0;
 constexpr double kLeastShare = 0.15;  // near the null
 constexpr double kNullHalfWidthDeg = 2.0;
+// Convergence dampens it (from memory); by half at 20 cm: judgement.
+constexpr double kDamped = 0.5;
+constexpr double kFarVergenceDeg = 1.0;
+constexpr double kNearVergenceDeg = 16.0;
 constexpr double kGrowth = 2.5;  // e-foldings in a slow phase: it starts at a twelfth of its end
 
 // How strongly the pull acts: 1 with one eye covered.
@@ -52,7 +56,8 @@ double step_latent_nystagmus(const Unsteadiness& p, const Retinas& retinas, cons
   return (s.latent_pull_deg - gate * past) * (kTickS / kLatentS);
 }
 
-void step_infantile_nystagmus(const Unsteadiness& p, double gaze_deg, UnsteadyState& s) {
+void step_infantile_nystagmus(const Unsteadiness& p, double gaze_deg, double vergence_deg,
+                              UnsteadyState& s) {
   const auto period_ms = static_cast<std::int32_t>(1000.0 / p.infantile_hz + 0.5);
   ++s.infantile_ms;
   if (s.infantile_ms <= 0) {
@@ -73,7 +78,9 @@ void step_infantile_nystagmus(const Unsteadiness& p, double gaze_deg, UnsteadySt
   const double share = (1.0 - kLeastShare) * clamp(off / kFullFromNullDeg, -1.0, 1.0) +
                        kLeastShare * clamp(off / kNullHalfWidthDeg, -1.0, 1.0);
   s.infantile_goal_deg = s.infantile_deg;
-  s.infantile_start_deg = p.infantile_deg * share * elementary::exponential(-kGrowth);
+  const double converged = clamp((vergence_deg - kFarVergenceDeg) / kNearVergenceDeg, 0.0, 1.0);
+  s.infantile_start_deg =
+      p.infantile_deg * (1.0 - kDamped * converged) * share * elementary::exponential(-kGrowth);
   const double a = magnitude(s.infantile_goal_deg - s.infantile_start_deg);
   s.infantile_ms = -static_cast<std::int32_t>(21.0 + 2.2 * a);
 }

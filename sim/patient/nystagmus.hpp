@@ -29,7 +29,8 @@ double step_latent_nystagmus(const Unsteadiness& parameters, const Retinas& reti
                              UnsteadyState& state);
 
 /// Changes state.infantile_deg. `gaze_deg`: the version, where the eyes would look without it.
-void step_infantile_nystagmus(const Unsteadiness& parameters, double gaze_deg,
+/// `vergence_deg`: of the eyes; near, there is less of it.
+void step_infantile_nystagmus(const Unsteadiness& parameters, double gaze_deg, double vergence_deg,
                               UnsteadyState& state);
 
 }  // namespace redress::patient

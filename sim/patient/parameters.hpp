@@ -102,6 +102,15 @@ struct Saccades {
   double amplitude_constant_deg = 9.0;    ///< c
 };
 
+/// How far the eyes are sent together. Adduction 45 to 50, abduction 44 to 50, elevation 35 to 42,
+/// depression 47 to 60 (Clark & Isenberg 2001; Lim 2014, from memory). An eye whose muscles are not
+/// healthy may be told more.
+struct GazeRange {
+  double aside_deg = 47.0;
+  double up_deg = 40.0;
+  double down_deg = 52.0;
+};
+
 struct Accommodation {
   double tonic_d = 0.75;
   double slope = 0.85;                  ///< lag near, lead far (Ciuffreda)
@@ -140,6 +149,7 @@ struct Parameters {
   Fusion fusion;
   Sensory sensory;
   Saccades saccades;
+  GazeRange range;
   Accommodation accommodation;
   Instability instability;
   Unsteadiness unsteadiness;

@@ -16,7 +16,8 @@ constexpr double kDilateS = 1.5;
 }  // namespace
 
 double calc_pupil_goal(double age_years, double response_d, const PerEye<double>& light) {
-  const double lit = 4.4 - 0.012 * (age_years - 25.0);
+  // Smaller by 0.02 mm a year (Watson & Yellott 2012, from memory).
+  const double lit = 4.4 - 0.02 * (age_years - 25.0);
   const double near = 0.18 * (response_d - 0.25);
   const double sum = light.right + light.left;
   // 2: both eyes in a lit room; 1: one covered; 0: both; above 2: a penlight.
@@ -33,10 +34,10 @@ double calc_spasm_pupil(const Accommodation& a, double goal_mm) {
   return goal_mm > kSpasmMm ? goal_mm + share * (kSpasmMm - goal_mm) : goal_mm;
 }
 
-void step_pupils(const Parameters& p, const Retinas& retinas, State& s) {
+void step_pupils(const Parameters& p, const Accommodation& now, const Retinas& retinas, State& s) {
   PupilState& u = s.pupil;
   const double goal = calc_spasm_pupil(
-      p.accommodation, calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light));
+      now, calc_pupil_goal(p.age_years, s.accommodation.response_d, retinas.light));
   if (p.pupils.in_force()) {
     const PerEye<double> goals = apply_faults(p.pupils, {goal, goal});
     u.goal_right.push(goals.right);
@@ -61,16 +62,27 @@ PerEye<double> apply_faults(const PupilFaults& faults, PerEye<double> goal) {
   return goal;
 }
 
+namespace {
+
+// The lids follow the eye: wider in up gaze as far as 20 degrees or so (Mastropietro 2009), two
+// thirds at 40 degrees down (Read et al. 2006: 6.4 of 9.7 mm).
+double calc_resting_opening(double vertical_deg) {
+  constexpr double kUp = 0.012;
+  constexpr double kDown = 0.0085;
+  return clamp(1.0 + (vertical_deg > 0.0 ? kUp : kDown) * vertical_deg, 0.5, 1.2);
+}
+
+}  // namespace
+
 double calc_lid_opening(const State& s) {
-  const double vertical = 0.5 * (s.gaze.right.vertical + s.gaze.left.vertical);
-  const double resting = clamp(1.0 + 0.012 * vertical, 0.5, 1.2);
+  const double resting = calc_resting_opening(0.5 * (s.gaze.right.vertical + s.gaze.left.vertical));
   return resting * (1.0 - calc_blink_closure(s.instability));
 }
 
 void place_lids(const Lids& lids, State& s) {
   const double open = 1.0 - calc_blink_closure(s.instability);
   for (const Eye eye : kBothEyes) {
-    const double resting = clamp(1.0 + 0.012 * s.gaze[eye].vertical, 0.5, 1.2);
+    const double resting = calc_resting_opening(s.gaze[eye].vertical);
     const double hanging = resting - lids.ptosis_mm[eye] / kRestingOpeningMm;
     s.lids.open_fraction[eye] = (hanging > 0.0 ? hanging : 0.0) * open;
   }

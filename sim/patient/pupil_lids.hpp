@@ -18,9 +18,11 @@ PerEye<double> apply_faults(const PupilFaults& faults, PerEye<double> goal_mm);
 /// The same in a spasm of the near reflex: 2.5 mm at the most.
 double calc_spasm_pupil(const Accommodation& accommodation, double goal_mm);
 
-void step_pupils(const Parameters& parameters, const Retinas& retinas, State& state);
+/// `now`: the accommodation of this moment.
+void step_pupils(const Parameters& parameters, const Accommodation& now, const Retinas& retinas,
+                 State& state);
 
-/// Open fraction of the lids: falls about 1.2 % per degree of down gaze (Read et al. 2006: 9.7 mm
+/// Open fraction of the lids: falls by 0.85 % a degree of down gaze (Read et al. 2006: 9.7 mm
 /// to 6.4 mm at 40 degrees down), and with a blink.
 double calc_lid_opening(const State& state);
 

@@ -21,7 +21,6 @@ constexpr std::size_t kSlowLoopMs = 100;
 constexpr double kSlowLoopRate = 1.5;       // 1/s
 constexpr double kSlowLoopReach = 1.0;      // degrees: errors beyond it are left to saccades
 constexpr std::int32_t kSoonMs = 300;       // after a saccade the next may be a corrective one
-constexpr double kGreatestGaze = 50.0;      // clinical limit of ductions, degrees
 constexpr std::int32_t kMostFruitless = 3;  // corrections in a row that did not help
 constexpr std::int32_t kStillTryingMs = 1500;
 constexpr double kGained = 0.97;     // of the error before: less than this and something was gained
@@ -207,8 +206,11 @@ void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool 
       s.version.vertical += kSlowLoopRate * v * kTickS;
     }
   }
-  s.version.horizontal = clamp(s.version.horizontal, -kGreatestGaze, kGreatestGaze);
-  s.version.vertical = clamp(s.version.vertical, -kGreatestGaze, kGreatestGaze);
+  const GazeRange range = s.muscles.in_force
+                              ? GazeRange{kGreatestCommand, kGreatestCommand, kGreatestCommand}
+                              : p.range;
+  s.version.horizontal = clamp(s.version.horizontal, -range.aside_deg, range.aside_deg);
+  s.version.vertical = clamp(s.version.vertical, -range.down_deg, range.up_deg);
 }
 
 }  // namespace redress::patient

@@ -24,10 +24,16 @@ using elementary::magnitude;
 namespace {
 
 constexpr double kTickS = 0.001;
-// Seen counter-roll 0.12 of the tilt (Simonsz 1985), within 0.3 s.
+// Seen counter-roll 0.12 of the tilt (Simonsz 1985), within 0.3 s; no more than is reached at 42
+// degrees (4 to 6 in all: Diamond & Markham 1979; 4.9: Bockisch & Haslwanter 2001).
 constexpr double kCounterRollGain = 0.12;
+constexpr double kMostRolledDeg = 42.0;
 constexpr double kCounterRollS = 0.3;
 constexpr double kOutOfReachDeg = 1.0;  // an eye that is left so far off the target cannot fix it
+
+double calc_counter_roll(double head_roll_deg) {
+  return -kCounterRollGain * clamp(head_roll_deg, -kMostRolledDeg, kMostRolledDeg);
+}
 
 // The eye that alone guides the version keeps its place while vergence changes, so that all of the
 // change shows in its fellow (Mueller 1826: accommodative vergence turns the covered eye only; from
@@ -61,7 +67,11 @@ void place_eyes(State& s) {
   for (const Eye eye : kBothEyes) {
     s.gaze[eye].horizontal += s.unsteady.turn[eye].horizontal;
     s.gaze[eye].vertical += s.unsteady.turn[eye].vertical;
-    s.torsion_deg[eye] += side_of(eye) * (kExtorsionOfRise * s.unsteady.risen_deg[eye]);
+    // The eye that rises extorts, and its fellow intorts (Guyton et al. 1998; half as much:
+    // judgement).
+    s.torsion_deg[eye] +=
+        side_of(eye) *
+        (kExtorsionOfRise * (s.unsteady.risen_deg[eye] - 0.5 * s.unsteady.risen_deg[fellow(eye)]));
   }
 }
 
@@ -104,8 +114,14 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
 
   if (s.control.in_force) step_control(p, retinas, chance, s);
   step_fusion(p, sight, chance, s);
-  step_accommodation(p, retinas, sight, s);
-  step_pupils(p, retinas, s);
+  if (p.accommodation.spasm_d > 0.0) {
+    const Accommodation now = calc_accommodation_now(p.accommodation, chance, s.tick);
+    step_accommodation(now, retinas, sight, s);
+    step_pupils(p, now, retinas, s);
+  } else {
+    step_accommodation(p.accommodation, retinas, sight, s);
+    step_pupils(p, p.accommodation, retinas, s);
+  }
   step_pursuit(p, retinas, sight, s);
   step_fixation(p, retinas, sight, chance, s);
 
@@ -116,7 +132,7 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   step_saccade(p, chance, error, !sight.none_seen, s);
 
   s.counter_roll_deg +=
-      (-kCounterRollGain * retinas.head_roll_deg - s.counter_roll_deg) * (kTickS / kCounterRollS);
+      (calc_counter_roll(retinas.head_roll_deg) - s.counter_roll_deg) * (kTickS / kCounterRollS);
   if (magnitude(s.counter_roll_deg) < 1e-9) s.counter_roll_deg = 0.0;
   const double vergence_before = s.vergence_deg;
   const double vertical_before = s.vertical_vergence_deg;
@@ -141,11 +157,11 @@ State opening_state(const Parameters& p, const Retinas& retinas) {
     s.fixation.last_horizontal[eye] = retinas.image[eye].horizontal_deg;
     s.fixation.last_vertical[eye] = retinas.image[eye].vertical_deg;
   }
-  s.counter_roll_deg = -kCounterRollGain * retinas.head_roll_deg;
+  s.counter_roll_deg = calc_counter_roll(retinas.head_roll_deg);
   s.instability.urged = retinas.urged;
 
-  const double goal = calc_driven_goal(
-      p.accommodation, retinas.image[s.fixation.eye].demand_d, retinas.detail);
+  const double goal =
+      calc_driven_goal(p.accommodation, retinas.image[s.fixation.eye].demand_d, retinas.detail);
   s.accommodation.blur_driven_d = goal;
   s.accommodation.response_d = goal;
   s.accommodation.goal.fill(goal);
@@ -225,8 +241,15 @@ Percept calc_percept(const Parameters& p, const Retinas& retinas, const State& s
                       e.horizontal * e.horizontal + e.vertical * e.vertical < reach * reach;
   // Where the two retinas agree on the place there is one target, fused or not.
   const double demand = s.fusion.fast_deg + s.fusion.slow_deg + s.control.tenacious_deg;
-  const bool agree = magnitude(sight.disparity_deg) < 0.6 + 0.05 * magnitude(demand) &&
-                     magnitude(sight.vertical_disparity_deg) < 0.6;
+  // Panum's area at the fovea (Qin, Takamatsu & Nakashima 2006: 32 to 40 minutes wide, 19 to 26
+  // high); what fusion leaves of its own demand is no second target.
+  constexpr double kPanumHorizontal = 0.30;
+  constexpr double kPanumVertical = 0.19;
+  constexpr double kOfDemand = 0.05;
+  const bool agree =
+      magnitude(sight.disparity_deg) < kPanumHorizontal + kOfDemand * magnitude(demand) &&
+      magnitude(sight.vertical_disparity_deg) <
+          kPanumVertical + kOfDemand * magnitude(s.fusion.vertical_deg);
   percept.is_double = sight.both_seen && !agree && !hidden && sight.resolved[other];
   percept.separation_deg = -sight.disparity_deg;
   percept.vertical_deg = -sight.vertical_disparity_deg;

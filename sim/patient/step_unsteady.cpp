@@ -29,7 +29,7 @@ void step_unsteady(const Parameters& p, const Retinas& retinas, const Sight& sig
   if (k.latent_nystagmus_deg > 0.0) {
     s.version.horizontal += step_latent_nystagmus(k, retinas, sight, s.fixation, u);
   }
-  if (k.infantile_deg > 0.0) step_infantile_nystagmus(k, s.version.horizontal, u);
+  if (k.infantile_deg > 0.0) step_infantile_nystagmus(k, s.version.horizontal, s.vergence_deg, u);
   if (u.jerk_in_ms >= 0 || u.jerk_ms >= 0) step_square_waves(k, chance, u);
   if (k.sees_poorly()) step_poor_sight(p, sight, chance, s);
   add_up(u);

@@ -5,6 +5,7 @@
 // engine. B01 and the like are rows of the design's list of clinical check cases.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <string>
 
 #include "sim/optics/sight.hpp"
@@ -103,8 +104,7 @@ TEST_CASE("Uncorrected hypermetropia makes esotropia, each eye its own", "[publi
   const auto setup = setup_with(eso + refraction(4, both(R"({"sphere_d": 4})")));
   CHECK(find(setup, 6.0, true, Eye::right).horizontal_pd == Approx(0.0).margin(0.3));
   const double at_cornea = 4.0 / (1.0 - 0.012 * 4.0);
-  CHECK(find(setup, 6.0, false, Eye::right).horizontal_pd ==
-        Approx(4.0 * at_cornea).margin(0.4));
+  CHECK(find(setup, 6.0, false, Eye::right).horizontal_pd == Approx(4.0 * at_cornea).margin(0.4));
   // Left +3, right none, nothing worn: the angle depends on which eye fixes.
   const auto unequal = setup_with(eso + R"(, "refraction": {"left": {"sphere_d": 3}})");
   CHECK(find(unequal, 6.0, false, Eye::right).horizontal_pd == Approx(0.0).margin(0.05));
@@ -145,15 +145,15 @@ TEST_CASE("Blur decides what is made out", "[published]") {
     return answer_to(exam, "clear");
   };
   // A myope of 3 D without glasses: about 6/60 (0.9 logMAR here), clear within the far point.
-  const auto myope = setup_with(deviation(0, 0) + refraction(-3, both(R"({"sphere_d": -3})",
-                                                                      R"(, "worn": false)")));
+  const auto myope = setup_with(deviation(0, 0) +
+                                refraction(-3, both(R"({"sphere_d": -3})", R"(, "worn": false)")));
   CHECK(clear_at(myope, 6.0, 0.5) == "blurred");
   CHECK(clear_at(myope, 6.0, 1.0) == "clear");
   CHECK(clear_at(myope, 0.35, 0.1) == "clear");
   // Two dioptres of astigmatism, mean sphere nil: no accommodation helps.
-  const auto astigmat = setup_with(
-      deviation(0, 0) +
-      R"(, "refraction": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
+  const auto astigmat =
+      setup_with(deviation(0, 0) +
+                 R"(, "refraction": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
           "spectacles": {"right": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
                          "left": {"sphere_d": 1, "cylinder_d": -2, "axis_deg": 90},
@@ -207,13 +207,10 @@ TEST_CASE("Anisometropia: verticals in down gaze, and which eye is behind the pr
   }
   // One lens of -10: a phoria of 10 measures 12.5 with the prism before that lens, 10 before the
   // other, whichever is covered.
-  const auto one = setup_with(
-      deviation(-10, -10) + R"(, "refraction": {"right": {"sphere_d": -10},
+  const auto one = setup_with(deviation(-10, -10) + R"(, "refraction": {"right": {"sphere_d": -10},
         "spectacles": {"right": {"sphere_d": -10}}})");
-  CHECK(*find(one, 6.0, true, Eye::left).neutralising_horizontal_pd ==
-        Approx(-12.55).margin(0.3));
-  CHECK(*find(one, 6.0, true, Eye::right).neutralising_horizontal_pd ==
-        Approx(-10.05).margin(0.3));
+  CHECK(*find(one, 6.0, true, Eye::left).neutralising_horizontal_pd == Approx(-12.55).margin(0.3));
+  CHECK(*find(one, 6.0, true, Eye::right).neutralising_horizontal_pd == Approx(-10.05).margin(0.3));
 }
 
 TEST_CASE("Side gaze through unequal lenses: turned head or moved target", "[published]") {
@@ -251,7 +248,8 @@ TEST_CASE("An addition helps where the eyes look through it", "[published]") {
   const auto glasses = [](const std::string& design) {
     return setup_with(R"("patient": {"age_years": 65}, )" + deviation(0, -6) +
                       R"(, "refraction": {"spectacles": {"right": {}, "left": {}, "add_d": 2.5,
-                        "design": ")" + design + "\"}}");
+                        "design": ")" +
+                      design + "\"}}");
   };
   const auto clear = [](const ExaminationSetup& setup, double distance_m, double vertical_deg,
                         double chin_deg = 0.0) {
@@ -300,8 +298,7 @@ TEST_CASE("No light through the prisms: the eye sees nothing", "[published]") {
 
 TEST_CASE("A horizontal and a vertical prism at near", "[published]") {
   // A36: 10 and 4 make 10.77 at 21.8 degrees; A40: of 10 at 40 cm 9.37 are left.
-  Examination exam(setup_with(deviation(-4, -4)), truth::kCalm,
-                   truth::plain_target(0.4 + 0.027));
+  Examination exam(setup_with(deviation(-4, -4)), truth::kCalm, truth::plain_target(0.4 + 0.027));
   const auto before = exam.room().appearance.right;
   act::HoldPrism prism;
   prism.eye = Eye::right;
@@ -344,4 +341,84 @@ TEST_CASE("Spasm of the near reflex: esotropia, small pupils, false myopia", "[p
   small.lenses_d = {-4.8, -4.8};
   Examination clear(setup, truth::kCalm, small);
   CHECK(answer_to(clear, "clear") == "clear");
+}
+
+TEST_CASE("A trial lens turns the line of sight as a spectacle lens does", "[published]") {
+  // Prentice: a dioptre for each centimetre and dioptre. 10 degrees aside, 25.5 mm before the
+  // centre of rotation, the line goes 4.5 mm off the centre: 2.25 prism dioptres in 5 D, and all of
+  // them count at 6 m.
+  const double aside = 10.0;
+  act::ShowTarget target = truth::plain_target(6.0, aside, 0.0);
+  Examination bare(setup_with(deviation(-1, -3)), truth::kCalm, target);
+  Examination trial(setup_with(deviation(-1, -3)), truth::kCalm, target);
+  trial.apply(act::TrialLenses{{5.0, 5.0}});
+  Examination spectacles(setup_with(deviation(-1, -3) + refraction(5, both(R"({"sphere_d": 5})"))),
+                         truth::kCalm, target);
+  for (const Eye eye : kBothEyes) {
+    const double by_trial = trial.room().appearance[eye].horizontal_deg;
+    CHECK(by_trial == Approx(spectacles.room().appearance[eye].horizontal_deg).margin(1e-9));
+    const double turned = by_trial - bare.room().appearance[eye].horizontal_deg;
+    // The turned eye looks further out, where the lens bends more: 1 / (1 - 5 x 0.0255).
+    CHECK(to_prism_dioptres(Degrees{turned}).value == Approx(2.25 / (1.0 - 0.1275)).margin(0.2));
+    // What it leaves to accommodate is the label, at the cornea.
+    const double demand = trial.room().appearance[eye].focus.demand_d;
+    CHECK(demand == bare.room().appearance[eye].focus.demand_d);
+  }
+  // On spectacles it makes one lens with them, and off it leaves them as they were.
+  const auto before = spectacles.room().appearance;
+  spectacles.apply(act::TrialLenses{{-5.0, -5.0}});
+  for (const Eye eye : kBothEyes) {
+    CHECK(spectacles.room().appearance[eye].horizontal_deg ==
+          Approx(bare.room().appearance[eye].horizontal_deg).margin(1e-9));
+  }
+  spectacles.apply(act::TrialLenses{{0.0, 0.0}});
+  for (const Eye eye : kBothEyes) {
+    CHECK(spectacles.room().appearance[eye].horizontal_deg == before[eye].horizontal_deg);
+    CHECK(spectacles.room().appearance[eye].focus.demand_d == before[eye].focus.demand_d);
+  }
+}
+
+TEST_CASE("A spasm of the near reflex comes and goes within a minute", "[published]") {
+  // Practice: an esotropia between 0 and 40 within a minute, the pupils small while it is there.
+  Opening opening;
+  opening.target = truth::plain_target(6.0);
+  Examination exam(setup_with(deviation(0, 0) + R"(, "accommodation": {"spasm_d": 8})"),
+                   {5, 1.0, true}, opening);
+  double least = 20.0;
+  double most = 0.0;
+  double pupil_at_most = 0.0;
+  for (Tick t = 0; t < 60000; ++t) {
+    exam.step();
+    const Observation o = exam.observe();
+    least = std::min(least, o.accommodation_d);
+    if (o.accommodation_d > most) {
+      most = o.accommodation_d;
+      pupil_at_most = o.eye.right.pupil_mm;
+    }
+  }
+  CHECK(most > 6.0);
+  CHECK(least < 0.5 * most);
+  CHECK(pupil_at_most <= 2.7);
+}
+
+TEST_CASE("Near truth says through which part of a lens it was found", "[published]") {
+  // A segment 5 mm below the pupil is met 11 degrees down, 25.5 mm before the centre of rotation;
+  // an addition takes as many dioptres off accommodation, each worth the AC/A of 4.
+  const auto setup =
+      setup_with(deviation(-2, -6) +
+                 refraction(0, both(R"({"sphere_d": 0})", R"(, "add_d": 2, "design": "bifocal")")));
+  const truth::Truth found = truth::calc_truth(setup, {}, {false, false, false});
+  for (const Condition& c : found.conditions) {
+    if (c.spectacles) CHECK(c.lens == truth::UsedLens::distance);
+    if (!c.spectacles) CHECK(c.lens == truth::UsedLens::none);
+  }
+  REQUIRE(found.reading.size() >= 2);
+  for (const Condition& c : found.reading) {
+    CHECK(c.lens == truth::UsedLens::near);
+    CHECK(c.target_vertical_deg <= -11.0);
+    CHECK(c.target_vertical_deg >= -15.0);
+    if (c.distance_m == 0.40) CHECK(c.horizontal_pd == Approx(-6.0 - 4.0 * 2.0).margin(1.0));
+  }
+  CHECK(
+      truth::calc_truth(setup_with(deviation(-2, -6)), {}, {false, false, false}).reading.empty());
 }
