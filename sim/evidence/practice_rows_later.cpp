@@ -9,6 +9,8 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/evidence/gazes.hpp"
 #include "sim/evidence/practice.hpp"
+#include "sim/optics/prism.hpp"
+#include "sim/optics/sight.hpp"
 
 namespace redress::evidence {
 
@@ -226,6 +228,26 @@ void add_posture(Group& g) {
       kCommon);
 }
 
+// Where the examiner, half a metre away, sees the pupil of a right eye behind a prism base out: so
+// much nearer to the nose than it is. The light's way from the pupil, drawn straight on.
+double displacement_behind(double label) {
+  const Vector centre = optics::centre_of_rotation(Eye::right, Millimetres{63});
+  const Vector pupil = optics::entrance_pupil(centre, {0, 0, -1});
+  const Vector examiner{0, 0, -500};
+  const auto prism = optics::make_held_prism(PrismDioptres{label}, optics::Material::plastic,
+                                             Degrees{base_out(Eye::right)});
+  if (!prism) throw DidNotHappen{"no such prism"};
+  const auto stack =
+      optics::make_stack({&*prism, 1}, optics::Hold::frontal, Degrees{}, centre, {0, 0, -1});
+  if (!stack) throw DidNotHappen{"no light comes through"};
+  const auto direction = optics::apparent_direction(pupil, examiner, stack->view());
+  if (!direction) throw DidNotHappen{"the examiner sees no eye"};
+  const auto out = optics::trace({pupil, *direction}, stack->view());
+  if (!out) throw DidNotHappen{"no light comes through"};
+  const double back = (pupil.z - out->origin.z) / out->direction.z;
+  return pupil.x - (out->origin.x + back * out->direction.x);
+}
+
 void add_hidden(Group& g) {
   g.add(
       "P14.dilates", "the seeing eye's pupil when its fellow is covered, black paddle",
@@ -253,11 +275,7 @@ void add_hidden(Group& g) {
       kCommon);
   g.add(
       "P14.apex", "an eye behind 20 Δ looks displaced towards the apex by", about(4, 1), "mm",
-      kPractice,
-      [](Bench&) -> Figure {
-        throw NotSimulated{"seen in the picture, not in the engine: the window's own tests"};
-      },
-      kCommon);
+      kPractice, [](Bench&) { return figure(displacement_behind(20.0)); }, kCommon);
   g.add(
       "P14.blink", "uncoverings that a blink follows within half a second", between(30, 40), "%",
       "practice: judgement",

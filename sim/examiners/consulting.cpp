@@ -2,6 +2,7 @@
 // Copyright the Redress authors
 #include "sim/examiners/consulting.hpp"
 
+#include "sim/basics/elementary.hpp"
 #include "sim/optics/occluder.hpp"
 #include "sim/optics/sight.hpp"
 
@@ -68,5 +69,13 @@ std::string Consulting::find_answer(std::string_view to) const {
 }
 
 bool Consulting::sees_spectacles() const { return exam_.room().spectacles_worn; }
+
+bool Consulting::sees_head_askew() const {
+  constexpr double kSeenDeg = 3.0;
+  const HeadState& head = exam_.room().head.now;
+  return elementary::magnitude(head.roll.value) >= kSeenDeg ||
+         elementary::magnitude(head.turn.value) >= kSeenDeg ||
+         elementary::magnitude(head.chin.value) >= kSeenDeg;
+}
 
 }  // namespace redress::examiners

@@ -22,15 +22,17 @@ using elementary::magnitude;
 
 // The twelve questions of a first history, as teachers list them (common practice, no source).
 constexpr std::string_view kQuestions[] = {
-    "onset",  "double_vision", "variation", "tired_eyes",         "headache", "injury",
-    "health", "previous_treatment", "family", "work", "school",   "bright_light"};
+    "onset",  "double_vision",      "variation", "tired_eyes", "headache", "injury",
+    "health", "previous_treatment", "family",    "work",       "school",   "bright_light"};
+constexpr std::int32_t kStraightenMs = 600;
+constexpr Tick kSettledMs = 3000;
 constexpr Tick kAnswerMs = 2000;
-constexpr Tick kFileMs = 15'500;      // a finding on file takes 15 s
-constexpr Tick kLookMs = 4000;        // rubric A4: 3 s at the least
+constexpr Tick kFileMs = 15'500;  // a finding on file takes 15 s
+constexpr Tick kLookMs = 4000;    // rubric A4: 3 s at the least
 constexpr Tick kTurnToTargetMs = 3000;
 constexpr Tick kRegainMs = 3000;
 constexpr Tick kWriteMs = 500;
-constexpr double kLargerLogmar = 0.2; // one or two lines larger than the worse eye's acuity
+constexpr double kLargerLogmar = 0.2;  // one or two lines larger than the worse eye's acuity
 constexpr double kLeastLogmar = 0.1;
 constexpr double kLargestLogmar = 3.0;  // no chart goes further
 constexpr double kEnlargeLogmar = 0.2;
@@ -147,6 +149,13 @@ bool suspects_scotoma(const WholeFinding& e) {
   return unequal && little;
 }
 
+// A head that is held askew hides a deviation; the cover test is done with it straight.
+void straighten_head(Consulting& room) {
+  if (!room.sees_head_askew()) return;
+  room.act(act::TiltHead{0, 0, 0, kStraightenMs});
+  room.wait(kStraightenMs + kSettledMs);
+}
+
 }  // namespace
 
 void examine_by_the_book(Consulting& room, const Habits& habits) {
@@ -156,6 +165,7 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   put_on_spectacles(room, habits, e);
   room.act(act::Instruct{Instruction::look});
   room.wait(kLookMs);
+  straighten_head(room);
 
   e.far = test_at(room, 6.0, e, habits);
   if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// What the patient says when asked, from what it sees; and what is on file.
+// What the patient says, asked and unasked, from what it sees; and what is on file.
 #pragma once
 
 #include <cstdint>

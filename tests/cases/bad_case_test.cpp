@@ -60,8 +60,8 @@ std::vector<Field> all_fields() {
 json complete_case() {
   json value = to_json(make_healthy_case());
   value["title"] = "complete";
-  const json lens = {{"sphere_d", 0}, {"cylinder_d", 0}, {"axis_deg", 0}, {"prism_pd", 0},
-                     {"base_deg", 0}, {"optical_centre_height_mm", 0}};
+  const json lens = {{"sphere_d", 0}, {"cylinder_d", 0}, {"axis_deg", 0},
+                     {"prism_pd", 0}, {"base_deg", 0},   {"optical_centre_height_mm", 0}};
   value["refraction"]["spectacles"]["right"] = lens;
   value["refraction"]["spectacles"]["left"] = lens;
   value["deviation"]["by_distance_pd"] = json::parse("[[10, -1]]");
@@ -243,6 +243,10 @@ TEST_CASE("muscles that find no rest are refused, with the place where the eye f
 
 TEST_CASE("contradictions are refused") {
   const std::vector<std::tuple<std::string, json, std::string, std::string>> contradictions{
+      {"/patient/head_posture",
+       {{"seeks_comfort", true}, {"turn_deg", 10}},
+       "/patient/head_posture",
+       "allowed: angles, or seeks_comfort true"},
       {"/fusion/distance/base_out_pd",
        {9, 19, 20},
        "/fusion/distance/base_out_pd/2",

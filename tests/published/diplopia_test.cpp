@@ -2,6 +2,9 @@
 // Copyright the Redress authors
 //
 // Double vision as the patient reports it.
+#include <algorithm>
+
+#include "sim/room/answers.hpp"
 #include "tests/support/story.hpp"
 
 using namespace redress;
@@ -19,7 +22,9 @@ Reply ask(const Case& c, const std::string& what, std::vector<Act> acts = {}, do
     while (next < acts.size() && acts[next].at_ms <= t) exam.apply(acts[next++].content);
     if (t == 3000) exam.apply(act::Ask{what});
     exam.step();
-    for (const Reply& r : exam.take_replies()) replies.push_back(r);
+    for (const Reply& r : exam.take_replies()) {
+      if (r.to == what) replies.push_back(r);
+    }
   }
   REQUIRE(replies.size() == 1);
   return replies[0];
@@ -120,4 +125,71 @@ TEST_CASE("small children answer wrongly in 20 to 30 %, and only with the noise 
   CHECK(wrong <= 0.32 * kAsked);
   CHECK(adults_wrong == 0);
   CHECK(ask(child, "single_or_double").answer == "single");
+}
+
+namespace {
+
+// When the patient spoke of its own accord in 30 s.
+std::vector<Reply> unasked(const Case& c, double noise, std::uint64_t seed = 1,
+                           std::vector<Act> acts = {}) {
+  Examination exam(setup_of(c), {seed, noise, true}, first_target(acts));
+  std::size_t next = 0;
+  std::vector<Reply> spoken;
+  while (exam.now() < 30000) {
+    while (next < acts.size() && acts[next].at_ms <= exam.now()) exam.apply(acts[next++].content);
+    exam.step();
+    for (const Reply& r : exam.take_replies()) {
+      if (r.to == kUnasked) spoken.push_back(r);
+    }
+  }
+  return spoken;
+}
+
+}  // namespace
+
+TEST_CASE("who sees two of everything says so once, who suppresses never", "[diplopia]") {
+  // Practice: a fresh paresis volunteers it before it is asked, a suppressor never.
+  for (const double noise : {0.0, 1.0}) {
+    const auto spoken = unasked(squint(15, 0), noise);
+    REQUIRE(spoken.size() == 1);
+    CHECK(spoken[0].answer == "double");
+    // Noticed for two seconds, and then the delay of speech.
+    CHECK(spoken[0].at_ms >= 2500);
+    CHECK(spoken[0].at_ms <= 3600);
+    CHECK(unasked(squint(15, 0, R"(, "sensory": {"suppression": {"eye": "either",
+                                      "scotoma_diameter_deg": 5}})"),
+                  noise)
+              .empty());
+    CHECK(unasked(case_with_deviation(-6, -8), noise).empty());
+  }
+  // Nothing of it while an eye is covered; nothing twice once it has been told.
+  CHECK(unasked(squint(15, 0), 0.0, 1, {cover(0, Eye::right, 0)}).empty());
+  CHECK(unasked(squint(15, 0), 0.0, 1, {{200, act::Ask{"single_or_double"}}}).empty());
+}
+
+TEST_CASE("a child too young to speak does not say that it sees two", "[diplopia]") {
+  const auto of_age = [](double years) {
+    Case c = squint(15, 0);
+    c.patient.age_years = years;
+    return c;
+  };
+  CHECK(unasked(of_age(2), 0.0).empty());
+  CHECK(unasked(of_age(5), 0.0).size() == 1);
+}
+
+TEST_CASE("how fast a patient speaks depends on the person, not on what it sees", "[diplopia]") {
+  const auto delay = [](const Case& c, std::uint64_t seed) {
+    return ask(c, "single_or_double", {}, 1.0, seed).at_ms - 3000;
+  };
+  Tick least = 5000;
+  Tick most = 0;
+  for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+    const Tick ms = delay(squint(15, 0), seed);
+    CHECK(ms == delay(case_with_deviation(-1, -3), seed));
+    least = std::min(least, ms);
+    most = std::max(most, ms);
+  }
+  CHECK(least >= 500);
+  CHECK(most <= 1500);
+  CHECK(most - least > 200);
 }
