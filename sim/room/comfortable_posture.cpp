@@ -17,7 +17,9 @@ namespace {
 // Weights: judgement. A whole reserve in use is as bad as 1, eyes apart worse than any effort.
 constexpr double kApart = 2.0;
 constexpr double kApartPerDeg = 0.05;
-constexpr double kPricePerDeg = 0.012;
+// A bent neck: the further the worse, so much at 30 degrees.
+constexpr double kPrice = 0.6;
+constexpr double kPriceAtDeg = 30.0;
 constexpr double kStepDeg = 5.0;
 constexpr double kFurthestTurnDeg = 30.0;
 constexpr double kFurthestTiltDeg = 30.0;
@@ -39,8 +41,8 @@ double calc_strain(const Examination& exam) {
                     calc_share(s.fusion.vertical_deg / patient::kFusionGain,
                                h.vertical_break_high_deg, h.vertical_break_low_deg));
   }
-  const patient::Percept p = patient::calc_percept(
-      exam.setup().patient, calc_retinas(exam.setup().room, exam.room()), s);
+  const patient::Percept p =
+      patient::calc_percept(exam.setup().patient, calc_retinas(exam.setup().room, exam.room()), s);
   return kApart + kApartPerDeg * elementary::hypotenuse(p.separation_deg, p.vertical_deg);
 }
 
@@ -66,9 +68,11 @@ double calc_discomfort(const ExaminationSetup& setup, const HeadState& head) {
   opening.head = head;
   Examination exam(setup, {1, 0.0, false}, opening);
   const double strain = calc_strain(exam);
-  const double bent =
-      magnitude(head.roll.value) + magnitude(head.turn.value) + magnitude(head.chin.value);
-  return strain + calc_slip(exam) + kPricePerDeg * bent;
+  const auto bent = [](Degrees angle) {
+    const double share = angle.value / kPriceAtDeg;
+    return share * share;
+  };
+  return strain + calc_slip(exam) + kPrice * (bent(head.roll) + bent(head.turn) + bent(head.chin));
 }
 
 // Tries one of the three angles; true if another is better.
