@@ -187,8 +187,8 @@ class Checker {
       warn("/patient/near_working_distance_cm", "is farther away than the screen; usual: nearer");
     }
     const CaseHeadPosture& head = patient.head_posture;
-    if (head.seeks_comfort && (head.roll.value != 0.0 || head.turn.value != 0.0 ||
-                               head.chin.value != 0.0)) {
+    if (head.seeks_comfort &&
+        (head.roll.value != 0.0 || head.turn.value != 0.0 || head.chin.value != 0.0)) {
       refuse("/patient/head_posture",
              "is both written and sought; allowed: angles, or seeks_comfort true");
     }

@@ -184,3 +184,29 @@ TEST_CASE("a lid that hangs narrows its own eye, and may hide the pupil", "[pupi
   const Trace whole = run_story(with_ptosis(9.5), {}, 6000);
   CHECK(whole.deviation_pd(6000) == Approx(-6).margin(0.3));
 }
+
+TEST_CASE("a patient whose attention wanders looks at the examiner or at the prism",
+          "[behaviour]") {
+  // Practice: at the examiner or the prism, 2 to 6 times a minute.
+  Examination exam(setup_of(case_with(R"("deviation": {"distance_pd": -1, "near_pd": -3},
+                                         "instability": {"attention": 0.2})")),
+                   {4, 1.0, true}, act::ShowTarget{});
+  exam.apply(act::MoveViewpoint{-110, 30, -500});  // sits somewhat to the patient's left
+  const auto look = [&](Tick until) {
+    std::vector<double> sides;
+    while (exam.now() < until) {
+      exam.step();
+      const patient::InstabilityState& n = exam.patient_state().instability;
+      if (n.lapse_ms == 1) sides.push_back(n.glance.horizontal);
+    }
+    return sides;
+  };
+  const std::vector<double> at_face = look(60000);
+  REQUIRE(at_face.size() >= 2);
+  // 110 mm aside at 50 cm: 12.4 degrees; a face is no point.
+  for (const double side : at_face) CHECK(side == Approx(-12.4).margin(2.2));
+  exam.apply(hold_prism(0, Eye::right, 10, 0).content);
+  const std::vector<double> with_prism = look(240000);
+  CHECK(std::any_of(with_prism.begin(), with_prism.end(), [](double d) { return d > 8.0; }));
+  CHECK(std::any_of(with_prism.begin(), with_prism.end(), [](double d) { return d < -8.0; }));
+}

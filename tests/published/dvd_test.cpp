@@ -37,6 +37,11 @@ TEST_CASE("a covered eye with DVD rises with a time constant of 0.67 s and extor
     const double torsion =
         trace.at(8000).eye[eye].torsion_deg - trace.at(covered).eye[eye].torsion_deg;
     CHECK(side_of(eye) * torsion > 2.0);
+    // The fixing eye intorts (Guyton et al. 1998): both tops go the same way.
+    const double fixing = trace.at(8000).eye[fellow(eye)].torsion_deg -
+                          trace.at(covered).eye[fellow(eye)].torsion_deg;
+    CHECK(side_of(eye) * fixing > 0.5);
+    CHECK(side_of(eye) * fixing < side_of(eye) * torsion);
     for (Tick t = covered; t <= 8000; ++t) {
       REQUIRE(std::abs(height(trace, t, fellow(eye)) - height(trace, covered, fellow(eye))) < 0.02);
     }

@@ -157,6 +157,10 @@ TEST_CASE("infantile nystagmus has slow phases that speed up, 2 to 5 a second, a
     most = std::max(most, std::abs(b.size));
   }
   CHECK(most < 0.3 * std::abs(mean_size(beats)));
+  // Convergence dampens it (from memory).
+  const Trace near = run_story(infantile(-15), {show(0, 0.25)}, 10000);
+  CHECK(std::abs(mean_size(beats_of(near, Eye::right, 2000, 10000))) <
+        0.8 * std::abs(mean_size(beats)));
 }
 
 TEST_CASE("square-wave jerks go half a degree and come back after about 200 ms", "[nystagmus]") {
