@@ -173,12 +173,10 @@ void step_adaptation(const Parameters& p, const Chance& chance, bool held, State
   if (held) {
     const double habitual = kFusionGain * (p.fusion.anomaly_deg - s.here.deviation_deg);
     const double change = (f.fast_deg + f.slow_deg + s.control.tenacious_deg) - habitual;
-    const double cap = kAdaptationShare * magnitude(change);
-    double gained = kAdaptationRate * (change - f.slow_deg) * kTickS;
-    // Up to the cap it grows; what was gained before the prism was taken away goes slowly.
-    const bool grows = gained * f.slow_deg > 0.0;
-    if (grows && magnitude(f.slow_deg) >= cap) gained = 0.0;
-    f.slow_deg += gained - f.slow_deg / kAdaptationDecayS * kTickS;
+    // So much is aimed at that, with what is lost on the way, the share is what it comes to.
+    constexpr double kAim = kAdaptationShare * (1.0 + 1.0 / (kAdaptationRate * kAdaptationDecayS));
+    const double gained = kAdaptationRate * (kAim * change - f.slow_deg);
+    f.slow_deg += (gained - f.slow_deg / kAdaptationDecayS) * kTickS;
   } else {
     f.slow_deg -= f.slow_deg / kAdaptationDecayS * kTickS;
   }
