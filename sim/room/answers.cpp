@@ -152,8 +152,8 @@ Tick draw_speech_ms(const patient::Chance& chance, Tick now) {
   constexpr std::uint32_t kMomentPart = 4;
   if (chance.noise <= 0.0) return kCalmSpeechMs;
   const double pace = random_uniform(chance.seed, Stream::speech, 0, kPacePart);
-  const double moment = random_uniform(chance.seed, Stream::speech,
-                                       static_cast<std::uint64_t>(now), kMomentPart);
+  const double moment =
+      random_uniform(chance.seed, Stream::speech, static_cast<std::uint64_t>(now), kMomentPart);
   return static_cast<Tick>(kSoonestSpeechMs + kPaceMs * pace + kMomentMs * moment);
 }
 
