@@ -3,7 +3,6 @@
 #include "render/app/case_shelf.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cstdlib>
 #include <filesystem>
 #include <utility>
@@ -17,23 +16,6 @@ namespace redress::app {
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Goal {
-  std::string_view key;
-  std::string_view words;
-  int level;
-  int step;
-};
-// What each shipped case is for, as a learner may read it beforehand, and where on the path it
-// stands.
-constexpr std::array<Goal, 6> kGoals{{
-    {"no_deviation", "Does anything move at all", 1, 1},
-    {"right_esotropia", "Which eye moves, and when", 2, 2},
-    {"exophoria", "Size, at 6 m and at near", 2, 4},
-    {"near_esophoria_high_ac_a", "Let the story choose the distance", 3, 5},
-    {"intermittent_exotropia", "Far distance as well as at 6 m", 4, 7},
-    {"microtropia", "Small movements, seen close", 5, 8},
-}};
 
 bool is_case_file(const fs::path& path) {
   const std::string name = path.filename().string();
@@ -74,12 +56,9 @@ Result<ShelvedCase> read_shelved_case(const std::string& path) {
   shelved.key = fs::path(path).stem().string();
   shelved.content = std::move(content).value();
   shelved.written = std::move(json).value();
-  for (const Goal& goal : kGoals) {
-    if (goal.key != shelved.key) continue;
-    shelved.goal = goal.words;
-    shelved.level = goal.level;
-    shelved.step = goal.step;
-  }
+  shelved.goal = shelved.content.teaching.goal;
+  shelved.level = shelved.content.teaching.level;
+  shelved.step = shelved.content.teaching.step;
   return shelved;
 }
 

@@ -15,6 +15,7 @@
 #include "sim/basics/eye.hpp"
 #include "sim/basics/units.hpp"
 #include "sim/cases/case_instability.hpp"
+#include "sim/cases/case_teaching.hpp"
 #include "sim/room/finding.hpp"
 
 namespace redress {
@@ -181,8 +182,11 @@ struct Case {
   CasePupils pupils;
   CaseLids lids;
   CaseExpected expected;
+  CaseTeaching teaching;
   /// What the patient answers to a question of the history, by the question's key.
   std::vector<std::pair<std::string, std::string>> answers;
+  /// What is found on request (pupils, discs, stereo ...) beside what the refraction tells.
+  std::vector<std::pair<std::string, std::string>> on_file;
 };
 
 }  // namespace redress

@@ -15,6 +15,7 @@
 #include "sim/cases/muscle_setup.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
+#include "sim/cases/teaching.hpp"
 
 namespace redress {
 namespace {
@@ -49,6 +50,7 @@ class Checker {
     check_sensory();
     check_patient();
     check_instability(case_, problems_);
+    check_teaching(case_, problems_);
     return std::move(problems_);
   }
 

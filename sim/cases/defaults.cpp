@@ -102,6 +102,9 @@ constexpr DefaultSource kSources[] = {
     {"/pupils/fixed_mm/*", "reacts to light and near"},
     {"/lids/ptosis_mm/*", kHealthy},
     {"/expected/red_flag", "none"},
+    {"/teaching/key_questions", "those of every history: since when, and is it double"},
+    {"/teaching/*", kNotWritten},
+    {"/on_file", kNotWritten},
     {"/expected/*", "not written: not marked"},
 };
 

@@ -10,6 +10,7 @@
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/defaults.hpp"
 #include "sim/cases/instability.hpp"
+#include "sim/cases/teaching.hpp"
 
 namespace redress {
 namespace {
@@ -19,10 +20,7 @@ using nlohmann::json;
 // Lengths in bytes.
 constexpr std::size_t kTitleBytes = 200;
 constexpr std::size_t kWordBytes = 200;
-constexpr std::size_t kQuestionBytes = 60;
 constexpr std::size_t kTextBytes = 4000;
-constexpr std::size_t kAnswerBytes = 1000;
-constexpr std::size_t kMostAnswers = 64;
 constexpr std::size_t kMostAccepted = 64;
 constexpr std::size_t kMostDistances = 14;  // with 6 m and 40 cm what patient::Tonus can hold
 
@@ -31,34 +29,6 @@ constexpr std::int64_t kLargestSeed = (std::int64_t{1} << 53) - 1;
 template <class Q>
 Q read_quantity(ObjectReader& reader, std::string_view key, double low, double high, Q otherwise) {
   return Q{reader.number(key, low, high, otherwise.value)};
-}
-
-void read_answers(ObjectReader& patient, Case& the_case) {
-  const json* answers = patient.raw("answers");
-  if (answers == nullptr) return;
-  if (!answers->is_object() || answers->size() > kMostAnswers) {
-    patient.report("answers", "is " + short_text(*answers) + "; allowed: an object of at most " +
-                                  std::to_string(kMostAnswers) +
-                                  " answers, each under the key of its question");
-    return;
-  }
-  ObjectReader reader(*answers, patient.place_of("answers"), patient.problems());
-  for (const auto& [question, ignored] : answers->items()) {
-    const auto is_key_letter = [](char c) {
-      return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
-    };
-    if (question.empty() || question.size() > kQuestionBytes ||
-        !std::all_of(question.begin(), question.end(), is_key_letter)) {
-      reader.raw(question);
-      reader.report(question, "is no key of a question: " + short_text(json(question)) +
-                                  "; allowed: at most 60 small letters, digits and _");
-      continue;
-    }
-    if (auto answer = reader.required_string(question, kAnswerBytes)) {
-      the_case.answers.emplace_back(question, *std::move(answer));
-    }
-  }
-  reader.finish();
 }
 
 void read_patient(ObjectReader reader, Case& the_case) {
@@ -81,7 +51,7 @@ void read_patient(ObjectReader reader, Case& the_case) {
   head.chin = read_quantity(posture, "chin_deg", -30, 30, head.chin);
   head.seeks_comfort = posture.boolean("seeks_comfort", head.seeks_comfort);
   posture.finish();
-  read_answers(reader, the_case);
+  read_texts(reader, "answers", the_case.answers);
   reader.finish();
 }
 
@@ -105,8 +75,8 @@ std::optional<CaseSpectacleLens> read_lens(ObjectReader& spectacles, std::string
   lens.axis = read_quantity(reader, "axis_deg", 0, 180, lens.axis);
   lens.prism = read_quantity(reader, "prism_pd", 0, 40, lens.prism);
   lens.base = read_quantity(reader, "base_deg", 0, 360, lens.base);
-  lens.optical_centre_height = read_quantity(reader, "optical_centre_height_mm", -15, 15,
-                                             lens.optical_centre_height);
+  lens.optical_centre_height =
+      read_quantity(reader, "optical_centre_height_mm", -15, 15, lens.optical_centre_height);
   reader.finish();
   return lens;
 }
@@ -389,6 +359,8 @@ Result<Case> parse_case(const json& value) {
   read_pupils(reader.object("pupils"), the_case.pupils);
   read_lids(reader.object("lids"), the_case.lids);
   read_expected(reader.object("expected"), the_case.expected);
+  read_teaching(reader.object("teaching"), the_case.teaching);
+  read_texts(reader, "on_file", the_case.on_file);
   reader.finish();
 
   add_meaning_problems(the_case, problems);

@@ -193,6 +193,7 @@ std::vector<std::pair<std::string, std::string>> file_of(const Case& c) {
   file.emplace_back("spectacles",
                     fmt::format("right {} left {}", format_spectacle_lens(c, Eye::right),
                                 format_spectacle_lens(c, Eye::left)));
+  file.insert(file.end(), c.on_file.begin(), c.on_file.end());
   return file;
 }
 

@@ -9,6 +9,7 @@
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/defaults.hpp"
 #include "sim/cases/instability.hpp"
+#include "sim/cases/teaching.hpp"
 
 namespace redress {
 namespace {
@@ -60,8 +61,6 @@ json to_json(const std::optional<CaseSpectacleLens>& lens) {
 }
 
 json to_json(const CasePatient& patient, const Case& the_case) {
-  json answers = json::object();
-  for (const auto& [question, answer] : the_case.answers) answers[question] = answer;
   return {{"name", patient.name},
           {"appearance", patient.appearance},
           {"age_years", number(patient.age_years)},
@@ -74,7 +73,7 @@ json to_json(const CasePatient& patient, const Case& the_case) {
             {"turn_deg", number(patient.head_posture.turn)},
             {"chin_deg", number(patient.head_posture.chin)},
             {"seeks_comfort", patient.head_posture.seeks_comfort}}},
-          {"answers", std::move(answers)}};
+          {"answers", texts_json(the_case.answers)}};
 }
 
 json refraction_json(const Case& the_case) {
@@ -98,8 +97,7 @@ json refraction_json(const Case& the_case) {
             {"vertex_distance_mm", number(spectacles.vertex_distance)},
             {"optical_centres_mm", number(centres)},
             {"segment_top_mm", length(bifocal, spectacles.segment_top, kUsualSegmentTop)},
-            {"fitting_cross_mm",
-             length(progressive, spectacles.fitting_cross, kUsualFittingCross)},
+            {"fitting_cross_mm", length(progressive, spectacles.fitting_cross, kUsualFittingCross)},
             {"corridor_mm", length(progressive, spectacles.corridor, kUsualCorridor)},
             {"inset_mm", length(bifocal || progressive, spectacles.inset, kUsualInset)}}}};
 }
@@ -209,7 +207,9 @@ json to_json(const Case& the_case) {
           {"instability", to_json(the_case.instability)},
           {"pupils", to_json(the_case.pupils)},
           {"lids", to_json(the_case.lids)},
-          {"expected", to_json(the_case.expected)}};
+          {"expected", to_json(the_case.expected)},
+          {"teaching", to_json(the_case.teaching)},
+          {"on_file", texts_json(the_case.on_file)}};
 }
 
 std::string explain(const Case& the_case, const json& as_written) {

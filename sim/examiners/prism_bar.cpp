@@ -17,8 +17,8 @@ constexpr Tick kReachForPrismMs = 500;
 constexpr Tick kRegainMs = 3000;
 constexpr double kLeastHorizontalPd = 0.75;
 constexpr double kLeastVerticalPd = 0.75;
-constexpr double kStillPd = 0.6;       // of this the examiner says: neutral
-constexpr double kClearPd = 1.0;       // a reversal that nobody doubts: the bar goes on to one
+constexpr double kStillPd = 0.6;  // of this the examiner says: neutral
+constexpr double kClearPd = 1.0;  // a reversal that nobody doubts: the bar goes on to one
 constexpr double kDoubtFromPd = 0.3;
 constexpr double kDoubtToPd = 1.2;
 constexpr int kMostRounds = 3;
@@ -65,7 +65,11 @@ Degrees base_for(Axis axis, bool positive, Eye eye) {
 class Bar {
  public:
   Bar(Consulting& room, const Manner& manner, Eye eye, Axis axis, bool positive)
-      : room_(room), manner_(manner), eye_(eye), axis_(axis), positive_(positive),
+      : room_(room),
+        manner_(manner),
+        eye_(eye),
+        axis_(axis),
+        positive_(positive),
         steps_(steps_of(axis)) {}
 
   /// The movement left behind this step, in the direction of the deviation: below 0 is reversed.
@@ -185,14 +189,19 @@ PrismReading measure_with_prisms(Consulting& room, const Manner& manner, Shown s
   const bool vertical = magnitude(showed.vertical_pd) >= kLeastVerticalPd;
   if (!horizontal && !vertical) return reading;
   begin_alternating(room);
-  if (horizontal) {
-    reading.horizontal_pd = measure_along(room, manner, eye, Axis::horizontal,
-                                          showed.horizontal_pd, wrong_base_first);
-  }
+  const auto measure_horizontal = [&] {
+    reading.horizontal_pd =
+        measure_along(room, manner, eye, Axis::horizontal, showed.horizontal_pd, wrong_base_first);
+  };
+  // The larger part first: the smaller is hard to see beside it.
+  const bool vertical_first =
+      vertical && magnitude(showed.vertical_pd) >= magnitude(showed.horizontal_pd);
+  if (horizontal && !vertical_first) measure_horizontal();
   if (vertical) {
     reading.vertical_pd =
         measure_along(room, manner, eye, Axis::vertical, showed.vertical_pd, false);
   }
+  if (horizontal && vertical_first) measure_horizontal();
   for (const Eye e : kBothEyes) room.act(act::RemovePrism{e, std::nullopt});
   open_both(room, kRegainMs);
   return reading;

@@ -44,16 +44,61 @@ std::string side(FindingEye eye) {
   return "";
 }
 
+// The eye whose centre does not answer the four-dioptre test.
+std::optional<FindingEye> find_scotoma(const WholeFinding& e) {
+  if (!e.four_dioptre) return std::nullopt;
+  const bool right = e.four_dioptre->right == FourDioptreResponse::no_movement;
+  const bool left = e.four_dioptre->left == FourDioptreResponse::no_movement;
+  if (right == left) return std::nullopt;
+  return right ? FindingEye::right : FindingEye::left;
+}
+
+// One eye's centre does not see and nothing is out of line: old, or new with lines that bend.
+Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
+  if (e.bent_lines) {
+    return {"central scotoma of the " + side(eye) + "eye", "Macula to be seen within the week.",
+            Urgency::urgent};
+  }
+  return {side(eye) + "microtropia with identity",
+          "Full refraction; fixation and the poorer eye's acuity to be followed.", Urgency::soon};
+}
+
+// What changes with the gaze points to a muscle, its nerve or a leash.
+std::string name_incomitant(const Around& around) {
+  if (around.is_reversing()) return "bilateral superior oblique palsy";
+  if (!around.is_comitant() && around.is_sideways()) {
+    if (const std::string eye = around.name_weak_abduction(); !eye.empty()) {
+      return eye + "sixth nerve palsy";
+    }
+    if (const std::string eye = around.name_weak_adduction(); !eye.empty()) {
+      return eye + "adduction weakness";
+    }
+  }
+  if (const std::string eye = around.name_low_above(); !eye.empty()) {
+    return "limited elevation of the " + eye + "eye";
+  }
+  if (const std::string muscle = around.name_weak_muscle(); !muscle.empty()) {
+    return muscle + " palsy";
+  }
+  return "";
+}
+
+std::optional<Impression> call_incomitant(const WholeFinding& e) {
+  if (!e.around) return std::nullopt;
+  const std::string name = name_incomitant(*e.around);
+  if (name.empty()) return std::nullopt;
+  if (e.lifelong && !e.sees_double) {
+    return Impression{name, "From birth and without trouble: no hurry.", Urgency::routine};
+  }
+  return Impression{name, "Ocular movements in full; seen by an eye department.", Urgency::soon};
+}
+
 Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
   Impression i;
   i.urgency = Urgency::soon;
   const bool vertical = magnitude(c.shown.vertical_pd) > magnitude(c.shown.horizontal_pd);
   const FindingEye eye = c.eye.value_or(FindingEye::both);
-  const bool scotoma =
-      e.four_dioptre && ((eye == FindingEye::right &&
-                          e.four_dioptre->right == FourDioptreResponse::no_movement) ||
-                         (eye == FindingEye::left &&
-                          e.four_dioptre->left == FourDioptreResponse::no_movement));
+  const bool scotoma = eye == find_scotoma(e);
   if (c.constancy == Constancy::constant && c.flick && scotoma) {
     i.diagnosis = side(eye) + "microtropia";
     i.advice = "Full refraction; orthoptic review of the poorer eye's acuity.";
@@ -63,8 +108,8 @@ Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
     i.diagnosis = c.shown.vertical_pd > 0.0 ? "right hypertropia" : "left hypertropia";
   } else {
     const std::string kind = c.shown.horizontal_pd > 0.0 ? "esotropia" : "exotropia";
-    i.diagnosis = c.constancy == Constancy::intermittent ? "intermittent " + kind
-                                                         : side(eye) + kind;
+    i.diagnosis =
+        c.constancy == Constancy::intermittent ? "intermittent " + kind : side(eye) + kind;
   }
   i.advice = "Refraction and orthoptic assessment.";
   return i;
@@ -72,9 +117,8 @@ Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
 
 Impression call_latent(Shown far, Shown near) {
   const double change = near.horizontal_pd - far.horizontal_pd;
-  const double vertical = magnitude(far.vertical_pd) > magnitude(near.vertical_pd)
-                              ? far.vertical_pd
-                              : near.vertical_pd;
+  const double vertical =
+      magnitude(far.vertical_pd) > magnitude(near.vertical_pd) ? far.vertical_pd : near.vertical_pd;
   if (near.horizontal_pd >= kNamedPd && change >= kDifferencePd) {
     return {"convergence excess", "Refraction; plus for near to be tried; review.", Urgency::soon};
   }
@@ -103,17 +147,25 @@ Impression call_latent(Shown far, Shown near) {
   return {"no abnormality found", "Nothing to be done; the usual interval.", Urgency::routine};
 }
 
-Impression call(const WholeFinding& e) {
-  Impression i;
-  if (e.far && e.far->cover.kind == FindingKind::tropia) {
-    i = call_manifest(e, e.far->cover);
-  } else if (e.near && e.near->cover.kind == FindingKind::tropia) {
-    i = call_manifest(e, e.near->cover);
-  } else {
-    const Shown far = e.far ? measured(*e.far) : Shown{};
-    i = call_latent(far, e.near ? measured(*e.near) : far);
+Impression call_deviation(const WholeFinding& e) {
+  if (const auto incomitant = call_incomitant(e)) return *incomitant;
+  for (const auto* d : {&e.far, &e.near, &e.beyond}) {
+    if (*d && (*d)->cover.kind == FindingKind::tropia) return call_manifest(e, (*d)->cover);
   }
-  if (e.sees_double && e.new_and_sudden) {
+  if (const auto eye = find_scotoma(e)) return call_scotoma(e, *eye);
+  const Shown far = e.far ? measured(*e.far) : Shown{};
+  Impression i = call_latent(far, e.near ? measured(*e.near) : far);
+  if (e.has_trouble || e.sees_double) i.urgency = std::min(i.urgency, Urgency::soon);
+  return i;
+}
+
+Impression call(const WholeFinding& e) {
+  Impression i = call_deviation(e);
+  if (e.sees_double && e.new_in_weeks) {
+    i.urgency = Urgency::urgent;
+    i.advice = "Seen within the week; not to drive while there is double vision.";
+  }
+  if (e.sees_double && (e.new_and_sudden || (e.new_in_weeks && e.pressure))) {
     i.urgency = Urgency::same_day;
     i.advice = "Seen by an eye department today; not to drive while there is double vision.";
   }
@@ -189,6 +241,8 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   std::vector<Finding> card;
   if (e.far) add(card, *e.far, e.spectacles);
   if (e.near) add(card, *e.near, e.spectacles);
+  if (e.beyond) add(card, *e.beyond, e.spectacles);
+  if (e.around && !card.empty()) card.front().comitant = e.around->is_comitant();
   if (e.four_dioptre) {
     for (const Eye eye : kBothEyes) {
       Finding f;

@@ -10,6 +10,7 @@
 
 #include "sim/basics/eye.hpp"
 #include "sim/examiners/cover_test.hpp"
+#include "sim/examiners/looking_around.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/room/finding.hpp"
 
@@ -25,11 +26,18 @@ struct DistanceFinding {
 struct WholeFinding {
   std::optional<DistanceFinding> far;
   std::optional<DistanceFinding> near;
+  std::optional<DistanceFinding> beyond;  ///< far distance, where the story asks for it
+  std::optional<Around> around;
   std::optional<PerEye<FourDioptreResponse>> four_dioptre;
   PerEye<double> acuity_logmar{};
-  bool spectacles = false;         ///< worn during the tests
-  bool sees_double = false;        ///< by the answers
-  bool new_and_sudden = false;
+  bool spectacles = false;      ///< worn during the tests
+  bool sees_double = false;     ///< by the answers, as the next ones
+  bool new_and_sudden = false;  ///< within days
+  bool new_in_weeks = false;
+  bool lifelong = false;  ///< since birth or childhood
+  bool pressure = false;  ///< headache on waking or lying down
+  bool bent_lines = false;
+  bool has_trouble = false;  ///< tired eyes, day by day
 };
 
 /// Reads "right 0.30 left 0.00 logMAR, corrected"; 0 for an eye that is not mentioned.

@@ -2,15 +2,17 @@
 // Copyright the Redress authors
 //
 // The reference examiner: history and acuity, a look at the open eyes, then at 6 m and near
-// cover-uncover, alternating cover and prism to reversal; the four-dioptre test where it is called
-// for; then the card.
+// cover-uncover, alternating cover and prism to reversal; far distance, the four-dioptre test and a
+// look around where they are called for; then the card.
 #include <algorithm>
+#include <initializer_list>
 #include <string_view>
 
 #include "sim/basics/elementary.hpp"
 #include "sim/examiners/cover_test.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/examiners/four_dioptre.hpp"
+#include "sim/examiners/looking_around.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/examiners/record_card.hpp"
 
@@ -37,6 +39,8 @@ constexpr double kLeastLogmar = 0.1;
 constexpr double kLargestLogmar = 3.0;  // no chart goes further
 constexpr double kEnlargeLogmar = 0.2;
 constexpr double kWithinReachM = 1.0;
+constexpr double kFarDistanceM = 20.0;
+constexpr double kLeastHighPd = 1.0;
 constexpr double kPresbyopeYears = 40.0;
 // Long enough for an eye to take up fixation, too short for a latent deviation to build up.
 constexpr Tick kShortCoverMs = 1700;
@@ -53,13 +57,24 @@ bool denies(const std::string& answer) {
   return answer.empty() || answer.rfind("No", 0) == 0 || contains(answer, "couldn't say");
 }
 
+bool contains_any(const std::string& text, std::initializer_list<std::string_view> words) {
+  return std::any_of(words.begin(), words.end(),
+                     [&](std::string_view word) { return contains(text, word); });
+}
+
 bool tells_of_sudden(const std::string& answer) {
-  for (const std::string_view word :
-       {"yesterday", "Yesterday", "this morning", "This morning", "days ago", "suddenly",
-        "Suddenly", "last night", "overnight"}) {
-    if (contains(answer, word)) return true;
-  }
-  return false;
+  return contains_any(answer, {"yesterday", "Yesterday", "this morning", "This morning", "days ago",
+                               "suddenly", "Suddenly", "last night", "overnight"});
+}
+
+bool tells_of_weeks(const std::string& answer) {
+  return contains_any(answer, {"week ago", "weeks ago", "a week", "two weeks", "three weeks"});
+}
+
+// Worse lying down, on waking, with sickness: raised pressure until it is known otherwise.
+bool tells_of_pressure(const std::string& answer) {
+  return !contains(answer, "Not ") && !denies(answer) &&
+         contains_any(answer, {"lying", "waking", "in bed", "was sick"});
 }
 
 void take_history(Consulting& room, WholeFinding& e) {
@@ -72,6 +87,11 @@ void take_history(Consulting& room, WholeFinding& e) {
   e.acuity_logmar = read_acuity(room.find_answer("acuity"));
   e.sees_double = !denies(room.find_answer("double_vision"));
   e.new_and_sudden = tells_of_sudden(room.find_answer("onset"));
+  e.new_in_weeks = tells_of_weeks(room.find_answer("onset"));
+  e.lifelong = contains_any(room.find_answer("onset"), {"Always", "was a baby", "birth"});
+  e.pressure = tells_of_pressure(room.find_answer("headache"));
+  e.bent_lines = contains(room.find_answer("variation"), "lines bend");
+  e.has_trouble = room.find_answer("tired_eyes").rfind("Yes", 0) == 0;
 }
 
 // Tested with the correction that is owned.
@@ -108,12 +128,28 @@ void enlarge_until_clear(Consulting& room, act::ShowTarget& target) {
   }
 }
 
-DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding& e,
-                        const Habits& habits) {
+act::ShowTarget choose_target(double distance_m, const WholeFinding& e, const Habits& habits) {
   act::ShowTarget target;
   target.kind = TargetKind::letters;
   target.distance_m = distance_m;
   target.size_logmar = choose_letters(e.acuity_logmar, habits.fault);
+  return target;
+}
+
+// Either eye comes down when it is bared, neither ever up: a dissociated vertical deviation, which
+// no prism neutralises and which is no height of one eye. The right eye is bared first.
+bool is_dissociated(const std::vector<Shown>& movements) {
+  PerEye<std::vector<Shown>> of;
+  for (std::size_t i = 0; i < movements.size(); ++i) {
+    of[i % 2 == 0 ? Eye::right : Eye::left].push_back(movements[i]);
+  }
+  return find_middle(of.right).vertical_pd >= kLeastHighPd &&
+         find_middle(of.left).vertical_pd <= -kLeastHighPd;
+}
+
+DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding& e,
+                        const Habits& habits) {
+  act::ShowTarget target = choose_target(distance_m, e, habits);
   room.act(target);
   room.act(act::Instruct{Instruction::look});
   room.wait(kTurnToTargetMs);
@@ -130,7 +166,8 @@ DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding&
   begin_alternating(room);
   std::vector<Shown> movements;
   alternate(room, manner, manner.transfers, movements);
-  const Shown alternating = find_middle(movements);
+  Shown alternating = find_middle(movements);
+  if (is_dissociated(movements)) alternating.vertical_pd = 0.0;
   open_both(room, kRegainMs);
 
   DistanceFinding found;
@@ -156,6 +193,22 @@ void straighten_head(Consulting& room) {
   room.wait(kStraightenMs + kSettledMs);
 }
 
+// A child that shuts an eye outdoors and is held at 6 m.
+bool asks_for_far_distance(Consulting& room, const WholeFinding& e) {
+  return e.far->cover.kind != FindingKind::tropia &&
+         contains_any(room.find_answer("variation"), {"outdoors", "ar away"});
+}
+
+// Double vision, a deviation in height, and any that the patient tells to change with the gaze.
+bool asks_to_look_around(Consulting& room, const WholeFinding& e) {
+  const auto is_high = [](const std::optional<DistanceFinding>& d) {
+    return d && magnitude(d->cover.alternating.vertical_pd) >= kLeastHighPd;
+  };
+  return is_high(e.far) || is_high(e.near) ||
+         (e.sees_double && (e.new_in_weeks || e.new_and_sudden)) ||
+         contains(room.find_answer("variation"), "ooking");
+}
+
 }  // namespace
 
 void examine_by_the_book(Consulting& room, const Habits& habits) {
@@ -170,6 +223,11 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   e.far = test_at(room, 6.0, e, habits);
   if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
   if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
+
+  if (asks_for_far_distance(room, e)) e.beyond = test_at(room, kFarDistanceM, e, habits);
+  if (asks_to_look_around(room, e)) {
+    e.around = look_around(room, {}, choose_target(6.0, e, habits), true);
+  }
 
   for (const Finding& f : write_card(e)) {
     room.act(act::Note{f});

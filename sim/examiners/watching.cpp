@@ -10,11 +10,13 @@ namespace redress::examiners {
 
 namespace {
 
-constexpr double kLidsOpenFraction = 0.85;  // below: a blink, with which the gaze dips
-constexpr Tick kBlinkMarginMs = 60;         // lids still on the move
-constexpr Tick kUnansweredMs = 80;          // nothing answers to a sight sooner
-constexpr Tick kLateLookMs = 160;           // if a blink hid the first moment
-constexpr Tick kSettledMs = 400;            // over which a place at rest is told
+// Below this share of how far the lids stood open: a blink, with which the gaze dips.
+constexpr double kLidsOpenShare = 0.85;
+constexpr Tick kLidsBeforeMs = 1000;  // over which it is told how far they stand open
+constexpr Tick kBlinkMarginMs = 60;   // lids still on the move
+constexpr Tick kUnansweredMs = 80;    // nothing answers to a sight sooner
+constexpr Tick kLateLookMs = 160;     // if a blink hid the first moment
+constexpr Tick kSettledMs = 400;      // over which a place at rest is told
 
 std::size_t index_at(std::span<const Glance> glances, Tick at_ms) {
   const auto it = std::lower_bound(glances.begin(), glances.end(), at_ms,
@@ -22,14 +24,26 @@ std::size_t index_at(std::span<const Glance> glances, Tick at_ms) {
   return static_cast<std::size_t>(it - glances.begin());
 }
 
-bool lids_open(std::span<const Glance> glances, std::size_t i) {
+// A drooping lid, and lids that follow the eyes down, are no blink.
+PerEye<double> find_usual_opening(std::span<const Glance> glances, Tick from_ms, Tick to_ms) {
+  PerEye<double> usual{};
+  for (std::size_t i = index_at(glances, from_ms - kLidsBeforeMs); i < glances.size(); ++i) {
+    if (glances[i].at_ms >= to_ms + kBlinkMarginMs) break;
+    for (const Eye eye : kBothEyes) {
+      usual[eye] = std::max(usual[eye], glances[i].eye[eye].lid_open_fraction);
+    }
+  }
+  return usual;
+}
+
+bool lids_open(std::span<const Glance> glances, std::size_t i, const PerEye<double>& usual) {
   constexpr auto kMargin = static_cast<std::size_t>(kBlinkMarginMs / kGlanceEveryMs);
   const std::size_t from = i > kMargin ? i - kMargin : 0;
   const std::size_t to = std::min(i + kMargin + 1, glances.size());
   for (std::size_t k = from; k < to; ++k) {
     for (const Eye eye : kBothEyes) {
       const SeenEye& seen = glances[k].eye[eye];
-      if (seen.visible && seen.lid_open_fraction < kLidsOpenFraction) return false;
+      if (seen.visible && seen.lid_open_fraction < kLidsOpenShare * usual[eye]) return false;
     }
   }
   return true;
@@ -64,10 +78,11 @@ std::optional<Place> find_place(std::span<const Glance> glances, Eye eye, Tick f
                                 Tick to_ms) {
   std::vector<double> h;
   std::vector<double> v;
+  const PerEye<double> usual = find_usual_opening(glances, from_ms, to_ms);
   for (std::size_t i = index_at(glances, from_ms); i < glances.size(); ++i) {
     if (glances[i].at_ms >= to_ms) break;
     const SeenEye& seen = glances[i].eye[eye];
-    if (!seen.visible || !lids_open(glances, i)) continue;
+    if (!seen.visible || !lids_open(glances, i, usual)) continue;
     h.push_back(seen.horizontal_deg);
     v.push_back(seen.vertical_deg);
   }
@@ -105,8 +120,7 @@ Shown calc_change(const Alignment& from, const Alignment& to) {
   return {to_pd(turned(to) - turned(from)), to_pd(raised(to) - raised(from))};
 }
 
-std::optional<Alignment> find_alignment(std::span<const Glance> glances, Tick from_ms,
-                                        Tick to_ms) {
+std::optional<Alignment> find_alignment(std::span<const Glance> glances, Tick from_ms, Tick to_ms) {
   const auto right = find_place(glances, Eye::right, from_ms, to_ms);
   const auto left = find_place(glances, Eye::left, from_ms, to_ms);
   if (!right || !left) return std::nullopt;
@@ -118,10 +132,11 @@ std::optional<Tick> find_settling(std::span<const Glance> glances, Tick from_ms,
   const auto last = find_alignment(glances, to_ms - kSettledMs, to_ms);
   if (!last) return std::nullopt;
   std::optional<Tick> settled;
+  const PerEye<double> usual = find_usual_opening(glances, from_ms, to_ms);
   for (std::size_t i = index_at(glances, from_ms); i < glances.size(); ++i) {
     const Glance& g = glances[i];
     if (g.at_ms >= to_ms) break;
-    if (!g.eye.right.visible || !g.eye.left.visible || !lids_open(glances, i)) continue;
+    if (!g.eye.right.visible || !g.eye.left.visible || !lids_open(glances, i, usual)) continue;
     const Alignment here{{Place{g.eye.right.horizontal_deg, g.eye.right.vertical_deg},
                           Place{g.eye.left.horizontal_deg, g.eye.left.vertical_deg}}};
     if (size_of(calc_change(here, *last)) > tolerance_pd) {

@@ -10,6 +10,7 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/verify.hpp"
@@ -39,7 +40,9 @@ int validate_case(const std::string& path, bool with_explanation) {
   }
   fmt::print("{}: a valid case\n", path);
   if (with_explanation) {
-    fmt::print("{}", explain(loaded.value().content, loaded.value().written));
+    const Case& content = loaded.value().content;
+    fmt::print("{}", explain(content, loaded.value().written));
+    fmt::print("{}", explain_findings(content, calc_truth_of(content, setup_of(content))));
   }
   return 0;
 }

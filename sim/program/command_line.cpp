@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "sim/program/generate.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -25,18 +26,22 @@ constexpr const char* kAbout =
     "For training only. It is not a medical device and does not diagnose real people.";
 
 // A range lets through what compares with nothing.
-const CLI::Validator kIsNumber{
-    [](std::string& text) {
-      const bool number = text.find_first_of("nN") == std::string::npos;
-      return number ? std::string{} : "not a number: " + text;
-    },
-    "a number"};
+const CLI::Validator kIsNumber{[](std::string& text) {
+                                 const bool number = text.find_first_of("nN") == std::string::npos;
+                                 return number ? std::string{} : "not a number: " + text;
+                               },
+                               "a number"};
 
 void add_choice(CLI::App& verb, program::Choice& choice) {
   verb.add_option("--seed", choice.seed, "chance of this examination; default: the case's")
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   verb.add_option("--noise", choice.noise, "1 as in the case, 0 off")
       ->check(CLI::Range(0.0, record::kMostNoise) & kIsNumber);
+}
+
+std::vector<std::string> generated_words() {
+  const auto& words = program::generated_diagnoses();
+  return {words.begin(), words.end()};
 }
 
 int run(int argc, char** argv, const Extension& window) {
@@ -49,13 +54,28 @@ int run(int argc, char** argv, const Extension& window) {
   bool explain = false;
   auto* validate = app.add_subcommand("validate", "check cases, lists of acts and records");
   validate->add_option("files", files, "FILE...")->required();
-  validate->add_flag("--explain", explain, "every value in force, its default and its source");
+  validate->add_flag("--explain", explain,
+                     "every value in force, its default and its source; what the engine finds; "
+                     "what does not agree");
   validate->callback([&] { code = program::validate(files, explain); });
 
   std::string case_path;
   auto* truth = app.add_subcommand("truth", "what is really there, as JSON");
   truth->add_option("case", case_path, "CASE")->required();
   truth->callback([&] { code = program::print_truth(case_path); });
+
+  program::GenerateOptions generation;
+  auto* generate = app.add_subcommand("generate", "draw cases from published figures");
+  generate->add_option("--diagnosis", generation.diagnosis, "what to draw; any: as people come")
+      ->check(CLI::IsMember(generated_words()));
+  generate->add_option("--difficulty", generation.difficulty, "0 easy (large) ... 1 hard (small)")
+      ->check(CLI::Range(0.0, 1.0) & kIsNumber);
+  generate->add_option("--seed", generation.seed, "the same seed draws the same cases")
+      ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
+  generate->add_option("--count", generation.count, "how many")->check(CLI::Range(1, 100'000));
+  generate->add_option("--out", generation.folder,
+                       "a folder for the files; without: one case a line on standard output");
+  generate->callback([&] { code = program::generate(generation); });
 
   program::SimulateOptions simulation;
   auto* simulate = app.add_subcommand("simulate", "run a list of acts");

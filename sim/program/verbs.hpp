@@ -44,8 +44,17 @@ struct ExamineOptions {
   std::string fault;                   ///< empty: none
 };
 
+struct GenerateOptions {
+  std::string diagnosis = "any";
+  double difficulty = 0.5;
+  std::uint64_t seed = 1;
+  int count = 1;
+  std::string folder;  ///< empty: on standard output, one case a line
+};
+
 int validate(const std::vector<std::string>& paths, bool explain);
 int print_truth(const std::string& case_path);
+int generate(const GenerateOptions& options);
 int simulate(const SimulateOptions& options);
 int examine(const ExamineOptions& options);
 int score(const std::string& record_path);

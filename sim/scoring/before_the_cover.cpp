@@ -45,13 +45,12 @@ double share_of_targets(const Place& place) {
   return share;
 }
 
-// Until cases list their own key questions: those of every history, half for each.
+// Equal shares for each key question.
 Mark mark_history(const Examined& x) {
   Mark mark;
   int wanted = 0;
   double sum = 0.0;
-  for (const char* key : kKeyQuestions) {
-    if (!answers(x.the_case, key)) continue;
+  for (const std::string& key : find_key_questions(x.the_case)) {
     ++wanted;
     const auto asked = find_key_question(x, key);
     if (!asked) {

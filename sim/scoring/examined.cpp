@@ -18,14 +18,14 @@ using findings::WrittenFinding;
 namespace {
 
 constexpr double kFarDistanceM = 20.0;
-constexpr double kFarDifferencePd = 5.0;   // rubric: the far distance is called for from here on
-constexpr double kLeastView = 0.5;         // of the 600 ms in which the eye answers
-constexpr Tick kShortestDwellMs = 950;     // rubric C1: 1 s, less what a hand takes
-constexpr Tick kGlimpseMs = 150;           // rubric C1
+constexpr double kFarDifferencePd = 5.0;  // rubric: the far distance is called for from here on
+constexpr double kLeastView = 0.5;        // of the 600 ms in which the eye answers
+constexpr Tick kShortestDwellMs = 950;    // rubric C1: 1 s, less what a hand takes
+constexpr Tick kGlimpseMs = 150;          // rubric C1
 constexpr int kFullTransfers = 6;
 constexpr int kHalfTransfers = 4;
-constexpr double kNearReadingPd = 2.5;     // a written size lies within half a bar step of a prism,
-constexpr double kNearReadingShare = 0.15; // the bar's steps being 5 above 20
+constexpr double kNearReadingPd = 2.5;  // a written size lies within half a bar step of a prism,
+constexpr double kNearReadingShare = 0.15;  // the bar's steps being 5 above 20
 
 truth::Condition condition_at(const ExaminationSetup& setup, const truth::Truth& truth,
                               double distance_m, bool spectacles, Eye fixing) {
@@ -86,15 +86,19 @@ void fill_place(const Examined& x, Place& p) {
       findings::find_entry(x.card, FindingTest::prism_cover, p.used_m, p.used_spectacles);
 }
 
+// What moves under a cover is what a prism would have to neutralise: behind spectacles that carry
+// the deviation, and where an eye fixes beside its centre by as much as it deviates, nothing does.
 int rank_of(const truth::Condition& c) {
+  const bool seen =
+      magnitude(c.neutralising_horizontal_pd.value_or(c.horizontal_pd)) >= kSeenHorizontalPd ||
+      magnitude(c.neutralising_vertical_pd.value_or(c.vertical_pd)) >= kSeenVerticalPd;
+  if (!seen) return 0;
   switch (c.manifest) {
     case truth::Manifest::constant: return 3;
     case truth::Manifest::intermittent: return 2;
     case truth::Manifest::none: break;
   }
-  const bool seen = magnitude(c.horizontal_pd) >= kSeenHorizontalPd ||
-                    magnitude(c.vertical_pd) >= kSeenVerticalPd;
-  return seen ? 1 : 0;
+  return 1;
 }
 
 bool needs_far_distance(const truth::Condition& six, const truth::Condition& far) {
@@ -114,8 +118,12 @@ int Place::rank() const { return rank_of(there.right); }
 
 Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e,
                    const truth::Truth& t)
-    : the_case(c), setup(s), truth(t), evidence(std::move(e)),
-      card(findings::make_card(evidence.notes)), right_spectacles(s.room.spectacles_owned) {
+    : the_case(c),
+      setup(s),
+      truth(t),
+      evidence(std::move(e)),
+      card(findings::make_card(evidence.notes)),
+      right_spectacles(s.room.spectacles_owned) {
   // Rooms of 3 m and more are used for the distance test; within arm's reach is near.
   places.push_back(make_place("6 m", 6.0, 2.5, 9.0));
   places.push_back(make_place("near", c.patient.near_working_distance.value, 0.25, 0.55));
@@ -269,8 +277,8 @@ std::optional<Reading> find_reading(const Place& place) {
     const Finding& f = entry->finding;
     const bool sized = f.horizontal_pd || f.vertical_pd || f.kind == FindingKind::none;
     if (!sized) continue;
-    const bool measured = f.method ? *f.method == SizeMethod::measured
-                                   : f.test == FindingTest::prism_cover;
+    const bool measured =
+        f.method ? *f.method == SizeMethod::measured : f.test == FindingTest::prism_cover;
     if (measured ? !has_prism_evidence(place, f) : !has_movement_evidence(place)) continue;
     // What was too small to be given a prism was told by eye, whatever it is called.
     const bool by_eye = !measured || place.steps.empty();
@@ -290,11 +298,20 @@ bool answers(const Case& the_case, std::string_view key) {
                      [key](const auto& answer) { return answer.first == key; });
 }
 
+std::vector<std::string> find_key_questions(const Case& the_case) {
+  if (!the_case.teaching.key_questions.empty()) return the_case.teaching.key_questions;
+  std::vector<std::string> keys;
+  for (const char* key : {"onset", "double_vision"}) {
+    if (answers(the_case, key)) keys.emplace_back(key);
+  }
+  return keys;
+}
+
 std::optional<Tick> find_key_question(const Examined& x, std::optional<std::string_view> key) {
+  const std::vector<std::string> keys = find_key_questions(x.the_case);
   for (const findings::Question& q : x.evidence.questions) {
-    for (const char* known : kKeyQuestions) {
-      if (q.what == known && answers(x.the_case, known) && (!key || *key == known)) return q.at_ms;
-    }
+    if (key && q.what != *key) continue;
+    if (std::find(keys.begin(), keys.end(), q.what) != keys.end()) return q.at_ms;
   }
   return std::nullopt;
 }

@@ -21,9 +21,9 @@ namespace redress::scoring {
 /// One distance that is called for. Pointers go into the evidence and the card of the Examined that
 /// holds it.
 struct Place {
-  std::string name;        ///< "6 m", "near", "far distance"
+  std::string name;  ///< "6 m", "near", "far distance"
   double nominal_m = 6.0;
-  double low_m = 0.0;      ///< distances that count as this one, marked as such
+  double low_m = 0.0;  ///< distances that count as this one, marked as such
   double high_m = 0.0;
   // As used: the distance and correction of the covers made here; as called for if there were none.
   double used_m = 6.0;
@@ -74,9 +74,9 @@ bool did_unilateral(const Place& place);
 /// The longest run of transfers without a break.
 struct Alternation {
   int transfers = 0;
-  int glimpses = 0;      ///< both eyes saw for longer than 150 ms in between
-  int short_dwells = 0;  ///< less than 1 s on one eye
-  bool regained = false; ///< single vision came back in a glimpse
+  int glimpses = 0;       ///< both eyes saw for longer than 150 ms in between
+  int short_dwells = 0;   ///< less than 1 s on one eye
+  bool regained = false;  ///< single vision came back in a glimpse
   Tick from_ms = 0;
   [[nodiscard]] double share() const;  ///< rubric C1
 };
@@ -102,9 +102,10 @@ bool has_evidence(const Examined& examined, const findings::WrittenFinding& entr
 /// evidence.
 std::optional<Reading> find_reading(const Place& place);
 
-/// When a key question was first asked; `key` none: any of them. Key questions are those of every
-/// history, as far as the case answers them: since when, and is it double.
-inline constexpr const char* kKeyQuestions[] = {"onset", "double_vision"};
+/// The key questions: the case's own; if it names none those of every history, since when and is it
+/// double, as far as the case answers them.
+std::vector<std::string> find_key_questions(const Case& the_case);
+/// When a key question was first asked; `key` none: any of them.
 std::optional<Tick> find_key_question(const Examined& examined,
                                       std::optional<std::string_view> key = std::nullopt);
 bool answers(const Case& the_case, std::string_view key);

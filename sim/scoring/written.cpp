@@ -85,7 +85,8 @@ Compared compare(const Place& place, const Reading& r, bool vertical) {
   k.written_pd = vertical ? r.vertical_pd : r.horizontal_pd;
   k.truth_pd = vertical ? c.vertical_pd : c.horizontal_pd;
   const auto& label = vertical ? c.neutralising_vertical_pd : c.neutralising_horizontal_pd;
-  if (!r.by_eye && label) k.truth_pd = *label;
+  // Where nothing moves there is nothing to be seen, however the eyes stand.
+  if (label && (!r.by_eye || magnitude(*label) < k.seen_from())) k.truth_pd = *label;
   if (r.by_eye && c.manifest != truth::Manifest::none) {
     Compared manifest = k;
     manifest.truth_pd = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
@@ -94,7 +95,14 @@ Compared compare(const Place& place, const Reading& r, bool vertical) {
   return k;
 }
 
+// Whichever eye is covered rises: a height that is neither eye's and that no prism neutralises.
+bool is_dissociated(const Place& place) {
+  constexpr double kRisesPd = 0.5;
+  return place.there.right.vertical_pd <= -kRisesPd && place.there.left.vertical_pd >= kRisesPd;
+}
+
 bool counts_vertical(const Place& place, const Reading& r) {
+  if (is_dissociated(place)) return false;
   return magnitude(place.there.right.vertical_pd) >= kSeenVerticalPd ||
          magnitude(r.vertical_pd.value_or(0.0)) >= kSeenVerticalPd;
 }
@@ -112,6 +120,7 @@ Direction direction_at(const Place& place, const std::optional<Reading>& r) {
   if (!r) return Direction::missing;
   Direction all = Direction::right;
   for (const bool vertical : {false, true}) {
+    if (vertical && is_dissociated(place)) break;
     const Compared k = compare(place, *r, vertical);
     const double written = k.written_pd.value_or(0.0);
     if (magnitude(k.truth_pd) >= k.seen_from()) {
@@ -155,8 +164,8 @@ std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
   std::vector<RecoveryGrade> grades;
   const bool six = place.nominal_m == 6.0 && findings::is_same_distance(place.used_m, 6.0) &&
                    place.used_spectacles == x.setup.room.spectacles_worn;
-  grades.push_back(findings::grade_recovery(
-      six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.used_m)));
+  grades.push_back(findings::grade_recovery(six ? x.truth.recovery_ms
+                                                : truth::calc_recovery_ms(x.setup, place.used_m)));
   std::vector<double> times;
   std::size_t not_regained = 0;
   for (const CoverSpan* span : place.covers) {
@@ -221,8 +230,8 @@ Mark mark_direction(const Examined& x) {
       reversed = true;
       mark.why += fmt::format("{}: the wrong way. ", place.name);
     } else if (d == Direction::missing) {
-      mark.why += fmt::format("{}: no direction written that anything done could have shown. ",
-                              place.name);
+      mark.why +=
+          fmt::format("{}: no direction written that anything done could have shown. ", place.name);
     }
     all = all && d == Direction::right;
     main_right = main_right || (d == Direction::right && &place == &x.places[x.main_place]);
@@ -238,8 +247,8 @@ Mark mark_size(const Examined& x) {
   for (const Place& place : x.places) {
     const auto reading = find_reading(place);
     if (!reading) {
-      mark.why += fmt::format("{}: no size written that anything done could have shown. ",
-                              place.name);
+      mark.why +=
+          fmt::format("{}: no size written that anything done could have shown. ", place.name);
       continue;
     }
     mark.evidence.push_back(say_reading(place, *reading));

@@ -4,6 +4,8 @@
 // Cases for the tests of the case reader: the shipped ones as text, and a small one to be changed.
 #pragma once
 
+#include <algorithm>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
@@ -15,10 +17,20 @@
 
 namespace redress::testing {
 
+/// Every case of scenarios/, by the name of its file without the ending, in order of the alphabet.
 inline const std::vector<std::string>& shipped_case_names() {
-  static const std::vector<std::string> kNames{
-      "no_deviation",   "exophoria",             "near_esophoria_high_ac_a",
-      "right_esotropia", "intermittent_exotropia", "microtropia"};
+  static const std::vector<std::string> kNames = [] {
+    std::vector<std::string> names;
+    const std::string folder = std::string(REDRESS_SOURCE_DIR) + "/scenarios";
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+      const std::string name = entry.path().stem().string();
+      if (entry.path().extension() == ".json" && name.find("schema") == std::string::npos) {
+        names.push_back(name);
+      }
+    }
+    std::sort(names.begin(), names.end());
+    return names;
+  }();
   return kNames;
 }
 

@@ -103,7 +103,7 @@ TEST_CASE("the first run is asked once, then the cases come") {
   CHECK(kept.value().find("Wanda Ilves") != std::string::npos);
   CHECK(kept.value().find("teaching") != std::string::npos);
   CHECK(kept.value().find("pixels_per_mm") != std::string::npos);
-  std::ofstream(own.path() + "/second.txt") << "50 click Edda Rosewarne, 10\n";
+  std::ofstream(own.path() + "/second.txt") << "50 click Tamsin Oakley, 22\n";
   CHECK(run(kOffscreen, "--own-folder " + own.path() + " --script " + own.path() + "/second.txt")
             .code == 0);
 }

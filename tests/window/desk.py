@@ -79,6 +79,9 @@ class Display:
         self.process.wait()
 
 
+FEW_CASES = ("no_deviation", "exophoria", "right_esotropia", "microtropia")
+
+
 class Teller(threading.Thread):
     """Reads what the program tells, through a pipe: also where its files may not grow."""
 
@@ -109,7 +112,7 @@ class Desk:
         environment = {k: v for k, v in os.environ.items()
                        if k not in ("WAYLAND_DISPLAY", "SDL_VIDEODRIVER")}
         environment.update(DISPLAY=self.display.name, LIBGL_ALWAYS_SOFTWARE="1",
-                           SDL_VIDEODRIVER="x11")
+                           SDL_VIDEODRIVER="x11", REDRESS_CASES=self.take_few_cases())
         self.environment = environment
         command = [program, "--own-folder", self.own, "--width", str(width), "--height",
                    str(height), "--parts-file", self.teller.path, *options]
@@ -129,6 +132,15 @@ class Desk:
         self.focus_window()
 
     # ------------------------------------------------------------------ what stands there
+
+    def take_few_cases(self):
+        """A folder with a few cases of the library: all of them stand in the window at once."""
+        shelf = os.path.join(self.folder, "cases")
+        os.mkdir(shelf)
+        library = os.path.join(os.path.dirname(__file__), "..", "..", "scenarios")
+        for name in FEW_CASES:
+            shutil.copy(os.path.join(library, name + ".json"), shelf)
+        return shelf
 
     def look(self):
         """Reads what the program told since the last look."""

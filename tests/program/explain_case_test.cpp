@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// validate --explain: what the engine finds is told, and each contradiction that an author can
+// write is named.
+#include <string>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "sim/cases/setup.hpp"
+#include "sim/program/explain_case.hpp"
+#include "sim/program/verbs.hpp"
+#include "tests/cases/case_texts.hpp"
+
+using namespace redress;
+using namespace redress::testing;
+using nlohmann::json;
+
+namespace {
+
+struct Told {
+  std::vector<std::string> disagreements;
+  std::string text;
+};
+
+Told tell(const json& value) {
+  const Result<Case> read = parse_case(value);
+  if (!read) FAIL(listed(read.problems()));
+  const truth::Truth found = program::calc_truth_of(read.value(), setup_of(read.value()));
+  return {program::find_disagreements(read.value(), found),
+          program::explain_findings(read.value(), found)};
+}
+
+bool is_only(const Told& told, const std::string& words) {
+  return told.disagreements.size() == 1 && told.disagreements[0].find(words) != std::string::npos;
+}
+
+json shipped(const std::string& name) { return json::parse(shipped_case(name)); }
+
+}  // namespace
+
+TEST_CASE("the explanation tells what the engine finds", "[program]") {
+  const Told told = tell(shipped("exophoria"));
+  INFO(told.text);
+  CHECK(told.disagreements.empty());
+  CHECK(told.text.find("6.00 m  without   right") != std::string::npos);
+  CHECK(told.text.find("-6.0") != std::string::npos);
+  CHECK(told.text.find("These findings are called: exophoria.") != std::string::npos);
+  CHECK(told.text.find("Comitant") != std::string::npos);
+  CHECK(told.text.find("What does not agree: nothing.") != std::string::npos);
+}
+
+TEST_CASE("each contradiction of an author is named", "[program]") {
+  json value = shipped("exophoria");
+  value["expected"]["diagnosis"] = "esophoria";
+  value["expected"]["accepted"] = {"esophoria"};
+  CHECK(is_only(tell(value), "expected is \"esophoria\", and the findings come to \"exophoria"));
+
+  value = shipped("no_deviation");
+  value["expected"]["diagnosis"] = "right esotropia";
+  value["expected"]["accepted"] = {"right esotropia"};
+  CHECK(is_only(tell(value), "and no deviation is found"));
+
+  value = shipped("right_esotropia");
+  value["refraction"]["right"]["acuity_logmar"] = 1.3;
+  CHECK(is_only(tell(value), "the right eye (logMAR 1.30) reads no letter"));
+  value["refraction"]["right"]["acuity_logmar"] = 2.9;
+  CHECK(is_only(tell(value), "makes out no target"));
+
+  value = shipped("no_deviation");
+  value["deviation"]["near_pd"] = 8;
+  const Told odd = tell(value);
+  INFO(odd.text);
+  CHECK(odd.text.find("the AC/A is too low for so large a gain at near") != std::string::npos);
+
+  value = shipped("exophoria");
+  value["fusion"]["near"]["base_out_pd"] = {10, 14, 9};
+  CHECK(is_only(tell(value), "at 40 cm the base-out reserve is 10, and Sheard's rule"));
+
+  value = shipped("convergence_insufficiency");
+  value["fusion"]["near"]["base_out_pd"] = {20, 25, 18};
+  CHECK(is_only(tell(value), "the reserves meet their rule near and far"));
+}
