@@ -59,6 +59,14 @@ def test_focus(desk):
     need(len(desk.acts()) == acts, f"the occluder was to stay: {desk.acts()[acts:]}")
     need(is_covered(desk, "right"), "the eye was to stay covered")
     need(desk.clock_ms() > clock, "the clock was to run on")
+    # Back again: the hand takes it from where it was left, at the first press.
+    desk.focus_window()
+    desk.move(x, y)
+    desk.press()
+    desk.wait_for_text("mm from the cornea")
+    desk.move(x, y - 120)
+    desk.release()
+    desk.wait(lambda: not is_covered(desk, "right"), "the occluder to go where it was let go")
     leave_and_check(desk)
 
 
