@@ -45,12 +45,14 @@ def leave_and_check(desk):
 
 def test_focus(desk):
     x, y = calc_eyes(desk, 1280)["right"]
+    root = desk.find_root()
     desk.move(x, y)
     desk.press()
     desk.wait(lambda: is_covered(desk, "right"), "the right eye to be covered")
     pass_time(desk, 500)
-    desk.leave_window()
+    desk.leave_window(root)
     desk.wait_for_text("You left the window. The occluder stays where it is")
+    desk.xdo("mousemove", 2, 2)
     desk.release()  # the button goes up where nobody hears it
     acts, clock = len(desk.acts()), desk.clock_ms()
     desk.xdo("mousemove", 10, 10)
