@@ -14,6 +14,7 @@
 #include <memory>
 
 #include "render/app/case_shelf.hpp"
+#include "render/app/event_turns.hpp"
 #include "render/app/preferences.hpp"
 #include "render/app/results.hpp"
 #include "render/app/review.hpp"
@@ -99,8 +100,10 @@ std::map<screens::examine::Scancode, std::string> read_printed_keys(const window
     if (!letter.empty() && letter.size() <= kLongest) printed[place] = std::move(letter);
   };
   for (char c = 'A'; c <= 'Z'; ++c) read(hid::letter(c));
-  for (const auto place : {hid::kMinus, hid::kLeftBracket, hid::kRightBracket, hid::kSemicolon,
-                           hid::kComma, hid::kPeriod, hid::kSlash}) {
+  for (const auto place :
+       {hid::kMinus, hid::kEquals, hid::kLeftBracket, hid::kRightBracket, hid::kBackslash,
+        hid::kHash, hid::kSemicolon, hid::kApostrophe, hid::kGrave, hid::kComma, hid::kPeriod,
+        hid::kSlash, hid::kBesideShift}) {
     read(place);
   }
   return printed;
@@ -204,10 +207,13 @@ void Application::begin(const ShelvedCase& shelved) {
   RoomOptions room;
   room.card_open = options_.card_open;
   room.settings.motion_ms = preferences_.motion_ms;
-  room.printed_keys = read_printed_keys(shell_.window());
   room.hand_help = {preferences_.one_key_at_a_time, preferences_.click_holds};
   room.coach = preferences_.coach;
-  room.settings.mirrored = preferences_.mouse_hand == MouseHand::left;
+  screens::examine::KeyCaptions& captions = room.settings.captions;
+  captions.printed = read_printed_keys(shell_.window());
+  captions.keys.set_mirrored(preferences_.mouse_hand == MouseHand::left);
+  // They were checked when they were read or chosen.
+  (void)captions.keys.use(preferences_.keys);
   room.tradition =
       preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;
   const auto clock = std::chrono::system_clock::now().time_since_epoch().count();
@@ -339,9 +345,11 @@ void Application::draw_examine(screens::Ui& ui) {
     keep_preferences();
   }
   const HandHelp help{preferences_.one_key_at_a_time, preferences_.click_holds};
-  if (room_->hand_help() != help) {
+  std::vector<screens::examine::OwnKey> keys = room_->keys().own();
+  if (room_->hand_help() != help || keys != preferences_.keys) {
     preferences_.one_key_at_a_time = room_->hand_help().one_key_at_a_time;
     preferences_.click_holds = room_->hand_help().click_holds;
+    preferences_.keys = std::move(keys);
     keep_preferences();
   }
   if (outcome.finished) {
@@ -368,15 +376,20 @@ void Application::draw_first_picture() {
 void Application::frame() {
   screens::Ui& ui_before = shell_.ui();
   if (room_) {
-    room_->advance(shell_.events(), shell_.now_ms(), stage_.is_ready(), ui_before, shell_.size());
+    shell_.put_back(room_->advance(shell_.events(), shell_.now_ms(), stage_.is_ready(), ui_before,
+                                   shell_.size()));
     shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
   }
+  if (!room_) shell_.put_back(find_turn_end(shell_.events()));
   if (review_) review_->advance(shell_.events(), shell_.now_ms(), ui_before.typing());
   const bool behind_head =
       screen_ == Screen::first_run || (screen_ == Screen::examine && !room_->shows_whole_card());
   shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
-  if (screen_ == Screen::examine) room_->draw_patient(stage_, shell_.size());
+  if (screen_ == Screen::examine) {
+    room_->draw_patient(stage_, shell_.size());
+    if (room_->blinks()) shell_.mark_blink();
+  }
   if (screen_ == Screen::first_run) draw_first_picture();
   screens::Ui& ui = shell_.begin_ui(theme_now());
   switch (screen_) {

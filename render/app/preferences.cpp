@@ -39,6 +39,39 @@ Calibration read_calibration(const nlohmann::json& json, const std::string& plac
   return calibration;
 }
 
+screens::examine::OwnKey read_own_key(const nlohmann::json& json, const std::string& place,
+                                      Problems& problems) {
+  ObjectReader reader(json, place, problems);
+  screens::examine::OwnKey own;
+  own.does = reader.required_string("does", 80).value_or("");
+  constexpr std::int64_t kLastUsage = 231;  // of the keyboard page of the USB HID tables
+  own.chord.key = static_cast<screens::examine::Scancode>(
+      reader.required_integer("usage", 4, kLastUsage).value_or(4));
+  own.chord.modifiers.shift = reader.boolean("shift", false);
+  own.chord.modifiers.control = reader.boolean("control", false);
+  reader.finish();
+  return own;
+}
+
+/// None of them, where one cannot be: two acts on one key would both be lost.
+std::vector<screens::examine::OwnKey> read_own_keys(ObjectReader& reader, Problems& problems) {
+  std::vector<screens::examine::OwnKey> keys;
+  const nlohmann::json* list = reader.array("keys", 0, 200);
+  if (list == nullptr) return keys;
+  const std::string place = reader.place_of("keys");
+  const std::size_t before = problems.size();
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    keys.push_back(read_own_key((*list)[i], pointer_to(place, i), problems));
+  }
+  if (problems.size() > before) return {};
+  screens::examine::KeyMap map;
+  if (const auto trouble = map.use(keys)) {
+    problems.push_back({pointer_to(place, trouble->at), trouble->words});
+    return {};
+  }
+  return map.own();
+}
+
 std::string find_folder(const char* variable, const char* below_home) {
   const char* const given = std::getenv(variable);
   if (given != nullptr && given[0] == '/') return std::string{given} + "/redress";
@@ -103,6 +136,7 @@ Result<Preferences> parse_preferences(const std::string& text) {
   p.one_key_at_a_time = reader.boolean("one_key_at_a_time", p.one_key_at_a_time);
   p.click_holds = reader.boolean("click_holds", p.click_holds);
   p.coach = reader.boolean("coach", p.coach);
+  p.keys = read_own_keys(reader, problems);
   if (const nlohmann::json* list = reader.array("calibrations", 0, 100)) {
     for (std::size_t i = 0; i < list->size(); ++i) {
       p.calibrations.push_back(
@@ -130,6 +164,13 @@ std::string format_preferences(const Preferences& p) {
   json["one_key_at_a_time"] = p.one_key_at_a_time;
   json["click_holds"] = p.click_holds;
   json["coach"] = p.coach;
+  json["keys"] = nlohmann::json::array();
+  for (const screens::examine::OwnKey& own : p.keys) {
+    json["keys"].push_back({{"does", own.does},
+                            {"usage", own.chord.key},
+                            {"shift", own.chord.modifiers.shift},
+                            {"control", own.chord.modifiers.control}});
+  }
   json["calibrations"] = nlohmann::json::array();
   for (const Calibration& each : p.calibrations) {
     json["calibrations"].push_back({{"screen", each.screen},

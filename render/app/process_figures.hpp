@@ -22,12 +22,17 @@ struct ProcessFigures {
   double most_resident_mib = 0;
 };
 
+/// Of all its threads, so far.
+inline double read_processor_ms() {
+  timespec now{};
+  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+  return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
+}
+
 inline ProcessFigures read_process_figures() {
   ProcessFigures figures;
   timespec now{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-  figures.processor_ms =
-      1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
+  figures.processor_ms = read_processor_ms();
   rusage usage{};
   getrusage(RUSAGE_SELF, &usage);
   figures.most_resident_mib = static_cast<double>(usage.ru_maxrss) / 1024;

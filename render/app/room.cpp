@@ -5,12 +5,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <cstdlib>
-#include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <utility>
 
+#include "render/app/event_turns.hpp"
 #include "render/app/room_scene.hpp"
 #include "sim/examiners/coach.hpp"
 
@@ -22,8 +21,6 @@ namespace ex = screens::examine;
 namespace rec = screens::record;
 using screens::Place;
 using screens::Rect;
-using screens::TextStyle;
-using screens::Token;
 
 constexpr double kPointerRestsMs = 2000;
 
@@ -34,14 +31,18 @@ std::unique_ptr<std::ostream> open_record(const std::string& path) {
   return out;
 }
 
-/// The same name where it can be hoped that there is room: at home, else among passing files.
-std::string find_place_elsewhere(const std::string& record_path) {
-  namespace fs = std::filesystem;
-  const std::string name = fs::path(record_path).filename().string();
-  std::error_code error;
-  const char* const home = std::getenv("HOME");
-  fs::path folder = home != nullptr ? fs::path(home) : fs::temp_directory_path(error);
-  return (folder / (name.empty() ? std::string("examination.redress") : name)).string();
+/// Orders after which something else than the hands may have the keys.
+bool leads_elsewhere(const std::optional<ex::Order>& order) {
+  if (!order) return false;
+  switch (order->command) {
+    case ex::Command::drawer:
+    case ex::Command::close:
+    case ex::Command::record:
+    case ex::Command::write_finding:
+    case ex::Command::record_section:
+    case ex::Command::leave: return true;
+    default: return false;
+  }
 }
 
 bool is_key(const window::InputEvent& event, window::Key key) {
@@ -61,7 +62,8 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
   hand_help_ = options.hand_help;
   coach_ = options.coach;
   input_.use(hand_help_);
-  captions_ = {options.printed_keys, options.settings.mirrored};
+  settings_ = options.settings;
+  use(options.settings.captions);
   editor_.use(options.tradition);
   if (options.begin_ms) clock_.advance(*options.begin_ms);
 }
@@ -106,7 +108,42 @@ void Room::follow_focus(const window::InputEvent& event, screens::Ui& ui,
   }
 }
 
-void Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place) {
+void Room::use(const ex::KeyCaptions& captions) {
+  captions_ = captions;
+  settings_.captions = captions;
+  session_.set_settings(settings_);
+  card_state_.keys.card = captions.of('N');
+  card_state_.keys.line = captions.of(ex::hid::kSlash);
+  for (std::size_t i = 0; i < rec::kSectionCount; ++i) {
+    const auto digit = static_cast<ex::Scancode>(ex::hid::kDigit1 + i);
+    card_state_.keys.sections[i] = captions.of(digit, {.control = true});
+  }
+}
+
+std::optional<ex::Order> Room::find_order(const window::InputEvent& event) const {
+  const auto* change = std::get_if<window::input::KeyChange>(&event.content);
+  if (change == nullptr || !change->down || change->repeat) return std::nullopt;
+  const ex::Modifiers held{event.modifiers.shift, event.modifiers.control};
+  return captions_.keys.find_order({static_cast<ex::Scancode>(change->key), held});
+}
+
+bool Room::take_record_key(const window::InputEvent& event, screens::Ui& ui, bool hands_have_keys) {
+  const auto order = find_order(event);
+  if (!order || order->command != ex::Command::record || ui.typing()) return false;
+  // Two strokes shortly after another: write. The first one may have led to the card.
+  constexpr double kTwiceMs = 400;
+  if (event.at_ms - last_record_key_ms_ < kTwiceMs) {
+    show_card(true);
+    rec::write_finding(card_state_);
+    ui.go_to(Place::card);
+    last_record_key_ms_ = -10000;
+    return true;
+  }
+  if (hands_have_keys) last_record_key_ms_ = event.at_ms;
+  return false;
+}
+
+bool Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place) {
   if (std::holds_alternative<window::input::PointerMove>(event.content)) {
     pointer_moved_ms_ = event.at_ms;
     pointer_hidden_by_key_ = false;
@@ -116,29 +153,53 @@ void Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInpu
   }
   const bool was_card = ui.place() == Place::card;
   follow_focus(event, ui, place);
-  if (!patient_is_there_ || asks_to_leave_) return;
+  const bool moves_focus = can_move_focus(event);
+  if (!patient_is_there_ || asks_to_leave_) return moves_focus;
   RoomInputPlace now = place;
   now.keys_are_hands = !was_card && ui.place() != Place::card && !ui.typing() &&
                        (ui.place() == Place::drawer || ui.focused().empty());
-  // Two strokes of N shortly after another: write.
-  if (is_key(event, window::Key::n) && now.keys_are_hands) {
-    constexpr double kTwiceMs = 400;
-    if (event.at_ms - last_n_ms_ < kTwiceMs) {
-      show_card(true);
-      rec::write_finding(card_state_);
-      ui.go_to(Place::card);
-      last_n_ms_ = -10000;
-      return;
-    }
-    last_n_ms_ = event.at_ms;
-  }
-  if (steer_drawer(event, ui)) return;
+  if (take_record_key(event, ui, now.keys_are_hands)) return true;
+  if (steer_drawer(event, ui)) return moves_focus;
   for (const ex::Input& input : input_.take(event, tick_at(event.at_ms), now)) {
     session_.feed(input);
   }
+  return moves_focus || (now.keys_are_hands && leads_elsewhere(find_order(event)));
 }
 
-bool Room::shows_help() const { return session_.drawer() == ex::Drawer::help && !compact_; }
+void Room::take_on_page(const window::InputEvent& event, screens::Ui& ui,
+                        const RoomInputPlace& place) {
+  if (std::holds_alternative<window::input::WindowFocus>(event.content)) {
+    (void)take(event, ui, place);
+    return;
+  }
+  const bool escape = is_key(event, window::Key::escape);
+  if (whole_card_) {
+    // In a field Esc ends the typing first.
+    if (escape && !ui.typing()) {
+      whole_card_ = false;
+      ui.go_to(Place::room);
+    }
+    return;
+  }
+  if (help_state_.moving && std::holds_alternative<window::input::KeyChange>(event.content)) {
+    RoomInputPlace all = place;
+    all.keys_are_hands = true;
+    for (const ex::Input& input : input_.take(event, session_.now(), all)) {
+      const auto* key = std::get_if<ex::KeyPressed>(&input.content);
+      if (key == nullptr || key->repeated) continue;
+      ex::KeyCaptions changed = captions_;
+      ex::take_new_key({key->key, key->modifiers}, changed, help_state_);
+      use(changed);
+    }
+    return;
+  }
+  const auto order = find_order(event);
+  const bool same_again = order && order->command == ex::Command::drawer &&
+                          order->first == static_cast<double>(ex::Drawer::help);
+  if (escape || same_again) (void)take(event, ui, place);
+}
+
+bool Room::shows_help() const { return session_.drawer() == ex::Drawer::help; }
 
 bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
   const auto* pad = std::get_if<window::input::PadPress>(&event.content);
@@ -199,32 +260,33 @@ void Room::obey(const ex::Order& order, screens::Ui& ui) {
   }
 }
 
-void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
-                   bool patient_is_there, screens::Ui& ui, const screens::WindowSize& window) {
+std::size_t Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
+                          bool patient_is_there, screens::Ui& ui,
+                          const screens::WindowSize& window) {
   RoomInputPlace place;
   place.layout = layout_for(window);
   place.scale = window.scale;
   compact_ = place.layout.compact;
   session_.set_frame(ex::to_frame(place.layout, window.scale));
   patient_is_there_ = patient_is_there_ || patient_is_there;
-  if (whole_card_ || shows_help()) {
-    // Nobody acts on a patient that they do not see.
-    for (const window::InputEvent& event : events) {
-      const bool leaves_help =
-          shows_help() && (is_key(event, window::Key::escape) || is_key(event, window::Key::f12));
-      if (leaves_help || std::holds_alternative<window::input::WindowFocus>(event.content)) {
-        take(event, ui, place);
-      }
-    }
-  } else {
-    for (const window::InputEvent& event : events) {
+  std::size_t taken = events.size();
+  for (std::size_t i = 0; i < taken; ++i) {
+    bool moves_focus = can_move_focus(events[i]);
+    if (whole_card_ || shows_help()) {
+      take_on_page(events[i], ui, place);  // nobody acts on a patient that they do not see
+    } else {
       place.layout = layout_for(window);
       place.drawer_open =
           session_.drawer() != ex::Drawer::none || asks_to_leave_ || asks_where_to_save();
-      take(event, ui, place);
+      moves_focus = take(events[i], ui, place);
     }
+    if (moves_focus) taken = std::min(taken, find_turn_end(events, i));
   }
-  if (!patient_is_there_) return;
+  if (!patient_is_there_) return taken;
+  // What waits has its turn at its own time all the same; what was taken has its tick.
+  if (taken < events.size() && taken > 0) {
+    now_ms = std::min(now_ms, std::max(events[taken].at_ms, events[taken - 1].at_ms + 1));
+  }
   const bool drawer_was_open = session_.drawer() != ex::Drawer::none;
   const FrameClock::Due due = clock_.advance(now_ms);
   session_.advance_to(due.now_tick);
@@ -234,6 +296,7 @@ void Room::advance(const std::vector<window::InputEvent>& events, double now_ms,
   if (!drawer_is_open && ui.place() == Place::drawer) ui.go_to(Place::room);
   for (const ex::Order& order : session_.take_orders()) obey(order, ui);
   editor_.follow_room(session_.target().distance_m, session_.live().room().spectacles_worn);
+  return taken;
 }
 
 std::optional<ex::CoachWords> Room::ask_coach() {
@@ -251,6 +314,7 @@ std::optional<ex::CoachWords> Room::ask_coach() {
 }
 
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
+  blinks_ = false;
   if (whole_card_ || shows_help()) return;
   const screens::ExamineLayout layout = layout_for(window);
   // The part of the view that nothing covers; the picture does not move when that changes.
@@ -258,7 +322,13 @@ void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
   seen.w = layout.compact ? layout.view.w : layout.message.w;
   if (layout.compact && card_page_) return;
   const gl::PixelBox box = to_box(seen, window.scale, window.height_px);
-  stage.draw(make_room_scene(session_, box.width, box.height, share_), box);
+  const scene::Scene scene = make_room_scene(session_, box.width, box.height, share_);
+  for (std::size_t i = 0; i < lids_.size(); ++i) {
+    constexpr double kMoved = 0.02;
+    blinks_ = blinks_ || std::abs(scene.eyes[i].lid_open_fraction - lids_[i]) > kMoved;
+    lids_[i] = scene.eyes[i].lid_open_fraction;
+  }
+  stage.draw(scene, box);
 }
 
 bool Room::hides_pointer(double now_ms) const {
@@ -296,78 +366,6 @@ std::string Room::record_text() const {
   return out.str();
 }
 
-void Room::draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout,
-                        RoomOutcome& answer) {
-  const Rect r{0, layout.message.y - 64, layout.message.w, 64};
-  ui.begin_region("leaving", r, Token::sheet);
-  ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
-  Rect row = r.inset(16, 14);
-  const screens::ButtonLook main{.kind = screens::ButtonKind::main};
-  const std::string_view leave = "Leave";
-  const std::string_view stay = "Stay";
-  if (screens::button(ui, row.cut_right(screens::measure_button(ui, leave, main)), leave, main)) {
-    session_.end();
-    ended_ = true;
-    answer.left = true;
-  }
-  row.cut_right(12);
-  if (screens::button(ui, row.cut_right(screens::measure_button(ui, stay)), stay)) {
-    asks_to_leave_ = false;
-  }
-  row.cut_right(16);
-  const std::string_view words = layout.compact
-                                     ? "Leave? Nothing will be marked."
-                                     : "Leave this patient? What you did is kept, but not marked.";
-  ui.text_in(row, layout.compact ? TextStyle::small : TextStyle::body, Token::ink, words);
-  ui.end_region();
-}
-
-bool Room::asks_where_to_save() const {
-  return session_.live().record_problem().has_value() && saved_until_ < 0 &&
-         session_.drawer() == ex::Drawer::none;
-}
-
-void Room::draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout) {
-  const Rect r{0, layout.message.y - 64, layout.message.w, 64};
-  ui.begin_region("saving", r, Token::sheet);
-  ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
-  Rect row = r.inset(16, 14);
-  const std::string_view save = "Save it elsewhere";
-  const std::string_view later = "Later";
-  const bool wanted = screens::button(ui, row.cut_right(screens::measure_button(ui, save)), save);
-  row.cut_right(12);
-  if (screens::button(ui, row.cut_right(screens::measure_button(ui, later)), later)) {
-    saved_until_ = 0;
-  }
-  row.cut_right(16);
-  if (save_path_.empty()) save_path_ = find_place_elsewhere(record_path_);
-  screens::FieldLook look;
-  look.hint = "a folder with room, and a name";
-  look.not_read = !save_problem_.empty();
-  const screens::FieldEvent typed = screens::field(ui, row, "where", save_path_, look);
-  if (typed.changed) save_problem_.clear();
-  ui.end_region();
-  if (!wanted) return;
-  std::ofstream out(save_path_, std::ios::binary | std::ios::trunc);
-  const auto problem = out ? session_.live().save_elsewhere(out) : std::nullopt;
-  out.flush();
-  if (!out || problem) {
-    save_problem_ = "Not saved there.";
-    session_.tell("Not saved.", "That place cannot be written. Name another.");
-    return;
-  }
-  saved_until_ = session_.now();
-  record_path_ = save_path_;
-  session_.tell("Saved.", "The record up to now is there; when you finish, it is written again.");
-}
-
-void Room::draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout) {
-  const Rect r{0, layout.message.y - 40, layout.message.w, 40};
-  ui.begin_region("waiting", r, Token::sheet);
-  ui.text_in(r.inset(16, 0), TextStyle::body, Token::ink2, "The patient is coming in.");
-  ui.end_region();
-}
-
 RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
                        std::optional<double> screen_pixels_per_mm) {
   RoomOutcome answer;
@@ -384,8 +382,10 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     ui.go_to(Place::drawer);
     help_state_.one_key_at_a_time = hand_help_.one_key_at_a_time;
     help_state_.click_holds = hand_help_.click_holds;
+    ex::KeyCaptions captions = captions_;
     const bool back =
-        ex::draw_help_page(ui, screens::make_study_layout(window), captions_, help_state_);
+        ex::draw_help_page(ui, screens::make_study_layout(window), captions, help_state_);
+    if (captions.keys != captions_.keys) use(captions);
     hand_help_ = {help_state_.one_key_at_a_time, help_state_.click_holds};
     input_.use(hand_help_);
     if (back) {

@@ -5,8 +5,8 @@
 // together. From the first look to the card that is handed in.
 #pragma once
 
+#include <array>
 #include <cstdint>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -28,7 +28,6 @@ struct RoomOptions {
   std::string record_path;  ///< empty: the record is kept in memory alone
   screens::examine::SessionSettings settings;
   HandHelp hand_help;
-  std::map<screens::examine::Scancode, std::string> printed_keys;  ///< on this keyboard
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
   bool coach = true;               ///< says what comes next
@@ -49,13 +48,17 @@ class Room {
   Room& operator=(const Room&) = delete;
 
   [[nodiscard]] const scene::PatientAppearance& appearance() const { return appearance_; }
-  /// Events, then everything up to now. The clock begins when the patient can be seen.
-  void advance(const std::vector<window::InputEvent>& events, double now_ms, bool patient_is_there,
-               screens::Ui& ui, const screens::WindowSize& window);
+  /// Events, then everything up to now. The clock begins when the patient can be seen. Returns how
+  /// many of the events had their turn: what is typed after one that moves the focus has it in the
+  /// next frame (event_turns.hpp), and the patient's time waits for it.
+  std::size_t advance(const std::vector<window::InputEvent>& events, double now_ms,
+                      bool patient_is_there, screens::Ui& ui, const screens::WindowSize& window);
   void draw_patient(Stage& stage, const screens::WindowSize& window);
   RoomOutcome draw(screens::Ui& ui, const screens::WindowSize& window,
                    std::optional<double> screen_pixels_per_mm);
 
+  /// Lids moved from the last picture to this one.
+  [[nodiscard]] bool blinks() const { return blinks_; }
   /// The whole card instead of the patient; in the study's theme.
   [[nodiscard]] bool shows_whole_card() const { return whole_card_; }
   /// Nothing shows the pointer: it is where the blade is, or it rests, or keys are used.
@@ -65,12 +68,21 @@ class Room {
   [[nodiscard]] const screens::examine::Session& session() const { return session_; }
   [[nodiscard]] const HandHelp& hand_help() const { return hand_help_; }
   [[nodiscard]] bool has_coach() const { return coach_; }
+  [[nodiscard]] const screens::examine::KeyMap& keys() const { return captions_.keys; }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
   [[nodiscard]] std::string who() const;
 
  private:
-  void take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  /// True: it moves the focus.
+  bool take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  /// The same where nobody acts on a patient: on the whole card and the page of keys.
+  void take_on_page(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  bool take_record_key(const window::InputEvent& event, screens::Ui& ui, bool hands_have_keys);
+  /// What the key orders, as it lies for this person.
+  [[nodiscard]] std::optional<screens::examine::Order> find_order(
+      const window::InputEvent& event) const;
+  void use(const screens::examine::KeyCaptions& captions);
   void follow_focus(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
   void obey(const screens::examine::Order& order, screens::Ui& ui);
   void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
@@ -79,7 +91,7 @@ class Room {
   void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
   [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;
   [[nodiscard]] Tick tick_at(double at_ms) const;
-  /// The keys are shown on a page of their own, where there is room for one.
+  /// The keys are shown on a page of their own.
   [[nodiscard]] bool shows_help() const;
   /// A controller's pad moves among an open drawer's parts. True: the event had its turn.
   bool steer_drawer(const window::InputEvent& event, screens::Ui& ui);
@@ -96,6 +108,7 @@ class Room {
   std::string record_path_;
   screens::examine::Session session_;
   screens::examine::ScreenState screen_state_;
+  screens::examine::SessionSettings settings_;
   screens::examine::KeyCaptions captions_;
   screens::examine::HelpPageState help_state_;
   std::string save_path_;     // where the record is to be saved instead
@@ -106,8 +119,10 @@ class Room {
   FrameClock clock_;
   RoomInput input_;
   HandHelp hand_help_;
-  bool compact_ = false;  // the layout in force
-  double share_ = 0;      // of the tick that runs
+  bool compact_ = false;              // the layout in force
+  double share_ = 0;                  // of the tick that runs
+  std::array<double, 2> lids_{1, 1};  // how far open, in the last picture
+  bool blinks_ = false;
   bool patient_is_there_ = false;
   bool card_open_ = true;   // beside the patient
   bool card_page_ = false;  // compact: over the patient
@@ -116,11 +131,11 @@ class Room {
   bool ended_ = false;
   double pointer_moved_ms_ = 0;
   bool pointer_hidden_by_key_ = false;
-  double last_n_ms_ = -10000;
   bool coach_ = true;
   bool coach_shows_why_ = false;
   Tick hands_moved_at_ = 0;  // or an eye was covered
   std::string coach_said_;
+  double last_record_key_ms_ = -10000;
 };
 
 }  // namespace redress::app

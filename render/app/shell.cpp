@@ -110,11 +110,11 @@ void Shell::play(double until_ms) {
     const ScriptStep& step = options_.script[script_at_];
     if (step.at_ms > until_ms) return;
     if (const auto* content = std::get_if<window::InputContent>(&step.what)) {
-      events_.push_back({step.at_ms, step.modifiers, *content});
+      came_.push_back({step.at_ms, step.modifiers, *content});
       continue;
     }
     // Where parts are looked for, those of before must have had their turn.
-    if (link_.has_more()) return;
+    if (has_more_events()) return;
     if (const auto* shot = std::get_if<TakePicture>(&step.what)) {
       shots_.push_back(shot->path);
       continue;
@@ -125,22 +125,23 @@ void Shell::play(double until_ms) {
     const double x = std::floor(static_cast<double>(at->x * fonts_.scale));
     const double y = std::floor(static_cast<double>(at->y * fonts_.scale));
     using window::MouseButton;
-    events_.push_back({step.at_ms, {}, window::input::PointerMove{x, y}});
-    events_.push_back(
-        {step.at_ms, {}, window::input::PointerButton{MouseButton::left, true, x, y}});
-    events_.push_back(
-        {step.at_ms, {}, window::input::PointerButton{MouseButton::left, false, x, y}});
+    came_.push_back({step.at_ms, {}, window::input::PointerMove{x, y}});
+    came_.push_back({step.at_ms, {}, window::input::PointerButton{MouseButton::left, true, x, y}});
+    came_.push_back({step.at_ms, {}, window::input::PointerButton{MouseButton::left, false, x, y}});
     ++script_at_;
     return;  // what follows may be about the screen that the click opens
   }
   constexpr double kAfterwardsMs = 100;  // what was done last is seen
-  if (options_.frames == 0 && !options_.script.empty() && !link_.has_more() &&
+  if (options_.frames == 0 && !options_.script.empty() && !has_more_events() &&
       until_ms > options_.script.back().at_ms + kAfterwardsMs) {
     leaving_ = true;
   }
 }
 
+bool Shell::has_more_events() const { return link_.has_more() || turns_.has_more(); }
+
 bool Shell::wait_for_frame(bool live) {
+  came_.clear();
   events_.clear();
   if (is_played()) {
     double step = options_.step_ms;
@@ -149,36 +150,39 @@ bool Shell::wait_for_frame(bool live) {
       step *= part(chance_);
     }
     now_ms_ += step;
-    window_.take_events(events_, 0);
-    events_.clear();  // the machine's own pointer has no say in a test
+    window_.take_events(came_, 0);
+    came_.clear();  // the machine's own pointer has no say in a test
     play(now_ms_);
   } else {
-    const bool resting = !live && frames_wanted_ == 0 && !link_.has_more() && options_.frames == 0;
+    const bool resting = !live && frames_wanted_ == 0 && !has_more_events() && options_.frames == 0;
     if (resting) {
-      window_.take_events(events_, kIdleMs);
+      window_.take_events(came_, kIdleMs);
     } else {
       // Events are taken as they come, so that each has its own time, until the frame is due.
       const double due = next_frame_ms_;
       double left = due - window_.now_ms();
       do {
-        window_.take_events(events_, std::clamp(left, 0.0, 50.0));
+        window_.take_events(came_, std::clamp(left, 0.0, 50.0));
         left = due - window_.now_ms();
       } while (left >= 1);
     }
     now_ms_ = window_.now_ms();
-    if (resting && events_.empty()) return false;
+    if (resting && came_.empty()) return false;
   }
   work_began_ms_ = window_.now_ms();
+  if (options_.timings) processor_began_ms_ = read_processor_ms();
+  blinks_ = false;
   next_frame_ms_ = std::max(next_frame_ms_ + 1000.0 / window_.refresh_hz(), now_ms_);
-  if (!events_.empty()) frames_wanted_ = 3;
-  for (const window::InputEvent& event : events_) {
-    link_.take(event);
+  for (const window::InputEvent& event : came_) {
+    turns_.add(event);
     if (std::holds_alternative<window::input::CloseAsked>(event.content)) close_asked_ = true;
   }
+  if (turns_.has_more()) frames_wanted_ = 3;
   if (!is_played() && !window_.is_shown()) {
     next_frame_ms_ = now_ms_ + 50;
-    return live;
+    if (!live) return false;
   }
+  events_ = turns_.take(ui_->keys_are_settled(), ui_->typing() && link_.has_more());
   return true;
 }
 
@@ -195,6 +199,11 @@ void Shell::clear(screens::Theme theme, screens::Token ground) {
 
 screens::Ui& Shell::begin_ui(screens::Theme theme) {
   const screens::WindowSize window = size();
+  for (const window::InputEvent& event : events_) {
+    // Letters that no field is there to take are the keys' own affair.
+    if (!ui_->typing() && std::holds_alternative<window::input::Text>(event.content)) continue;
+    link_.take(event);
+  }
   link_.begin_frame(window.width_px, window.height_px, (now_ms_ - last_frame_ms_) / 1000);
   last_frame_ms_ = now_ms_;
   ui_->use(theme);
@@ -206,7 +215,6 @@ screens::Ui& Shell::begin_ui(screens::Theme theme) {
 void Shell::end_ui() {
   ui_->end_frame();
   link_.end_frame_and_draw();
-  window_.set_text_input(ui_->typing());
 }
 
 void Shell::take_picture(const std::string& path) {
@@ -236,8 +244,8 @@ void Shell::show() {
   if (leaving_ && !options_.screenshot.empty()) take_picture(options_.screenshot);
   if (options_.timings) {
     glFinish();
-    const double now = window_.now_ms();
-    frame_ms_.push_back(static_cast<float>(now - work_began_ms_));
+    frames_.push_back(
+        {window_.now_ms() - work_began_ms_, read_processor_ms() - processor_began_ms_, blinks_});
   }
   window_.show();
   if (options_.timings && frames_shown_ == 1) first_frame_ = read_process_figures();
@@ -246,23 +254,51 @@ void Shell::show() {
   shots_.clear();
 }
 
+namespace {
+
+/// "median 4.2, 99 % 9.1, longest 12.0"
+std::string describe_times(std::vector<double> times) {
+  std::sort(times.begin(), times.end());
+  return fmt::format("median {:.1f}, 99 % {:.1f}, longest {:.1f}", times[times.size() / 2],
+                     times[times.size() * 99 / 100], times.back());
+}
+
+}  // namespace
+
 void Shell::report_timings() const {
-  if (!options_.timings || frame_ms_.empty()) return;
-  std::vector<float> sorted = frame_ms_;
-  std::sort(sorted.begin(), sorted.end());
+  if (!options_.timings || frames_.empty()) return;
+  struct Times {
+    std::vector<double> clock;
+    std::vector<double> processor;
+  };
+  Times all_frames;
+  Times blinks;
+  Times others;  // without the first, in which the driver makes its machine code
   double sum = 0;
-  for (const float each : sorted) sum += static_cast<double>(each);
+  for (std::size_t i = 0; i < frames_.size(); ++i) {
+    const FrameWork& frame = frames_[i];
+    sum += frame.clock_ms;
+    all_frames.clock.push_back(frame.clock_ms);
+    if (i == 0) continue;
+    Times& kind = frame.blinks ? blinks : others;
+    kind.clock.push_back(frame.clock_ms);
+    kind.processor.push_back(frame.processor_ms);
+  }
   const ProcessFigures all = read_process_figures();
   fmt::print(stderr, "first frame after {:.0f} ms of clock, {:.0f} ms of processor\n",
              first_frame_.since_start_ms, first_frame_.processor_ms);
-  fmt::print(stderr, "frames {}, mean {:.1f} ms, median {:.1f}, 99 % {:.1f}, longest {:.1f}\n",
-             sorted.size(), sum / static_cast<double>(sorted.size()),
-             static_cast<double>(sorted[sorted.size() / 2]),
-             static_cast<double>(sorted[sorted.size() * 99 / 100]),
-             static_cast<double>(sorted.back()));
-  const auto later = static_cast<double>(std::max<std::size_t>(sorted.size() - 1, 1));
+  fmt::print(stderr, "frames {}, mean {:.1f} ms, {}\n", frames_.size(),
+             sum / static_cast<double>(frames_.size()), describe_times(all_frames.clock));
+  const auto later = static_cast<double>(std::max<std::size_t>(frames_.size() - 1, 1));
   fmt::print(stderr, "processor {:.1f} ms a frame after the first\n",
              (all.processor_ms - first_frame_.processor_ms) / later);
+  const auto tell = [](const char* what, const Times& times) {
+    if (times.clock.empty()) return;
+    fmt::print(stderr, "{} {}: clock {}; processor {}\n", what, times.clock.size(),
+               describe_times(times.clock), describe_times(times.processor));
+  };
+  tell("frames without a blink", others);
+  tell("frames of a blink", blinks);
   fmt::print(stderr, "memory {:.0f} MiB now, {:.0f} at most\n", all.resident_mib,
              all.most_resident_mib);
 }

@@ -16,6 +16,7 @@
 #include <string>
 #include <vector>
 
+#include "render/app/event_turns.hpp"
 #include "render/app/process_figures.hpp"
 #include "render/app/script.hpp"
 #include "render/screens/layout.hpp"
@@ -47,6 +48,8 @@ class Shell {
   /// is to be drawn (only if not `live`). `live`: something moves by itself.
   bool wait_for_frame(bool live);
   [[nodiscard]] const std::vector<window::InputEvent>& events() const { return events_; }
+  /// From `count` on they wait for the next frame: see event_turns.hpp. Before begin_ui().
+  void put_back(std::size_t count) { turns_.put_back(events_, count); }
   [[nodiscard]] double now_ms() const { return now_ms_; }
   /// A frame or two more are to be drawn though nothing comes in.
   void draw_again() { frames_wanted_ = 3; }
@@ -71,6 +74,9 @@ class Shell {
   /// Shows the frame, takes pictures.
   void show();
 
+  /// Lids move in this frame: such frames are told by themselves.
+  void mark_blink() { blinks_ = true; }
+
   [[nodiscard]] window::Window& window() { return window_; }
   [[nodiscard]] screens::Ui& ui() { return *ui_; }
   [[nodiscard]] const std::string& font_trouble() const { return fonts_.trouble; }
@@ -82,6 +88,7 @@ class Shell {
 
  private:
   void play(double until_ms);
+  [[nodiscard]] bool has_more_events() const;
   void take_picture(const std::string& path);
   void tell_parts();
   [[nodiscard]] float calc_usable_scale(float wanted) const;
@@ -96,7 +103,9 @@ class Shell {
   float wanted_scale_ = 1;
   std::optional<screens::Ui> ui_;
   screens::UiProbe probe_;
-  std::vector<window::InputEvent> events_;
+  EventTurns turns_;
+  std::vector<window::InputEvent> came_;    // since the last frame
+  std::vector<window::InputEvent> events_;  // that have their turn in this one
   double now_ms_ = 0;
   double last_frame_ms_ = 0;
   double next_frame_ms_ = 0;
@@ -114,8 +123,16 @@ class Shell {
 
   double began_ms_ = 0;
   ProcessFigures first_frame_;
-  std::vector<float> frame_ms_;  // work of each frame, without waiting
+  /// The work of one frame, without waiting.
+  struct FrameWork {
+    double clock_ms = 0;
+    double processor_ms = 0;  // of all threads: does not depend on who else uses the machine
+    bool blinks = false;
+  };
+  std::vector<FrameWork> frames_;
   double work_began_ms_ = 0;
+  double processor_began_ms_ = 0;
+  bool blinks_ = false;
 };
 
 }  // namespace redress::app

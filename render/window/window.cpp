@@ -11,6 +11,7 @@
 
 #include "render/gl/api.hpp"
 #include "render/window/event_reader.hpp"
+#include "render/window/lost_buttons.hpp"
 
 namespace redress::window {
 
@@ -34,6 +35,15 @@ std::string shorten(std::string name) {
 
 }  // namespace
 
+namespace {
+
+ButtonsDown to_buttons(Uint32 mask) {
+  return {(mask & SDL_BUTTON_LMASK) != 0, (mask & SDL_BUTTON_RMASK) != 0,
+          (mask & SDL_BUTTON_MMASK) != 0};
+}
+
+}  // namespace
+
 struct Window::Parts {
   SDL_Window* window = nullptr;
   SDL_GLContext context = nullptr;
@@ -42,7 +52,7 @@ struct Window::Parts {
   double ticks_at_start = 0;
   GLsync last_frame = nullptr;
   bool waits = false;
-  bool text_input = false;
+  LostButtons lost_buttons;
 
   ~Parts() {
     if (last_frame != nullptr) glDeleteSync(last_frame);
@@ -67,6 +77,25 @@ struct Window::Parts {
       if (found == pads.end()) return;
       SDL_GameControllerClose(*found);
       pads.erase(found);
+    }
+  }
+  /// The pointer of the whole display is asked, and only while a button is lost.
+  void follow_lost_buttons(std::vector<InputEvent>& events, double scale) {
+    if (!lost_buttons.any()) return;
+    int x = 0;
+    int y = 0;
+    const ButtonsDown believed = to_buttons(SDL_GetMouseState(nullptr, nullptr));
+    const ButtonsDown real = to_buttons(SDL_GetGlobalMouseState(&x, &y));
+    int left = 0;
+    int top = 0;
+    SDL_GetWindowPosition(window, &left, &top);
+    for (const LostButtons::Change& change : lost_buttons.follow(believed, real)) {
+      // A press before another window is not ours.
+      if (change.down && SDL_GetMouseFocus() != window) continue;
+      events.push_back({static_cast<double>(SDL_GetTicks64()),
+                        {},
+                        input::PointerButton{change.button, change.down, (x - left) * scale,
+                                             (y - top) * scale}});
     }
   }
   [[nodiscard]] double pixels_per_point() const {
@@ -121,7 +150,8 @@ Window::Window(const WindowOptions& options) {
   if (!options.wait_for_screen) SDL_GL_SetSwapInterval(0);
   parts_->counter_at_start = SDL_GetPerformanceCounter();
   parts_->ticks_at_start = static_cast<double>(SDL_GetTicks64());
-  SDL_StopTextInput();
+  // Letters are always told, so that what is typed while a field is on its way is not lost.
+  SDL_StartTextInput();
 }
 
 void Window::look_for_controllers() {
@@ -144,7 +174,11 @@ void Window::take_events(std::vector<InputEvent>& events, double wait_ms) {
   const auto take = [&] {
     parts_->follow_pads(event);
     if (auto input = to_input_event(event, scale)) events.push_back(std::move(*input));
+    if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) {
+      parts_->lost_buttons.lose(to_buttons(SDL_GetMouseState(nullptr, nullptr)));
+    }
   };
+  parts_->follow_lost_buttons(events, scale);
   if (wait_ms >= 1 && SDL_WaitEventTimeout(&event, static_cast<int>(wait_ms)) == 1) take();
   while (SDL_PollEvent(&event) == 1) take();
 }
@@ -217,15 +251,5 @@ std::string Window::clipboard() const {
 }
 
 void Window::set_clipboard(const std::string& text) { SDL_SetClipboardText(text.c_str()); }
-
-void Window::set_text_input(bool on) {
-  if (on == parts_->text_input) return;
-  parts_->text_input = on;
-  if (on) {
-    SDL_StartTextInput();
-  } else {
-    SDL_StopTextInput();
-  }
-}
 
 }  // namespace redress::window

@@ -69,8 +69,6 @@ class Window {
   [[nodiscard]] std::string letter_of(Key key) const;
   [[nodiscard]] std::string clipboard() const;
   void set_clipboard(const std::string& text);
-  /// So that the system offers its ways to write while a field is active.
-  void set_text_input(bool on);
 
  private:
   struct Parts;

@@ -45,5 +45,6 @@ done
 echo "memory: bare $(field 'memory \([0-9]*\) MiB' "$work/bare.txt") MiB," \
   "cases $(field 'memory \([0-9]*\) MiB' "$work/cases.txt") MiB," \
   "examine $(field 'memory \([0-9]*\) MiB' "$work/moving.txt") MiB"
-echo "at rest: $(grep frames "$work/rest.txt"); $(grep '^processor' "$work/rest.txt")"
-echo "moving: $(grep frames "$work/moving.txt"); $(grep '^processor' "$work/moving.txt")"
+for what in rest moving; do
+  grep -h '^frames\|^processor' "$work/$what.txt" | sed "s/^/$what: /"
+done

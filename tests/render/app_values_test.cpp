@@ -38,6 +38,8 @@ TEST_CASE("preferences come back as they were kept") {
   p.text_scale = 1.25;
   p.eye_distance_cm = 72;
   p.motion_ms = 400;
+  p.one_key_at_a_time = true;
+  p.keys = {{"story", {28, {}}}, {"tasks", {28, {.shift = true, .control = true}}}};
   p.set_calibration({"eDP-1", 1920, 1080, 5.123, "2026-11-24"});
   p.set_calibration({"HDMI-2", 2560, 1440, 4.3, "2026-11-25"});
   p.set_calibration({"eDP-1", 1920, 1080, 5.5, "2026-11-26"});
@@ -59,7 +61,10 @@ TEST_CASE("no preferences are the usual ones; unreadable ones are told and left 
   for (const std::string text :
        {"", "{", "[]", R"({"format":"redress-preferences","version":2})",
         R"({"format":"redress-preferences","version":1,"text_scale":7})",
-        R"({"format":"redress-preferences","version":1,"mouse_hand":"both"})"}) {
+        R"({"format":"redress-preferences","version":1,"mouse_hand":"both"})",
+        R"({"format":"redress-preferences","version":1,"keys":[{"does":"fly","usage":28}]})",
+        R"({"format":"redress-preferences","version":1,"keys":[{"does":"story","usage":27}]})",
+        R"({"format":"redress-preferences","version":1,"keys":[{"does":"story","usage":9000}]})"}) {
     write_text(file, text);
     const LoadedPreferences loaded = load_preferences(folder.path());
     INFO(text);
@@ -155,4 +160,13 @@ TEST_CASE("the list of cases never names what is there") {
       CHECK(said.find(word) == std::string::npos);
     }
   }
+}
+
+TEST_CASE("a key that two acts would have is told with its place and the other act") {
+  const auto read = parse_preferences(
+      R"({"format":"redress-preferences","version":1,"keys":[{"does":"story","usage":27}]})");
+  REQUIRE_FALSE(read.ok());
+  REQUIRE(read.problems().size() == 1);
+  CHECK(read.problems()[0].place == "/keys/0");
+  CHECK(read.problems()[0].message == "“story” cannot lie on that key: “say or ask” does");
 }

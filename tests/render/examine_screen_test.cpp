@@ -100,9 +100,8 @@ void set_up_longest(Session& session) {
 TEST_CASE("nothing of the room's furniture lies in the quiet zone, and no two parts overlap") {
   for (const WindowSize& size : kSizes) {
     for (const bool card_open : {false, true}) {
-      for (const Drawer drawer :
-           {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction, Drawer::say,
-            Drawer::view, Drawer::story, Drawer::help, Drawer::tasks}) {
+      for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
+                                  Drawer::say, Drawer::view, Drawer::story, Drawer::tasks}) {
         Session session = make_session();
         if (drawer != Drawer::none) order(session, {Command::drawer, static_cast<double>(drawer)});
         Screen screen(size, card_open);
@@ -132,9 +131,8 @@ TEST_CASE("all text fits, the longest too, in every drawer, size and theme") {
   for (const WindowSize& size : kSizes) {
     for (const bool card_open : {false, true}) {
       for (const bool longest : {false, true}) {
-        for (const Drawer drawer :
-             {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction, Drawer::say,
-              Drawer::view, Drawer::story, Drawer::help, Drawer::tasks}) {
+        for (const Drawer drawer : {Drawer::none, Drawer::prism, Drawer::target, Drawer::correction,
+                                    Drawer::say, Drawer::view, Drawer::story, Drawer::tasks}) {
           Session session = make_session();
           if (longest) set_up_longest(session);
           if (drawer != Drawer::none) {

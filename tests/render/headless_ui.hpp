@@ -118,6 +118,9 @@ class HeadlessUi {
                                       static_cast<double>(at.x * size_.scale),
                                       static_cast<double>(at.y * size_.scale)});
   }
+  /// With its own time, as it came.
+  void take(const window::InputEvent& event) { link_.take(event); }
+  [[nodiscard]] bool has_more() const { return link_.has_more(); }
   void send(window::InputContent content, window::Modifiers modifiers = {}) {
     link_.take({now_ms_, modifiers, std::move(content)});
   }

@@ -207,11 +207,16 @@ class Desk:
     def focus_window(self):
         self.xdo("windowfocus", "--sync", self.window)
 
-    def leave_window(self):
-        """The keys go elsewhere: to the root of the display."""
+    def find_root(self):
+        """The root of the display, which lies where the window does not."""
         self.xdo("mousemove", 2, 2)
         place = self.xdo("getmouselocation", "--shell")
-        self.xdo("windowfocus", re.search(r"WINDOW=(\d+)", place).group(1))
+        return re.search(r"WINDOW=(\d+)", place).group(1)
+
+    def leave_window(self, root):
+        """The keys go elsewhere: to the root. The pointer stays: a hand that holds something
+        would follow it until the window hears that it was left."""
+        self.xdo("windowfocus", root)
 
     def key(self, *names):
         self.xdo("key", "--delay", "30", *names)

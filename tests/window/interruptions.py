@@ -45,12 +45,14 @@ def leave_and_check(desk):
 
 def test_focus(desk):
     x, y = calc_eyes(desk, 1280)["right"]
+    root = desk.find_root()
     desk.move(x, y)
     desk.press()
     desk.wait(lambda: is_covered(desk, "right"), "the right eye to be covered")
     pass_time(desk, 500)
-    desk.leave_window()
+    desk.leave_window(root)
     desk.wait_for_text("You left the window. The occluder stays where it is")
+    desk.xdo("mousemove", 2, 2)
     desk.release()  # the button goes up where nobody hears it
     acts, clock = len(desk.acts()), desk.clock_ms()
     desk.xdo("mousemove", 10, 10)
@@ -59,6 +61,14 @@ def test_focus(desk):
     need(len(desk.acts()) == acts, f"the occluder was to stay: {desk.acts()[acts:]}")
     need(is_covered(desk, "right"), "the eye was to stay covered")
     need(desk.clock_ms() > clock, "the clock was to run on")
+    # Back again: the hand takes it from where it was left, at the first press.
+    desk.focus_window()
+    desk.move(x, y)
+    desk.press()
+    desk.wait_for_text("mm from the cornea")
+    desk.move(x, y - 120)
+    desk.release()
+    desk.wait(lambda: not is_covered(desk, "right"), "the occluder to go where it was let go")
     leave_and_check(desk)
 
 

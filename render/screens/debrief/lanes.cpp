@@ -11,6 +11,7 @@
 #include <imgui.h>
 
 #include "render/screens/debrief/debrief_screen.hpp"
+#include "render/screens/debrief/note_marks.hpp"
 #include "render/screens/parts/plots.hpp"
 
 namespace redress::screens::debrief {
@@ -21,7 +22,6 @@ constexpr float kNames = 92;  // left of the lanes
 constexpr float kTagHeight = 24;
 constexpr float kTagRow = 28;
 constexpr float kAxis = 26;
-constexpr float kNotes = 24;
 constexpr float kLegend = 26;
 constexpr float kPhases = 44;
 constexpr double kWheelZoom = 1.25;
@@ -29,7 +29,7 @@ constexpr float kDragUnits = 4;  // less is a click
 
 struct Heights {
   bool phases = true;
-  bool notes = true;
+  int note_rows = 2;
   bool legend = true;
   int tag_rows = 2;
 };
@@ -37,7 +37,7 @@ struct Heights {
 Heights choose(float height) {
   Heights h;
   h.legend = height >= 300;
-  h.notes = height >= 250;
+  h.note_rows = height >= 300 ? 2 : height >= 250 ? 1 : 0;
   h.phases = height >= 210;
   h.tag_rows = height >= 260 ? 2 : height >= 130 ? 1 : 0;
   return h;
@@ -199,22 +199,6 @@ void touch_lanes(Ui& ui, const Rect& r, const TimeAxis& axis, const DebriefModel
   }
 }
 
-void draw_notes(Ui& ui, const Rect& r, const TimeAxis& axis, const DebriefModel& model) {
-  float free_from = r.x - 1;
-  for (const NoteMark& note : model.notes) {
-    const double ms = static_cast<double>(note.at_ms);
-    if (ms < axis.from_ms || ms > axis.to_ms) continue;
-    const float x = axis.x_at(ms);
-    const float y = r.y + 12;
-    ui.polygon({{x, y - 5}, {x + 5, y + 4}, {x - 5, y + 4}}, Token::ink2);
-    const std::string words = fmt::format("you wrote “{}”", note.words);
-    const float width = ui.measure_text(TextStyle::small, words);
-    if (x + 10 < free_from || x + 10 + width > r.right()) continue;
-    ui.text({x + 10, r.y + 3}, TextStyle::small, Token::ink2, words);
-    free_from = x + 10 + width + 16;
-  }
-}
-
 void draw_legend(Ui& ui, const Rect& r, const DebriefState& state) {
   const float y = r.y + 4;
   float x = r.x;
@@ -251,7 +235,8 @@ void draw_lanes(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& 
   const Rect legend = heights.legend ? inner.cut_bottom(kLegend) : Rect{};
   inner.x += kNames;
   inner.w -= kNames + 4;
-  const Rect notes = heights.notes ? inner.cut_bottom(kNotes) : Rect{};
+  const Rect notes = inner.cut_bottom(
+      heights.note_rows > 0 ? static_cast<float>(heights.note_rows) * kNoteRow + 4 : 0);
   const Rect axis_row = inner.cut_bottom(kAxis);
   const Rect tags = inner.cut_top(static_cast<float>(heights.tag_rows) * kTagRow + 4);
 
@@ -279,7 +264,7 @@ void draw_lanes(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& 
   if (state.now_ms >= state.from_ms && state.now_ms <= state.to_ms) {
     playhead(ui, axis, state.now_ms, lanes[0].y - 6, lanes[1].bottom());
   }
-  if (heights.notes) draw_notes(ui, notes, axis, model);
+  if (heights.note_rows > 0) draw_notes(ui, notes, axis, model, heights.note_rows);
   if (heights.legend) draw_legend(ui, legend, state);
 }
 

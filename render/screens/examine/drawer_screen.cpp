@@ -10,7 +10,6 @@
 
 #include <fmt/format.h>
 
-#include "render/screens/examine/help_page.hpp"
 #include "render/screens/parts/parts.hpp"
 
 namespace redress::screens::examine {
@@ -289,28 +288,6 @@ void draw_tasks(Ui& ui, const Rect& drawer) {
   ui.end_scroll();
 }
 
-void draw_help(Ui& ui, const Rect& drawer, const KeyCaptions& captions) {
-  const Rect r = drawer.inset(kPad, 10);
-  const std::vector<HelpLine> help = make_help_lines(captions);
-  const int count = static_cast<int>(help.size());
-  constexpr float kKeys = 130;
-  constexpr float kLine = 18;
-  const int columns = r.w > 1000 ? 2 : 1;
-  const float width = (r.w - 24) / static_cast<float>(columns);
-  const int lines = (count + columns - 1) / columns;
-  const float content = static_cast<float>(lines) * kLine;
-  const float top = r.y - ui.begin_scroll("help", r, content);
-  for (int i = 0; i < count; ++i) {
-    const float x = r.x + static_cast<float>(i / lines) * (width + 12);
-    const float y = top + static_cast<float>(i % lines) * kLine;
-    const HelpLine& line = help[static_cast<std::size_t>(i)];
-    ui.text_in({x, y, kKeys, kLine}, TextStyle::small_strong, Token::ink, line.keys);
-    ui.text_in({x + kKeys, y, width - kKeys - 12, kLine}, TextStyle::small, Token::ink2,
-               line.words);
-  }
-  ui.end_scroll();
-}
-
 }  // namespace
 
 void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
@@ -320,7 +297,8 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
     state.row_of = open;
     state.row = 0;
   }
-  if (open == Drawer::none || layout.drawer.h < 60) return;
+  // The help is a page, which the application shows.
+  if (open == Drawer::none || open == Drawer::help || layout.drawer.h < 60) return;
   const DrawerView view = make_drawer(session, open, layout.compact, captions);
 
   Rect drawer = layout.drawer;
@@ -334,7 +312,7 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
   m.keys = count_lines(ui, view, width, true) <= static_cast<int>(view.rows.size()) ||
            count_lines(ui, view, width, true) == count_lines(ui, view, width, false);
   const int lines = count_lines(ui, view, width, m.keys);
-  const bool reading = open == Drawer::story || open == Drawer::help || open == Drawer::tasks;
+  const bool reading = open == Drawer::story || open == Drawer::tasks;
   if (!layout.compact && !reading) {
     const float free = drawer.h - 2 * 12;
     m.pitch = std::min(44.0F, std::floor(free / static_cast<float>(std::max(lines, 1))));
@@ -353,25 +331,25 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
           ui.place() == Place::drawer ? Token::act : Token::line);
   if (open == Drawer::story) {
     draw_story(ui, drawer, session);
-  } else if (open == Drawer::help) {
-    draw_help(ui, drawer, captions);
   } else if (open == Drawer::tasks) {
     draw_tasks(ui, drawer);
   } else if (layout.compact) {
     draw_compact(ui, drawer, view, state, orders);
   } else {
     Rect r = drawer.inset(kPad, 12);
+    Rect pad;
     if (view.gaze) {
-      Rect pad = r.cut_right(pad_width - 24);
+      pad = r.cut_right(pad_width - 24);
       r.cut_right(12);
       ui.line({r.right(), pad.y}, {r.right(), pad.bottom()}, Token::line);
       r.cut_right(12);
-      draw_pad(ui, pad, *view.gaze, orders);
     }
     float y = r.y;
     for (std::size_t i = 0; i < view.rows.size(); ++i) {
       y = draw_row(ui, r, y, view.rows[i], i, m, orders);
     }
+    // After the rows: what is at the right is read, and reached, last.
+    if (view.gaze) draw_pad(ui, pad, *view.gaze, orders);
     if (!view.hint.empty() && y + 18 <= drawer.bottom() - 4) {
       ui.text_in({r.x + m.label, y, r.w - m.label, 18}, TextStyle::small, Token::ink2, view.hint);
     }

@@ -14,6 +14,9 @@ namespace redress::screens::examine {
 namespace {
 
 constexpr Scancode digit(int n) { return static_cast<Scancode>(hid::kDigit1 + n - 1); }
+constexpr Scancode function_key(std::size_t index) {
+  return static_cast<Scancode>(hid::kF1 + index);
+}
 
 DrawerItem chip(std::string_view label, std::string_view key, bool chosen, Order order) {
   DrawerItem item;
@@ -92,7 +95,7 @@ DrawerView make_target(const Session& session, bool compact, const KeyCaptions& 
     for (const DistanceChoice& other : kDistances) {
       if (own && other.distance_m == metres) chosen = false;
     }
-    distances.items.push_back(chip(words, i < 6 ? fmt::format("F{}", i + 1) : "", chosen,
+    distances.items.push_back(chip(words, i < 6 ? keys.of(function_key(i)) : "", chosen,
                                    {Command::target_distance, static_cast<double>(i)}));
   }
   DrawerRow size{"Size", {}};

@@ -106,36 +106,55 @@ void draw_key(Ui& ui, const Rect& r, const std::string& caption, std::string_vie
                words);
 }
 
+struct KeyWords {
+  std::string_view words;
+  Group group = Group::room;
+};
+
+/// What lies on that place now, as far as anything does.
+KeyWords find_words(const KeyCaptions& captions, const Chord& place) {
+  const auto act = captions.keys.find_act(place);
+  if (!act) return {};
+  const KeyBinding& binding = room_keys()[*act];
+  for (const auto& row : kBlock) {
+    for (const HelpKey& key : row) {
+      if (binding.key == key.key && binding.modifiers == Modifiers{}) return {key.words, key.group};
+    }
+  }
+  const Command command = binding.order.command;
+  const bool occluder = command <= Command::other_occluder;
+  const bool prism = command >= Command::prism_step && command <= Command::prism_held;
+  return {binding.words, occluder ? Group::occluder : prism ? Group::prism : Group::room};
+}
+
 /// Returns the height used.
 float draw_keyboard(Ui& ui, const Rect& area, const KeyCaptions& captions) {
+  const bool mirrored = captions.keys.mirrored();
   const float pitch = std::min(94.0F, (area.w - kIndent.back()) / 5);
   const float high = 72;
   float y = area.y;
   for (std::size_t row = 0; row < kBlock.size(); ++row) {
-    const float indent = captions.mirrored ? kIndent.back() - kIndent[row] : kIndent[row];
+    const float indent = mirrored ? kIndent.back() - kIndent[row] : kIndent[row];
     for (std::size_t i = 0; i < kBlock[row].size(); ++i) {
       // The digits keep their order on the other side of the keyboard, the letters turn round.
-      const bool turned = captions.mirrored && row > 0;
+      const bool turned = mirrored && row > 0;
       const HelpKey& key = kBlock[row][turned ? kBlock[row].size() - 1 - i : i];
-      std::string_view words = key.words;
-      if (captions.mirrored && key.key == letter('A')) words = "cover, right side";
-      if (captions.mirrored && key.key == letter('D')) words = "cover, left side";
-      const Scancode place = captions.mirrored ? mirror_key(key.key) : key.key;
-      const auto known = captions.printed.find(place);
-      const std::string caption =
-          known != captions.printed.end() ? known->second : std::string(find_caption(place));
+      const Scancode place = mirrored ? mirror_key(key.key) : key.key;
+      const KeyWords words = find_words(captions, {place, {}});
       draw_key(ui, {area.x + indent + pitch * static_cast<float>(i), y, pitch - 6, high - 6},
-               caption, words, key.group);
+               captions.printed_on(place), words.words, words.group);
     }
     y += high;
   }
   const Rect space{area.x + 40, y, 4 * pitch - 6, 40};
-  const Dress dress = dress_of(Group::occluder);
+  const KeyWords words = find_words(captions, {hid::kSpace, {}});
+  const Dress dress = dress_of(words.group);
   ui.fill(space, dress.ground, kRadiusButton);
   ui.outline(space, dress.edge, 1, kRadiusButton);
-  ui.text_in(space.inset(8, 0), TextStyle::strong, Token::ink, "Space");
+  ui.text_in(space.inset(8, 0), TextStyle::strong, Token::ink, captions.printed_on(hid::kSpace));
+  const bool usual = captions.of(hid::kSpace) == captions.printed_on(hid::kSpace);
   ui.text_in(space.inset(8, 0), TextStyle::small, Token::ink,
-             "to the other eye; the rhythm is yours", Align::right);
+             usual ? "to the other eye; the rhythm is yours" : words.words, Align::right);
   return y + 40 - area.y;
 }
 
@@ -161,16 +180,19 @@ float draw_mouse(Ui& ui, const Rect& area) {
   ui.text_in({area.x, area.y, area.w, 32}, TextStyle::head, Token::ink,
              "The mouse hand holds the occluder");
   constexpr float kGap = 24;
-  const float width = (area.w - 3 * kGap) / 4;
-  float most = 0;
+  const std::size_t columns = area.w < 900 ? 2 : 4;
+  const float width = (area.w + kGap) / static_cast<float>(columns) - kGap;
+  float top = area.y + 40;
+  float most = top;
   for (std::size_t i = 0; i < kMouse.size(); ++i) {
-    const float x = area.x + static_cast<float>(i) * (width + kGap);
-    float y = area.y + 40;
+    if (i > 0 && i % columns == 0) top = most + 12;
+    const float x = area.x + static_cast<float>(i % columns) * (width + kGap);
+    float y = top;
     y += ui.paragraph({x, y, width, 200}, TextStyle::strong, Token::ink, kMouse[i].title) + 2;
     y += ui.paragraph({x, y, width, 200}, TextStyle::small, Token::ink2, kMouse[i].words);
-    most = std::max(most, y - area.y);
+    most = std::max(most, y);
   }
-  return most;
+  return most - area.y;
 }
 
 void draw_legend(Ui& ui, const Rect& r) {
@@ -191,81 +213,156 @@ void draw_legend(Ui& ui, const Rect& r) {
   }
 }
 
-bool draw_bar(Ui& ui, const StudyLayout& layout) {
+bool draw_bar(Ui& ui, const StudyLayout& layout, HelpPageState& state) {
   ui.begin_region("help bar", layout.bar, Token::sheet);
   Rect r = layout.bar;
   ui.line({r.x, r.bottom() - 1}, {r.right(), r.bottom() - 1}, Token::line);
-  r = r.inset(16, 8);
+  r = r.inset(layout.compact ? 8 : 16, 0);
   const ButtonLook look{.kind = ButtonKind::quiet, .key = "Esc", .icon = Icon::back};
-  const std::string_view words = "Back to the patient";
-  const bool back = button(ui, r.cut_left(measure_button(ui, words, look)), words, look);
-  r.cut_left(16);
-  ui.text_in(r, TextStyle::strong, Token::ink, "Hands and keys");
+  const std::string_view words = layout.compact ? "Back" : "Back to the patient";
+  const Rect left = r.cut_left(measure_button(ui, words, look));
+  const bool back = button(ui, {left.x, r.centre().y - 18, left.w, 36}, words, look);
+  static constexpr std::string_view kTabs[] = {"Hands and keys", "Change keys"};
+  if (const auto tab = tabs(ui, r.cut_right(measure_tabs(ui, kTabs)), "tabs", kTabs,
+                            state.changes_keys ? 1 : 0)) {
+    state.changes_keys = *tab == 1;
+    state.moving.reset();
+    state.refusal.clear();
+    state.moved.clear();
+  }
   ui.end_region();
   return back;
+}
+
+/// Several acts that lie together: their usual words while all lie where they usually do.
+struct Run {
+  Scancode first;
+  Scancode last;
+  Modifiers held;
+  std::string_view usual;
+};
+std::string write_run(const KeyCaptions& captions, const Run& run) {
+  bool as_usual = true;
+  std::string all;
+  for (Scancode key = run.first; key <= run.last; ++key) {
+    const std::string caption = captions.of(key, run.held);
+    as_usual = as_usual && caption == captions.of(Chord{key, run.held});
+    all += (all.empty() ? "" : ", ") + caption;
+  }
+  return as_usual ? std::string(run.usual) : all;
+}
+
+float draw_settings(Ui& ui, const Rect& area, HelpPageState& state) {
+  float y = area.y;
+  const auto turn = [&](std::string_view words, bool& value) {
+    if (check(ui, {area.x, y, area.w, 30}, words, value)) value = !value;
+    y += 34;
+  };
+  turn("One key at a time: Shift and Ctrl wait for the next key", state.one_key_at_a_time);
+  turn("A click takes the occluder, the next lets it go", state.click_holds);
+  return y - area.y;
+}
+
+float draw_heading(Ui& ui, const Rect& area) {
+  const std::string_view words = "The other hand holds the prism, and speaks";
+  ui.text_in({area.x, area.y, area.w, 32}, TextStyle::head, Token::ink, words);
+  constexpr float kLegend = 330;
+  if (ui.measure_text(TextStyle::head, words) + kLegend < area.w) {
+    draw_legend(ui, {area.x, area.y, area.w, 32});
+    return 44;
+  }
+  draw_legend(ui, {area.x, area.y + 34, std::min(area.w, kLegend), 22});
+  return 66;
+}
+
+/// Keyboard and tables beside each other, or in a narrow window one below the other.
+float draw_hands_and_keys(Ui& ui, const Rect& area, bool one_column, const KeyCaptions& captions,
+                          HelpPageState& state) {
+  float y = area.y;
+  if (one_column) y += draw_settings(ui, {area.x, y, area.w, 0}, state) + 8;
+  y += draw_mouse(ui, {area.x, y, area.w, 0}) + 20;
+  ui.line({area.x, y}, {area.right(), y}, Token::line);
+  y += 16;
+  y += draw_heading(ui, {area.x, y, area.w, 0});
+  const std::vector<HelpLine> lines = make_help_lines(captions);
+  std::vector<HelpLine> pad;
+  for (const Gesture& g : kController) pad.push_back({std::string(g.title), std::string(g.words)});
+  constexpr std::string_view kEverywhere = "Everywhere in the room";
+  constexpr std::string_view kPad = "Game controller";
+  if (one_column) {
+    y += draw_keyboard(ui, {area.x, y, area.w, 0}, captions) + 20;
+    y += draw_table(ui, {area.x, y, area.w, 0}, kEverywhere, lines, 150) + 20;
+    y += draw_table(ui, {area.x, y, area.w, 0}, kPad, pad, 150);
+    return y + 24 - area.y;
+  }
+  const float board = std::min(540.0F, area.w * 0.4F);
+  const float right = std::min(330.0F, area.w * 0.25F);
+  constexpr float kGap = 28;
+  const Rect middle{area.x + board + kGap, y, area.w - board - right - 2 * kGap, 0};
+  float keyboard = draw_keyboard(ui, {area.x, y, board, 0}, captions) + 20;
+  keyboard += draw_settings(ui, {area.x, y + keyboard, board, 0}, state);
+  const float used =
+      std::max({keyboard, draw_table(ui, middle, kEverywhere, lines, 136),
+                draw_table(ui, {area.right() - right, y, right, 0}, kPad, pad, 128)});
+  return y + used + 24 - area.y;
 }
 
 }  // namespace
 
 std::vector<HelpLine> make_help_lines(const KeyCaptions& captions) {
+  constexpr Modifiers kShift{.shift = true};
+  constexpr Modifiers kControl{.control = true};
+  constexpr Scancode kCoach = hid::kF1 + 8;
   const auto of = [&](char c) { return captions.of(c); };
+  const auto last = [](Scancode first, int count) {
+    return static_cast<Scancode>(first + count - 1);
+  };
   const std::string cover = fmt::format("{}, {}", of('A'), of('D'));
+  const std::string arrows = write_run(captions, {hid::kRight, hid::kUp, {}, "Arrow keys"});
+  const std::string far = write_run(captions, {hid::kRight, hid::kUp, kShift, "with Shift"});
+  const std::string lean = write_run(captions, {hid::kRight, hid::kUp, kControl, "Ctrl + arrows"});
   return {
       {cover + " once more", "takes the occluder away on that side"},
       {"Shift + occluder key", "the same, slowly"},
-      {"Arrow keys", "occluder by 1 mm, with Shift 5 mm"},
-      {"Page Up, Down", "farther, nearer; Home and End turn it"},
-      {"F1 to F6", "target distance"},
+      {arrows, fmt::format("occluder by 1 mm, {} 5 mm", far)},
+      {fmt::format("{}, {}", captions.of(hid::kPageUp), captions.of(hid::kPageDown)),
+       fmt::format("farther, nearer; {} and {} turn it", captions.of(hid::kHome),
+                   captions.of(hid::kEnd))},
+      {write_run(captions, {hid::kF1, last(hid::kF1, 6), {}, "F1 to F6"}), "target distance"},
       {fmt::format("{} and {}", captions.of(hid::kLeftBracket), captions.of(hid::kRightBracket)),
        "smaller, larger target"},
-      {"Number pad", "position of gaze; 4 is the patient's right"},
+      {write_run(captions, {hid::kKeypad1, last(hid::kKeypad1, 9), {}, "Number pad"}),
+       "position of gaze; 4 is the patient's right"},
       {of('M'), "near point: the target comes nearer, or stops"},
-      {fmt::format("{} then 1 to 8", of('X')), "say or ask at once; Enter repeats the last"},
-      {"Ctrl + arrows", "lean: move your own head; Ctrl + Home straight again"},
+      {fmt::format("{} then 1 to 8", of('X')),
+       fmt::format("say or ask at once; {} repeats the last", captions.of(hid::kReturn))},
+      {lean, fmt::format("lean: move your own head; {} straight again",
+                         captions.of(hid::kHome, kControl))},
       {fmt::format("{}, {}", of('N'), captions.of(hid::kSlash)),
        fmt::format("record card; write a finding (or {} twice)", of('N'))},
-      {"Ctrl 1 to 6", "section of the card"},
+      {write_run(captions, {hid::kDigit1, last(hid::kDigit1, 6), kControl, "Ctrl 1 to 6"}),
+       "section of the card"},
       {fmt::format("{}, {}", of('H'), of('J')), "story and what was said; tasks"},
-      {"F9, Shift + F9", "what comes next, said or not; why"},
+      {fmt::format("{}, {}", captions.of(kCoach), captions.of(kCoach, kShift)),
+       "what comes next, said or not; why"},
       {"Tab, Shift + Tab", "next, previous control; Esc back to the room"},
   };
 }
 
-bool draw_help_page(Ui& ui, const StudyLayout& layout, const KeyCaptions& captions,
+bool draw_help_page(Ui& ui, const StudyLayout& layout, KeyCaptions& captions,
                     HelpPageState& state) {
-  const bool back = draw_bar(ui, layout);
+  const bool back = draw_bar(ui, layout, state);
   const Rect under{0, layout.bar.bottom(), layout.bar.w, ui.size().y - layout.bar.bottom()};
   ui.begin_region("help", under, Token::page);
-  const Rect body = layout.body;
+  Rect body = layout.body;
+  if (state.changes_keys) body.cut_top(draw_key_top(ui, body, captions, state));
+  const std::string_view which = state.changes_keys ? "keys" : "help";
   const float up =
-      ui.begin_scroll("help", {0, body.y, under.w, under.bottom() - body.y}, state.height);
-  float y = body.y - up;
-  y += draw_mouse(ui, {body.x, y, body.w, 0}) + 20;
-  ui.line({body.x, y}, {body.right(), y}, Token::line);
-  y += 16;
-  ui.text_in({body.x, y, body.w * 0.5F, 32}, TextStyle::head, Token::ink,
-             "The other hand holds the prism, and speaks");
-  draw_legend(ui, {body.x + body.w * 0.5F, y, body.w * 0.5F, 32});
-  y += 44;
-  const float board = std::min(540.0F, body.w * 0.4F);
-  const float right = std::min(330.0F, body.w * 0.25F);
-  constexpr float kGap = 28;
-  const Rect middle{body.x + board + kGap, y, body.w - board - right - 2 * kGap, 0};
-  const std::vector<HelpLine> lines = make_help_lines(captions);
-  std::vector<HelpLine> pad;
-  for (const Gesture& g : kController) pad.push_back({std::string(g.title), std::string(g.words)});
-  float keyboard = draw_keyboard(ui, {body.x, y, board, 0}, captions) + 20;
-  const auto turn = [&](std::string_view words, bool& value) {
-    if (check(ui, {body.x, y + keyboard, board, 30}, words, value)) value = !value;
-    keyboard += 34;
-  };
-  turn("One key at a time: Shift and Ctrl wait for the next key", state.one_key_at_a_time);
-  turn("A click takes the occluder, the next lets it go", state.click_holds);
-  const float used =
-      std::max({keyboard, draw_table(ui, middle, "Everywhere in the room", lines, 136),
-                draw_table(ui, {body.right() - right, y, right, 0}, "Game controller", pad, 128)});
-  y += used + 24;
-  state.height = y + up - body.y;
+      ui.begin_scroll(which, {0, body.y, under.w, under.bottom() - body.y}, state.height);
+  const Rect area{body.x, body.y - up, body.w, 0};
+  state.height = state.changes_keys
+                     ? draw_key_list(ui, area, captions, state)
+                     : draw_hands_and_keys(ui, area, layout.compact, captions, state);
   ui.end_scroll();
   ui.end_region();
   return back;

@@ -2,9 +2,11 @@
 // Copyright the Redress authors
 //
 // The help sheet as a page: the mouse hand, the keys where they lie on this keyboard, the
-// controller.
+// controller; what helps hands that tire; and where each act can be put on another key.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,17 +20,30 @@ struct HelpPageState {
   float height = 0;                ///< of the page, so that it scrolls where the window is low
   bool one_key_at_a_time = false;  ///< for the caller to follow
   bool click_holds = false;
+  bool changes_keys = false;          ///< the list of acts and their keys
+  std::optional<std::size_t> moving;  ///< this act waits for its new key
+  std::string refusal;                ///< why the last key was not taken
+  std::string moved;                  ///< what was done instead
 };
 
-/// True: back to the patient.
-bool draw_help_page(Ui& ui, const StudyLayout& layout, const KeyCaptions& captions,
-                    HelpPageState& state);
+/// True: back to the patient. `captions.keys` change as the user wants it.
+bool draw_help_page(Ui& ui, const StudyLayout& layout, KeyCaptions& captions, HelpPageState& state);
 
-/// For a drawer, where there is no room for a page: which keys, and what they do.
+/// A key was pressed for the act that waits for one; Esc leaves it where it was.
+void take_new_key(const Chord& pressed, KeyCaptions& captions, HelpPageState& state);
+
+/// Which keys, and what they do.
 struct HelpLine {
   std::string keys;
   std::string words;
 };
 std::vector<HelpLine> make_help_lines(const KeyCaptions& captions);
+
+// --- for the page itself ---
+
+/// What to do, and what went wrong; stays in view while the list below it is scrolled, and has the
+/// same height whatever it says, so that no row moves. Both return the height used.
+float draw_key_top(Ui& ui, const Rect& area, KeyCaptions& captions, HelpPageState& state);
+float draw_key_list(Ui& ui, const Rect& area, KeyCaptions& captions, HelpPageState& state);
 
 }  // namespace redress::screens::examine

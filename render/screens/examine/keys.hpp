@@ -20,12 +20,18 @@ using Scancode = std::uint16_t;
 namespace hid {
 inline constexpr Scancode kA = 4;
 inline constexpr Scancode kDigit1 = 30;  ///< 1 ... 9, then 0
-inline constexpr Scancode kReturn = 40, kEscape = 41, kTab = 43, kSpace = 44, kMinus = 45;
-inline constexpr Scancode kLeftBracket = 47, kRightBracket = 48, kSemicolon = 51, kComma = 54;
+inline constexpr Scancode kReturn = 40, kEscape = 41, kBackspace = 42, kTab = 43, kSpace = 44;
+inline constexpr Scancode kMinus = 45, kEquals = 46, kBackslash = 49, kHash = 50;
+inline constexpr Scancode kLeftBracket = 47, kRightBracket = 48, kSemicolon = 51;
+inline constexpr Scancode kApostrophe = 52, kGrave = 53, kComma = 54;
 inline constexpr Scancode kPeriod = 55, kSlash = 56, kF1 = 58;  ///< F1 ... F12
-inline constexpr Scancode kHome = 74, kPageUp = 75, kEnd = 77, kPageDown = 78;
+inline constexpr Scancode kInsert = 73, kHome = 74, kPageUp = 75, kDelete = 76, kEnd = 77;
+inline constexpr Scancode kPageDown = 78;
 inline constexpr Scancode kRight = 79, kLeft = 80, kDown = 81, kUp = 82;
-inline constexpr Scancode kKeypad1 = 89;  ///< 1 ... 9, then 0
+inline constexpr Scancode kKeypadDivide = 84, kKeypadTimes = 85, kKeypadMinus = 86;
+inline constexpr Scancode kKeypadPlus = 87, kKeypadEnter = 88;
+inline constexpr Scancode kKeypad1 = 89;       ///< 1 ... 9, then 0
+inline constexpr Scancode kBesideShift = 100;  ///< of keyboards that have a key more
 constexpr Scancode letter(char upper) { return static_cast<Scancode>(kA + (upper - 'A')); }
 }  // namespace hid
 
@@ -112,14 +118,12 @@ struct KeyBinding {
   Scancode key;
   Modifiers modifiers;
   Order order;
+  std::string_view words;  ///< what it does; also its name where keys are kept
 };
 
-/// The keys of the room. With Shift, the keys that move the occluder move it slowly: they are found
-/// without their modifier.
+/// Every act that has a key in the room, and where that usually lies for a mouse in the right hand;
+/// where it lies for this person is in key_map.hpp.
 std::span<const KeyBinding> room_keys();
-
-/// The order of a key; nothing if it has none here. `mirrored`: mouse in the left hand.
-std::optional<Order> find_order(Scancode key, Modifiers modifiers, bool mirrored = false);
 
 /// The place on the other side of the keyboard: Q and P, W and O, and so on; the digits 1 to 5
 /// become 7 8 9 0 and minus; other keys stay where they are.

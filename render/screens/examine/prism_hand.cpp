@@ -35,16 +35,17 @@ std::size_t nearest_step(Base base, double label) {
   return best;
 }
 
-std::string say_end(const HeldPiece& piece, bool stronger) {
+std::string say_end(const HeldPiece& piece, bool stronger, const KeyCaptions& keys) {
   const auto steps = find_steps(piece.base);
   const std::string thing = piece.form == PrismForm::bar ? "The bar" : "The set";
   const int least = static_cast<int>(steps.front());
   const int most = static_cast<int>(steps.back());
   if (!stronger) {
-    return thing + " has no step below " + std::to_string(least) + "Δ. F puts it away.";
+    return thing + " has no step below " + std::to_string(least) + "Δ. " + keys.of('F') +
+           " puts it away.";
   }
   return thing + " has no step above " + std::to_string(most) +
-         "Δ. Split it between both eyes with G.";
+         "Δ. Split it between both eyes with " + keys.of('G') + ".";
 }
 
 }  // namespace
@@ -95,11 +96,12 @@ void PrismHand::start_slide(HeldPiece& piece, Tick now) {
   piece.direction = piece.goal > piece.at ? 1 : -1;
 }
 
-std::string PrismHand::step_by(int by, Tick now, std::vector<ActContent>& acts) {
+std::string PrismHand::step_by(int by, Tick now, std::vector<ActContent>& acts,
+                               const KeyCaptions& keys) {
   HeldPiece& piece = active_piece();
   const std::size_t count = find_steps(piece.base).size();
-  if (by < 0 && piece.goal == 0) return say_end(piece, false);
-  if (by > 0 && piece.goal + 1 >= count) return say_end(piece, true);
+  if (by < 0 && piece.goal == 0) return say_end(piece, false, keys);
+  if (by > 0 && piece.goal + 1 >= count) return say_end(piece, true, keys);
   return jump_to(by < 0 ? piece.goal - 1 : piece.goal + 1, now, acts);
 }
 

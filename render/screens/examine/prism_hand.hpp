@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "render/screens/examine/captions.hpp"
 #include "sim/room/act.hpp"
 
 namespace redress::screens::examine {
@@ -54,9 +55,10 @@ class PrismHand {
   static constexpr Tick kSlideMs = 90;
   static constexpr Tick kSwapMs = 400;
 
-  /// What was ordered, if it cannot be done: words for the message line; else empty. What must
-  /// happen at once is added to `acts`.
-  std::string step_by(int by, Tick now, std::vector<ActContent>& acts);
+  /// What was ordered, if it cannot be done: words for the message line, which name keys by what
+  /// is printed on them; else empty. What must happen at once is added to `acts`.
+  std::string step_by(int by, Tick now, std::vector<ActContent>& acts,
+                      const KeyCaptions& keys = {});
   std::string jump_to(std::size_t index, Tick now, std::vector<ActContent>& acts);
   void turn_base(Base base, Tick now, std::vector<ActContent>& acts);
   /// -1: the next form.

@@ -112,11 +112,16 @@ bool draw_place(Ui& ui, const Rect& r, std::string_view id, const PlaceWords& wo
   std::vector<std::string_view> keys(words.keys.begin(), words.keys.end());
   // Where there is no room for all keys, the last ones are left to the help sheet.
   const auto needed = [&] {
-    float width = ui.measure_text(TextStyle::small, words.caption) + 2 * kPad + 6;
-    for (const std::string_view key : keys) width += measure_key_cap(ui, key) + kCapGap;
+    constexpr float kCompactPad = 8;
+    const float pad = 2 * (compact ? kCompactPad : kPad) + 6;
+    float width = ui.measure_text(TextStyle::small, words.caption) + pad;
+    for (const std::string_view key : keys) {
+      width +=
+          compact ? ui.measure_text(TextStyle::small, key) + 5 : measure_key_cap(ui, key) + kCapGap;
+    }
     return width;
   };
-  while (!compact && !keys.empty() && needed() > r.w) keys.pop_back();
+  while (!keys.empty() && needed() > r.w) keys.pop_back();
   PlaceLook look;
   look.caption = words.caption;
   look.keys = keys;

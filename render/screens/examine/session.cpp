@@ -220,7 +220,7 @@ void Session::handle(const Input& input) {
               drawer_ = Drawer::none;
               return;
             }
-            const auto found = find_order(pressed.key, pressed.modifiers, settings_.mirrored);
+            const auto found = settings_.captions.keys.find_order({pressed.key, pressed.modifiers});
             if (!found || (pressed.repeated && !is_repeatable(found->command))) return;
             order(*found, pressed.modifiers.shift);
           },

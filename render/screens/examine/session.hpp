@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "render/screens/examine/captions.hpp"
 #include "render/screens/examine/hand.hpp"
 #include "render/screens/examine/input.hpp"
 #include "render/screens/examine/live_examination.hpp"
@@ -27,7 +28,7 @@ namespace redress::screens::examine {
 struct SessionSettings {
   std::int32_t motion_ms = 220;  ///< of a key's motion; 120 ... 800
   std::int32_t slow_motion_ms = 600;
-  bool mirrored = false;    ///< mouse in the left hand
+  KeyCaptions captions{};   ///< where the keys lie, and what is printed on them
   bool view_fixed = false;  ///< an assessment fixes view and magnification
 };
 

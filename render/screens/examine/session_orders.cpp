@@ -130,7 +130,9 @@ bool Session::order_prism(const Order& order) {
   std::string refusal;
   const int first = static_cast<int>(order.first);
   switch (order.command) {
-    case Command::prism_step: refusal = prisms_.step_by(first, now(), acts); break;
+    case Command::prism_step:
+      refusal = prisms_.step_by(first, now(), acts, settings_.captions);
+      break;
     case Command::prism_jump:
       refusal = prisms_.jump_to(static_cast<std::size_t>(std::max(first, 0)), now(), acts);
       break;

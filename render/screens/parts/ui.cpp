@@ -29,8 +29,8 @@ Ui::Ui(Theme theme, const Fonts& fonts) : theme_(theme), fonts_(fonts) {}
 void Ui::begin_frame(Point size) {
   size_ = size;
   if (probe_ != nullptr) probe_->begin_frame();
-  typing_ = typing_next_;
   typing_next_ = false;
+  if (field_awaited_ > 0) --field_awaited_;
   pointer_over_part_ = false;
   round_.clear();
   plain_fills_.clear();
@@ -46,6 +46,7 @@ void Ui::begin_frame(Point size) {
 
 void Ui::end_frame() {
   move_focus();
+  typing_ = typing_next_;
   if (!hint_) return;
   const float width = std::min(measure_text(TextStyle::small, hint_->text) + 24, size_.x - 16);
   Rect r{hint_->beside.centre().x - width / 2, hint_->beside.y - 36, width, 30};
@@ -413,6 +414,8 @@ bool Ui::take_focus(std::string_view id, bool in_round) {
   const std::string full = full_id(id);
   if (in_round) round_.push_back(full);
   if (focus_wanted_ != full) return false;
+  constexpr int kAwaited = 4;  // Dear ImGui gives it two frames later
+  field_awaited_ = kAwaited;
   focused_ = full;
   focus_wanted_.clear();
   focus_shown_ = true;

@@ -152,7 +152,14 @@ class Ui {
   void go_to(Place place);
   /// A text field has the keys: letters are not commands.
   [[nodiscard]] bool typing() const { return typing_; }
-  void set_typing() { typing_next_ = true; }
+  void set_typing() {
+    typing_next_ = true;
+    field_awaited_ = 0;
+  }
+  /// False while the focus is on its way to a part: what is typed then would go nowhere.
+  [[nodiscard]] bool keys_are_settled() const {
+    return focus_wanted_.empty() && field_awaited_ == 0;
+  }
   /// Gives a field or part the focus, by id as it was passed inside its region ("region/id").
   void focus(std::string_view full_id);
   void drop_focus();
@@ -226,6 +233,7 @@ class Ui {
   Place place_ = Place::study;
   bool typing_ = false;
   bool typing_next_ = false;
+  int field_awaited_ = 0;  // frames in which a field that was given the focus may take it
   int pad_step_ = 0;
   int pad_sideways_ = 0;
   bool pad_press_ = false;

@@ -46,7 +46,7 @@ void draw_section_head(Ui& ui, Column& column, std::size_t index, RecordState& s
       ui.touch(fmt::format("section {}", index + 1), r, kTitles[index], PartKind::button);
   if (touch.hovered) ui.fill(r.inset(-6, 0), Token::well, kRadiusButton);
   if (touch.focused) ui.focus_ring(r.inset(-4, 0), kRadiusButton);
-  const std::string key = fmt::format("Ctrl {}", index + 1);
+  const std::string& key = state.keys.sections[index];
   const float cap = measure_key_cap(ui, key);
   ui.text_in({r.x, r.y, r.w - cap - 8, r.h}, open ? TextStyle::strong : TextStyle::small,
              open ? Token::ink : Token::ink2, kTitles[index]);
@@ -55,9 +55,9 @@ void draw_section_head(Ui& ui, Column& column, std::size_t index, RecordState& s
   column.area.y += 36;
 }
 
-void draw_head(Ui& ui, Rect r, CardEditor& editor) {
-  const float cap = measure_key_cap(ui, "N");
-  key_cap(ui, {r.right() - cap, r.centre().y}, "N");
+void draw_head(Ui& ui, Rect r, CardEditor& editor, const CardKeys& keys) {
+  const float cap = measure_key_cap(ui, keys.card);
+  key_cap(ui, {r.right() - cap, r.centre().y}, keys.card);
   r.cut_right(cap + 12);
   static constexpr Words kTraditions[] = {"UK", "US"};
   const float width = measure_one_of_few(ui, kTraditions);
@@ -93,7 +93,7 @@ RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, Rec
   ui.line({card.x, card.y}, {card.x, card.bottom()}, Token::line);
   if (ui.place() == Place::card) ui.fill({card.x, card.y, card.w, 2}, Token::act);
   Rect inner = card.inset(kPad, 8);
-  draw_head(ui, inner.cut_top(40), editor);
+  draw_head(ui, inner.cut_top(40), editor, state.keys);
   inner.cut_top(8);
 
   Rect footer = inner.cut_bottom(kFooter);
@@ -139,21 +139,6 @@ RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, Rec
   ui.end_region();
   outcome.notes = editor.take_settled(now);
   return outcome;
-}
-
-bool draw_record_spine(Ui& ui, const Rect& spine) {
-  ui.begin_region("record spine", spine, Token::sheet);
-  ui.line({spine.x, spine.y}, {spine.x, spine.bottom()}, Token::line);
-  const Rect r{spine.x + 4, spine.y + 8, spine.w - 8, 76};
-  const Touch touch = ui.touch("Record", r, "Record", PartKind::button);
-  if (touch.hovered) ui.fill(r, Token::well, kRadiusButton);
-  if (touch.focused) ui.focus_ring(r, kRadiusButton);
-  icon(ui, Icon::card, {r.centre().x, r.y + 18}, Token::ink2, 20);
-  ui.text_in({spine.x, r.y + 30, spine.w, 18}, TextStyle::small, Token::ink2, "Record",
-             Align::centre);
-  key_cap(ui, {r.centre().x - measure_key_cap(ui, "N") / 2, r.y + 60}, "N");
-  ui.end_region();
-  return touch.clicked;
 }
 
 }  // namespace redress::screens::record

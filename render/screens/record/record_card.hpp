@@ -17,8 +17,6 @@ namespace redress::screens::record {
 /// "record".
 RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, RecordState& state,
                                Tick now);
-/// The folded card. True: clicked.
-bool draw_record_spine(Ui& ui, const Rect& spine);
 /// The whole card. Regions "record bar", "record", "reason". `who`: "Piet Lockyer, 27".
 RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_view who,
                                CardEditor& editor, RecordState& state, Tick now);

@@ -155,7 +155,7 @@ float draw_line(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state, f
   const FieldEvent event = field(ui, {r.x, r.y, r.w, height}, "line", text,
                                  {.hint = "Write a finding: 6 m cc 2Δ XOP rapid rec",
                                   .not_read = unread,
-                                  .key = "/",
+                                  .key = state.keys.line,
                                   .strong = true});
   if (event.changed) editor.type(text);
   if (event.settled) editor.settle();

@@ -30,7 +30,16 @@ struct PrismPending {
   std::optional<std::size_t> before;   ///< 0 right, 1 left
 };
 
+/// What is printed on the keys that lead here and away, for the captions.
+struct CardKeys {
+  std::string card = "N";
+  std::string line = "/";
+  std::array<std::string, kSectionCount> sections{"Ctrl 1", "Ctrl 2", "Ctrl 3",
+                                                  "Ctrl 4", "Ctrl 5", "Ctrl 6"};
+};
+
 struct RecordState {
+  CardKeys keys;
   std::array<bool, kSectionCount> open{true, true, false, false, false, false};
   std::optional<Section> focus;  ///< to be shown and focused in the next frame
   bool focus_line = false;
