@@ -6,6 +6,7 @@
 
 #include "render/draw/occluder_painter.hpp"
 #include "render/draw/prism_painter.hpp"
+#include "render/draw/spectacle_painter.hpp"
 
 namespace redress::draw {
 
@@ -21,6 +22,7 @@ class InstrumentPainter {
   std::vector<gl::RenderTarget> halves_;  // the same, each half the size of the one before
   OccluderPainter occluder_;
   PrismPainter prisms_;
+  SpectaclePainter spectacles_;
 };
 
 }  // namespace redress::draw
