@@ -276,6 +276,23 @@ void time_all() {
     both.prisms[0].slide_mm = 0.4 * k;
     return both;
   });
+  time_frames("spectacles, saccades", 40, picture, target,
+              [&](int k) { return look(wear(s, -3, 2), (k % 20) - 10.0, 0); });
+  for (const face::Quality quality : {face::Quality::kMedium, face::Quality::kLow}) {
+    picture.set_quality(quality);
+    for (int k = 0; k < 12; ++k) picture.draw(s, 1280, 720, target.framebuffer());
+    std::printf(quality == face::Quality::kLow ? "low quality\n" : "medium quality\n");
+    time_frames("vertical pursuit (lids follow)", 20, picture, target,
+                [&](int k) { return look(s, 0, 0.5 * k - 5); });
+    time_frames("blink", 40, picture, target,
+                [&](int k) { return look(s, 0, 0, 0.5 + 0.5 * std::cos(k)); });
+    time_frames("head", 20, picture, target, [&](int k) {
+      Scene turned = s;
+      turned.head.turn_deg = 0.2 * k;
+      return turned;
+    });
+  }
+  picture.set_quality(face::Quality::kHigh);
   time_frames("whole layer", 10, picture, target, [&](int) {
     picture.forget();
     return s;

@@ -53,7 +53,7 @@ GLuint InstrumentPainter::blur(const gl::RenderTarget& composed, float mm_per_pi
 }
 
 gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Camera& camera,
-                                     const gl::RenderTarget& composed) {
+                                     const gl::RenderTarget& composed, gl::PixelBox region) {
   const std::vector<Item> items = make_items(scene);
   gl::PixelBox drawn;
   if (items.empty()) return drawn;
@@ -62,7 +62,9 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
     behind_ = gl::RenderTarget(camera.width, camera.height, 1);
     halves_.clear();
   }
-  const auto begin = [&composed] {
+  const auto begin = [&composed, region] {
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(region.x, region.y, region.width, region.height);
     glBindFramebuffer(GL_FRAMEBUFFER, composed.framebuffer());
     glEnable(GL_FRAMEBUFFER_SRGB);
     glEnable(GL_BLEND);
@@ -79,6 +81,7 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
     gl::PixelBox box;
     if (item.kind == Kind::kOccluder) {
       const bool frosted = scene.occluder.translucent && !scene.transparent_occluder;
+      glDisable(GL_SCISSOR_TEST);
       const GLuint blurred = frosted ? blur(composed, camera.mm_per_pixel) : 0;
       glViewport(0, 0, camera.width, camera.height);
       begin();
@@ -87,7 +90,8 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
       box = item.kind == Kind::kPrism        ? prisms_.calc_box(*item.prism, camera)
             : item.kind == Kind::kSpectacles ? SpectaclePainter::calc_box(scene, camera)
                                              : SpectaclePainter::calc_trial_box(scene, camera);
-      gl::copy_box(composed.framebuffer(), behind_.framebuffer(), box);
+      glDisable(GL_SCISSOR_TEST);
+      gl::copy_box(composed.framebuffer(), behind_.framebuffer(), gl::calc_overlap(box, region));
       begin();
       if (item.kind == Kind::kPrism) {
         prisms_.draw(*item.prism, scene, camera, behind_.texture());
@@ -99,9 +103,10 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
     }
     drawn = gl::calc_union(drawn, box);
   }
+  glDisable(GL_SCISSOR_TEST);
   glDisable(GL_BLEND);
   glDisable(GL_FRAMEBUFFER_SRGB);
-  return gl::calc_overlap(drawn, all);
+  return gl::calc_overlap(gl::calc_overlap(drawn, region), all);
 }
 
 }  // namespace redress::draw

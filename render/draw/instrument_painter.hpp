@@ -12,9 +12,10 @@ namespace redress::draw {
 
 class InstrumentPainter {
  public:
-  /// Says where it drew.
+  /// Only within `region`; what a lens shows from beside it is that of the call before. Says where
+  /// it drew.
   gl::PixelBox draw(const scene::Scene& scene, const face::Camera& camera,
-                    const gl::RenderTarget& composed);
+                    const gl::RenderTarget& composed, gl::PixelBox region);
 
  private:
   [[nodiscard]] GLuint blur(const gl::RenderTarget& composed, float mm_per_pixel);

@@ -37,6 +37,10 @@ Frame make_frame(const scene::Spectacles& s) {
   return f;
 }
 
+vec4 make_shape(const Frame& f) {
+  return {f.half_width, f.half_height, 0.66F * f.half_height, f.rim};
+}
+
 float find_sign(std::size_t side) { return side == 1 ? 1.0F : -1.0F; }  // picture x of an eye
 
 Plane make_plane(double z_mm) {
@@ -75,7 +79,9 @@ gl::PixelBox widen(gl::PixelBox box, const face::Camera& camera) {
 }  // namespace
 
 SpectaclePainter::SpectaclePainter()
-    : program_("instrument.vert", "spectacles.frag"), empty_(gl::VertexArray::make()) {}
+    : frame_("instrument.vert", "spectacles.frag"),
+      glass_("instrument.vert", "lens.frag"),
+      empty_(gl::VertexArray::make()) {}
 
 double SpectaclePainter::find_plane_mm(const scene::Scene& scene) {
   const std::array<scene::Lens, 2>& lenses = scene.spectacles.lenses;
@@ -87,28 +93,39 @@ double SpectaclePainter::find_trial_plane_mm(const scene::Scene& scene) {
   return find_plane_mm(scene) - (scene.spectacles.worn ? 1.0 : 0.0);
 }
 
-void SpectaclePainter::set_common(const scene::Scene& scene, const face::Camera& camera,
-                                  GLuint behind) const {
-  program_.use();
-  face::set_light(program_, camera, scene.light.room);
-  program_.set("uBehind", 0);
-  program_.set("uPixels", vec2(camera.width, camera.height));
-  program_.set("uPixel", camera.mm_per_pixel);
-  program_.set("uEyePlane", face::kEntrancePupil);
+void SpectaclePainter::set_glass(const scene::Scene& scene, const face::Camera& camera,
+                                 GLuint behind) const {
+  glass_.use();
+  face::set_light(glass_, camera, scene.light.room);
+  glass_.set("uBehind", 0);
+  glass_.set("uPixels", vec2(camera.width, camera.height));
+  glass_.set("uPixel", camera.mm_per_pixel);
+  glass_.set("uEyePlane", face::kEntrancePupil);
+  // The window stands behind the examiner, a little higher than the head and to the lamp's side.
+  const vec3 to = glm::normalize(vec3(-0.17F, 0.085F, 0.98F));
+  const vec3 across = glm::normalize(glm::cross(vec3(0, 1, 0), to));
+  glass_.set("uWindow",
+             glm::transpose(camera.head_to_room) * glm::mat3(across, glm::cross(to, across), to));
   gl::bind_texture(0, behind);
+}
+
+void SpectaclePainter::set_frame(const scene::Scene& scene, const face::Camera& camera) const {
+  frame_.use();
+  face::set_light(frame_, camera, scene.light.room);
+  frame_.set("uPixel", camera.mm_per_pixel);
 }
 
 gl::PixelBox SpectaclePainter::draw_shadow(const scene::Scene& scene, const face::Camera& camera) {
   if (!scene.spectacles.worn) return {};
   const Frame f = make_frame(scene.spectacles);
-  set_common(scene, camera, 0);
+  set_frame(scene, camera);
   const float gap = -static_cast<float>(find_plane_mm(scene)) - kFacePlane;
   const vec3 key = glm::transpose(camera.head_to_room) * face::key_lamp();
   const vec3 lean = key * (gap / key.z);
   const float soft = 1.0F + 0.28F * gap;
-  program_.set("uPart", 0);
-  program_.set("uShape", vec4(f.half_width, f.half_height, 0.66F * f.half_height, f.rim));
-  program_.set("uShift", vec3(lean.x, lean.y, soft));
+  frame_.set("uPart", 0);
+  frame_.set("uShape", make_shape(f));
+  frame_.set("uShift", vec3(lean.x, lean.y, soft));
   glBlendFunc(GL_ZERO, GL_SRC_COLOR);
   gl::PixelBox box;
   for (const std::size_t side : {0U, 1U}) {
@@ -116,7 +133,7 @@ gl::PixelBox SpectaclePainter::draw_shadow(const scene::Scene& scene, const face
     plane.origin.z = kFacePlane;
     const vec4 quad =
         make_quad(f) + vec4(-lean.x, -lean.y, -lean.x, -lean.y) + vec4(-soft, -soft, soft, soft);
-    draw_on_plane(program_, plane, quad, empty_);
+    draw_on_plane(frame_, plane, quad, empty_);
     box = gl::calc_union(box, calc_pixels(plane, quad, camera));
   }
   glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
@@ -145,66 +162,89 @@ gl::PixelBox SpectaclePainter::calc_trial_box(const scene::Scene& scene,
 
 /// `eye`: straight ahead of the eye's centre of rotation, from the middle of the rim. Right in the
 /// picture is the patient's left: what is odd in x turns its sign.
-void SpectaclePainter::draw_lens(const scene::Lens& lens, const Plane& plane, vec2 eye) const {
+void SpectaclePainter::draw_lens(const scene::Lens& lens, const Plane& plane, vec2 eye,
+                                 vec4 quad) const {
   const auto number = [](double v) { return static_cast<float>(v); };
-  program_.set("uPart", 1);
-  program_.set("uEye", eye);
-  program_.set("uPower", vec4(number(lens.power_xx_d), -number(lens.power_xy_d),
-                              number(lens.power_yy_d), number(lens.add_d)) /
-                             1000.0F);
-  program_.set("uCentre", vec4(-number(lens.centre_x_mm), number(lens.centre_y_mm),
-                               -number(lens.prism_x), number(lens.prism_y)));
-  program_.set("uNear", vec4(static_cast<float>(lens.design), -number(lens.near_x_mm),
-                             number(lens.near_top_mm), number(lens.corridor_mm)));
-  program_.set("uAcross", plane.across);
-  program_.set("uUpward", plane.upward);
+  glass_.set("uEye", eye);
+  glass_.set("uPower", vec4(number(lens.power_xx_d), -number(lens.power_xy_d),
+                            number(lens.power_yy_d), number(lens.add_d)) /
+                           1000.0F);
+  glass_.set("uCentre", vec4(-number(lens.centre_x_mm), number(lens.centre_y_mm),
+                             -number(lens.prism_x), number(lens.prism_y)));
+  glass_.set("uNear", vec4(static_cast<float>(lens.design), -number(lens.near_x_mm),
+                           number(lens.near_top_mm), number(lens.corridor_mm)));
+  draw_on_plane(glass_, plane, quad, empty_);
 }
 
-void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camera, GLuint behind) {
+/// Round the rectangle that lies wholly within the lens.
+void SpectaclePainter::draw_rim(const Plane& plane, vec4 quad, vec4 shape) const {
+  frame_.set("uPart", 1);
+  frame_.set("uShape", shape);
+  const vec2 hole(0.88F * shape.x - 0.3F * shape.z, shape.y - 0.3F * shape.z);
+  draw_on_plane(frame_, plane, {quad.x, quad.y, quad.z, -hole.y}, empty_);
+  draw_on_plane(frame_, plane, {quad.x, hole.y, quad.z, quad.w}, empty_);
+  draw_on_plane(frame_, plane, {quad.x, -hole.y, -hole.x, hole.y}, empty_);
+  draw_on_plane(frame_, plane, {hole.x, -hole.y, quad.z, hole.y}, empty_);
+}
+
+/// Seen only from outside.
+void SpectaclePainter::draw_temples(const scene::Scene& scene, const face::Camera& camera) const {
   const Frame f = make_frame(scene.spectacles);
-  set_common(scene, camera, behind);
-  program_.set("uRimColour", f.colour);
-  const float between = f.centre - f.half_width - f.rim;
-  for (const std::size_t side : {0U, 1U}) {  // temples: seen only from outside
+  frame_.set("uPart", 3);
+  frame_.set("uShape", vec4(60, 1.8F, 1.5F, f.rim));
+  frame_.set("uOuter", vec4(1, 1, 0, 1));
+  for (const std::size_t side : {0U, 1U}) {
     const float sign = find_sign(side);
     Plane plane = make_lens_plane(scene, f, side);
     plane.origin += vec3(sign * (f.half_width + f.rim + 3.2F), 0.56F * f.half_height - 1.8F, -1);
     plane.across = glm::normalize(vec3(sign * 0.16F, 0, -1));
     const vec3 outward = glm::cross(plane.upward, plane.across) * -sign;
     if (glm::dot(outward, camera.eye_in_head - plane.origin) < 0) continue;
-    program_.set("uPart", 3);
-    program_.set("uShape", vec4(60, 1.8F, 1.5F, f.rim));
-    program_.set("uOuter", vec4(sign, between, 0, 1));
-    draw_on_plane(program_, plane, {0, -1, 120, 5}, empty_);
+    draw_on_plane(frame_, plane, {0, -1, 120, 5}, empty_);
   }
-  program_.set("uShape", vec4(f.half_width, f.half_height, 0.66F * f.half_height, f.rim));
+}
+
+void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camera, GLuint behind) {
+  const Frame f = make_frame(scene.spectacles);
+  set_glass(scene, camera, behind);
+  glass_.set("uShape", make_shape(f));
   for (const std::size_t side : {0U, 1U}) {
     const Plane plane = make_lens_plane(scene, f, side);
-    const float sign = find_sign(side);
-    program_.set("uOuter", vec4(sign, between, 0, 1));
-    const float eye_x = sign * 0.5F * static_cast<float>(scene.spectacles.frame_mm);
-    draw_lens(scene.spectacles.lenses[side], plane, {eye_x - plane.origin.x, -plane.origin.y});
-    draw_on_plane(program_, plane, make_quad(f), empty_);
+    const float eye_x = find_sign(side) * 0.5F * static_cast<float>(scene.spectacles.frame_mm);
+    draw_lens(scene.spectacles.lenses[side], plane, {eye_x - plane.origin.x, -plane.origin.y},
+              {-1.13F * f.half_width, -f.half_height - 1, 1.13F * f.half_width, f.half_height + 1});
+  }
+  set_frame(scene, camera);
+  frame_.set("uRimColour", f.colour);
+  draw_temples(scene, camera);
+  const float between = f.centre - f.half_width - f.rim;
+  for (const std::size_t side : {0U, 1U}) {
+    frame_.set("uOuter", vec4(find_sign(side), between, 0, 1));
+    draw_rim(make_lens_plane(scene, f, side), make_quad(f), make_shape(f));
   }
   Plane bridge = make_plane(find_plane_mm(scene) - 0.6);
   bridge.origin.y = 0.30F * f.half_height - f.low;
-  program_.set("uPart", 2);
-  draw_on_plane(program_, bridge, {-between - 1, -6, between + 1, 6}, empty_);
+  frame_.set("uPart", 2);
+  draw_on_plane(frame_, bridge, {-between - 1, -6, between + 1, 6}, empty_);
 }
 
 void SpectaclePainter::draw_trial(const scene::Scene& scene, const face::Camera& camera,
                                   GLuint behind) {
-  set_common(scene, camera, behind);
-  program_.set("uRimColour", vec3(0.30F, 0.31F, 0.32F));
-  program_.set("uShape", vec4(kTrialRadius, kTrialRadius, kTrialRadius, kTrialRim));
-  program_.set("uOuter", vec4(1, 0, 1, 0));
+  const vec4 shape(kTrialRadius, kTrialRadius, kTrialRadius, kTrialRim);
+  set_glass(scene, camera, behind);
+  glass_.set("uShape", shape);
   for (const std::size_t side : {0U, 1U}) {
     if (scene.trial_lens_d[side] == 0.0) continue;
     scene::Lens lens;
     lens.power_xx_d = lens.power_yy_d = scene.trial_lens_d[side];
-    const Plane plane = make_trial_plane(scene, side);
-    draw_lens(lens, plane, {0, 0});
-    draw_on_plane(program_, plane, kTrialQuad, empty_);
+    draw_lens(lens, make_trial_plane(scene, side), {0, 0}, kTrialQuad);
+  }
+  set_frame(scene, camera);
+  frame_.set("uRimColour", vec3(0.30F, 0.31F, 0.32F));
+  frame_.set("uOuter", vec4(1, 0, 1, 0));
+  for (const std::size_t side : {0U, 1U}) {
+    if (scene.trial_lens_d[side] == 0.0) continue;
+    draw_rim(make_trial_plane(scene, side), kTrialQuad, shape);
   }
 }
 

@@ -26,9 +26,13 @@ class SpectaclePainter {
   static double find_trial_plane_mm(const scene::Scene& scene);
 
  private:
-  void set_common(const scene::Scene& scene, const face::Camera& camera, GLuint behind) const;
-  void draw_lens(const scene::Lens& lens, const Plane& plane, glm::vec2 eye) const;
-  gl::Program program_;
+  void set_glass(const scene::Scene& scene, const face::Camera& camera, GLuint behind) const;
+  void set_frame(const scene::Scene& scene, const face::Camera& camera) const;
+  void draw_lens(const scene::Lens& lens, const Plane& plane, glm::vec2 eye, glm::vec4 quad) const;
+  void draw_rim(const Plane& plane, glm::vec4 quad, glm::vec4 shape) const;
+  void draw_temples(const scene::Scene& scene, const face::Camera& camera) const;
+  gl::Program frame_;
+  gl::Program glass_;
   gl::VertexArray empty_;
 };
 
