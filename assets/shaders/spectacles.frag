@@ -23,7 +23,7 @@ float rimEdge(vec2 p) {
 }
 float bridgeEdge(vec2 p) {
   float arch = 1.9 - 3.0 * pow(abs(p.x / uOuter.y), 2.), up = abs(p.y - arch);
-  return max(up - .5 * uShape.w - .35, abs(p.x) - uOuter.y - .4);
+  return max(up - .5 * uShape.w - .2, abs(p.x) - uOuter.y - 1.6);
 }
 vec3 solid(float edge, float half_, vec2 slope, vec2 at) {  // rounded, lacquered plastic or metal
   vec3 face = cross(uAcross, uUpward);
@@ -48,11 +48,15 @@ void main() {
     return;
   }
   if (uPart >= 2) {
-    float d = uPart == 2 ? bridgeEdge(vLocal) : boxEdge(vLocal - uShape.xy, uShape.xy, 1.5);
+    bool bridge = uPart == 2;
+    float d = bridge ? bridgeEdge(vLocal) : boxEdge(vLocal - uShape.xy, uShape.xy, 1.5);
     float cover = smoothstep(.5 * uPixel, -.5 * uPixel, d);
     if (cover <= 0.) discard;
-    vec2 slope = uPart == 2 ? vec2(0., sign(vLocal.y)) : vec2(0., sign(vLocal.y - uShape.y));
-    oColour = vec4(solid(d, uPart == 2 ? .5 * uShape.w : uShape.y, slope, vLocal) * cover, cover);
+    // Rounded across its run: up and down, along the arch of a bridge.
+    float lean = bridge ? 6.0 * vLocal.x / (uOuter.y * uOuter.y) : 0.;
+    float middle = bridge ? 1.9 - .5 * lean * vLocal.x : uShape.y;
+    vec2 slope = normalize(vec2(lean, 1.)) * sign(vLocal.y - middle);
+    oColour = vec4(solid(d, bridge ? .5 * uShape.w : uShape.y, slope, vLocal) * cover, cover);
     return;
   }
   float rim = rimEdge(vLocal), framed = smoothstep(.5 * uPixel, -.5 * uPixel, rim);

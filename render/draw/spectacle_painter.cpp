@@ -32,7 +32,7 @@ Frame make_frame(const scene::Spectacles& s) {
   Frame f{1.08F * half, 0.79F * half, 0.565F * half};
   if (s.frame_mm < kChildMm) {
     f.colour = {0.030F, 0.075F, 0.16F};
-    f.rim = 2.8F;
+    f.rim = 2.5F;
   }
   return f;
 }
@@ -218,14 +218,16 @@ void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camer
   frame_.set("uRimColour", f.colour);
   draw_temples(scene, camera);
   const float between = f.centre - f.half_width - f.rim;
+  Plane bridge = make_plane(find_plane_mm(scene));
+  bridge.origin.y = 0.30F * f.half_height - f.low;
+  frame_.set("uPart", 2);
+  frame_.set("uShape", make_shape(f));
+  frame_.set("uOuter", vec4(1, between, 0, 1));
+  draw_on_plane(frame_, bridge, {-between - 2, -6, between + 2, 6}, empty_);
   for (const std::size_t side : {0U, 1U}) {
     frame_.set("uOuter", vec4(find_sign(side), between, 0, 1));
     draw_rim(make_lens_plane(scene, f, side), make_quad(f), make_shape(f));
   }
-  Plane bridge = make_plane(find_plane_mm(scene) - 0.6);
-  bridge.origin.y = 0.30F * f.half_height - f.low;
-  frame_.set("uPart", 2);
-  draw_on_plane(frame_, bridge, {-between - 1, -6, between + 1, 6}, empty_);
 }
 
 void SpectaclePainter::draw_trial(const scene::Scene& scene, const face::Camera& camera,
