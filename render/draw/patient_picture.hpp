@@ -55,7 +55,7 @@ class PatientPicture {
   [[nodiscard]] std::vector<gl::PixelBox> find_parts(const scene::Scene& scene,
                                                      const face::Camera& camera) const;
   int frames_ = 0;
-  int frames_to_time_ = 0;
+  int to_time_ = 0;                   // timings until the quality is chosen
   double least_ms_ = 1e9;             // that the lids of one eye took
   std::optional<scene::Scene> last_;  // what composed_ shows
   face::Camera last_camera_;

@@ -179,13 +179,15 @@ std::vector<gl::PixelBox> FaceLayer::refine() {
   return {};
 }
 
-void FaceLayer::repeat_eye() {
-  if (!camera_) return;
+int FaceLayer::repeat_eye() {
+  if (!camera_) return 0;
   const Part eye = make_eye(0);
-  if (eye.box.width > 0 && eye.box.height > 0) paint(eye, true);
+  const int pixels = std::max(eye.box.width, 0) * std::max(eye.box.height, 0);
+  if (pixels > 0) paint(eye, true);
   glDisable(GL_DEPTH_TEST);
   glDisable(GL_SCISSOR_TEST);
   glDisable(GL_BLEND);
+  return pixels;
 }
 
 FaceLayer::Part FaceLayer::make_eye(std::size_t side) const {

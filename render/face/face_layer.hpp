@@ -41,8 +41,9 @@ class FaceLayer {
   void forget() { camera_.reset(); }
   void set_quality(Quality quality);
   [[nodiscard]] Quality quality() const { return quality_; }
-  /// Draws the lids of one eye once more as they are, for timing.
-  void repeat_eye();
+  /// Draws the lids of one eye once more as they are, for timing. Returns how many pixels that
+  /// were.
+  int repeat_eye();
 
  private:
   /// One eye (`side` to `side` + 1) or the whole head, of which `box` is drawn.
