@@ -24,9 +24,9 @@ target_include_directories(redress_glad SYSTEM PUBLIC "${REDRESS_GLAD_DIR}/inclu
 target_link_libraries(redress_glad PUBLIC ${CMAKE_DL_LIBS})
 
 set(REDRESS_SHADERS
-    blade.frag blade.glsl engraving.frag eye.frag hair.frag hair.vert hand.frag hole.frag
-    instrument.vert light.glsl occluder.frag plate.glsl prism.frag quad.vert shadow.frag skin.frag
-    skin.vert)
+    blade.frag blade.glsl engraving.frag eye.frag frame.glsl hair.frag hair.vert hand.frag hole.frag
+    instrument.vert lens.frag light.glsl occluder.frag plate.glsl prism.frag quad.vert shadow.frag
+    skin.frag skin.vert spectacles.frag)
 list(TRANSFORM REDRESS_SHADERS PREPEND "${REDRESS_ROOT}/assets/shaders/")
 set(REDRESS_SHADER_SOURCE "${CMAKE_CURRENT_BINARY_DIR}/embedded_shaders.cpp")
 string(REPLACE ";" "|" REDRESS_SHADER_LIST "${REDRESS_SHADERS}")
@@ -47,6 +47,7 @@ add_library(
   "${REDRESS_ROOT}/render/draw/patient_picture.cpp"
   "${REDRESS_ROOT}/render/draw/png.cpp"
   "${REDRESS_ROOT}/render/draw/prism_painter.cpp"
+  "${REDRESS_ROOT}/render/draw/spectacle_painter.cpp"
   "${REDRESS_ROOT}/render/face/brows.cpp"
   "${REDRESS_ROOT}/render/face/camera.cpp"
   "${REDRESS_ROOT}/render/face/eye_maps.cpp"

@@ -14,43 +14,77 @@ float capsule(vec2 p, vec2 a, vec2 b, float ra, float rb) {  // height over the 
   float q = r * r - dot(p - a - t * d, p - a - t * d);
   return q > 0. ? sqrt(q) : -sqrt(-q);
 }
-float smax(float a, float b) {
-  float h = max(3. - abs(a - b), 0.) / 3.;
-  return max(a, b) + h * h * .75;
+// The higher of two rounded shapes, with a seam of width k; and how near the seam is.
+float join(float a, float b, float k, inout float seam) {
+  float h = max(k - abs(a - b), 0.) / k;
+  seam = max(seam, min(a, b) > -2. ? smoothstep(2.6, .3, abs(a - b)) : 0.);
+  return max(a, b) + h * h * k * .25;
 }
-float height(vec2 p) {
+// One finger: middle part behind the handle, the end curled round it.
+float finger(vec2 p, float y, float r, float reach) {
+  float unused = 0.;
+  float h = capsule(p, vec2(25., y - 2.), vec2(2., y + 2.), r + .9, r + .5);
+  return join(h, capsule(p, vec2(2., y + 2.), vec2(-reach, y + .5), r + .3, r - 1.), 4., unused);
+}
+float height(vec2 p, out float seam) {
   p.y += uPlate.y;
+  seam = 0.;
+  float unused = 0.;
   if (uThumb > .5) {
-    float h = capsule(p, vec2(27., -74.), vec2(17., -50.), 14., 10.5);
-    return smax(h, capsule(p, vec2(17., -50.), vec2(2., -29.), 10., 8.2));
+    float h = capsule(p, vec2(31., -86.), vec2(19., -58.), 16., 11.5);
+    h = join(h, capsule(p, vec2(19., -58.), vec2(9.5, -40.), 10.6, 9.6), 5., unused);
+    return join(h, capsule(p, vec2(9.5, -40.), vec2(2.5, -28.5), 9.7, 7.6), 5., unused);
   }
-  float h = capsule(p, vec2(26., -42.), vec2(-11., -36.), 10., 8.4);
-  h = smax(h, capsule(p, vec2(28., -58.), vec2(-13., -53.), 10.5, 8.8) - .8);
-  h = smax(h, capsule(p, vec2(28., -75.), vec2(-12., -70.), 10.5, 8.6) - .8);
-  h = smax(h, capsule(p, vec2(26., -91.), vec2(-9., -86.), 9.5, 7.8) - .8);
-  h = smax(h, capsule(p, vec2(28., -52.), vec2(26., -100.), 17., 19.));
-  return h;
+  float h = finger(p, -38., 8.3, 9.5);
+  h = join(h, finger(p, -54.5, 8.8, 12.), .8, seam);
+  h = join(h, finger(p, -71.5, 8.5, 11.), .8, seam);
+  h = join(h, finger(p, -87., 7.4, 7.5), .8, seam);
+  float back = capsule(p, vec2(31., -50.), vec2(30., -102.), 15., 19.);
+  return join(h, back, 7., unused);
+}
+float grain(vec2 p) {  // fine lines of the skin, across each other
+  return sin(p.x * 3.1 + 1.9 * sin(p.y * 1.3)) * sin(p.y * 3.7 + 1.6 * sin(p.x * 1.1));
 }
 void main() {
   const float e = .25;
-  float h = height(vLocal);
+  float seam, other;
+  float h = height(vLocal, seam);
   float cover = smoothstep(-1.2, 1.2, h / max(uPixel * 6., .6));
   if (cover <= 0.) discard;
-  vec2 g = vec2(height(vLocal + vec2(e, 0.)) - height(vLocal - vec2(e, 0.)),
-                height(vLocal + vec2(0., e)) - height(vLocal - vec2(0., e))) / (2. * e);
-  vec3 n = normalize(vec3(-clamp(g, -6., 6.), 1.)), v = normalize(uCam - vPos);
+  vec2 g = vec2(height(vLocal + vec2(e, 0.), other) - height(vLocal - vec2(e, 0.), other),
+                height(vLocal + vec2(0., e), other) - height(vLocal - vec2(0., e), other)) /
+           (2. * e);
+  vec2 q = vLocal + vec2(0., uPlate.y);
+  float fine = grain(q) * smoothstep(.35, .12, uPixel);
+  // Creases over the joints: short lines across a finger, three beside each other.
+  vec2 joint = uThumb > .5 ? vec2(9.5, -40.) : vec2(2., q.y);
+  vec2 along = uThumb > .5 ? vec2(-.50, .866) : vec2(-1., 0.);
+  float at = dot(q - joint, along), side = abs(dot(q - joint, vec2(along.y, -along.x)));
+  float crease = exp(-at * at / 5.) * (.5 + .5 * cos(at * 3.4)) *
+                 (uThumb > .5 ? smoothstep(7., 3., side) : .6 * smoothstep(2., 7., h));
+  vec3 n = normalize(vec3(-clamp(g, -6., 6.) + vec2(fine * .022), 1.)), v = normalize(uCam - vPos);
   vec3 w = vec3(.30, .16, .12);
+  vec3 skin = vec3(.47, .285, .20) * (1. + .02 * fine);
+  skin = mix(skin, skin * vec3(1., .84, .78), smoothstep(5., 0., h));  // red towards its outline
+  skin *= mix(vec3(1.), vec3(.70, .56, .50), crease * .55);
+  float shade = 1. - .62 * seam;  // little light gets between two fingers
+  float shine = .045;
+  if (uThumb > .5) {  // nail: flatter, paler, with a moon and a free edge
+    vec2 t = q - vec2(4.2, -31.0);
+    t = vec2(t.x * .866 + t.y * .5, -t.x * .5 + t.y * .866);
+    vec2 u = t / vec2(4.9, 6.2);
+    float nail = smoothstep(1.06, .94, pow(pow(abs(u.x), 3.) + pow(abs(u.y), 3.), 1. / 3.));
+    float rim = smoothstep(.82, 1., pow(pow(abs(u.x), 3.) + pow(abs(u.y), 3.), 1. / 3.));
+    vec3 plate = mix(vec3(.56, .34, .275), vec3(.62, .47, .41), smoothstep(-.55, -.85, u.y));
+    plate = mix(plate, vec3(.66, .58, .51), smoothstep(.74, .90, u.y));
+    skin = mix(skin, plate * (1. - .22 * rim), nail * .85);
+    n = normalize(mix(n, normalize(vec3(u.x * .45, .12 + .1 * u.y, 1.)), nail * .75));
+    shine += .12 * nail;
+  }
   vec3 light = sky(dot(n, uUp)) * .95 + clamp((dot(n, uKey) + w) / (1. + w), 0., 1.) * KEY * .9 +
                max(dot(n, uFill), 0.) * FILL;
-  vec3 skin = vec3(.50, .315, .225);
-  skin = mix(skin, skin * vec3(.82, .62, .55), smoothstep(4., -1., h));  // red in the clefts
-  if (uThumb > .5) {  // nail
-    vec2 q = vLocal + vec2(0., uPlate.y) - vec2(3.2, -30.2);
-    q = vec2(q.x * .81 + q.y * .58, q.y * .81 - q.x * .58);
-    float nail = smoothstep(1.12, .95, length(q * vec2(1. / 4.4, 1. / 5.4)));
-    skin = mix(skin, vec3(.58, .375, .30), nail * .75);
-    n = normalize(mix(n, vec3(0., .15, 1.), nail * .4));
-  }
-  vec3 c = skin * light + pow(max(dot(n, normalize(uKey + v)), 0.), 18.) * .05;
+  float half_ = max(dot(n, normalize(uKey + v)), 0.);
+  vec3 c = skin * light * mix(vec3(shade * .72, shade * .60, shade * .56), vec3(1.), shade);
+  c += pow(half_, 22.) * shine * (1. + .5 * fine) * shade;
   oColour = vec4(film(c) * cover, cover);
 }

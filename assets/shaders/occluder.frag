@@ -13,8 +13,11 @@ uniform float uPixel;
 uniform int uKind;  // 0 opaque, 1 frosted, 2 only hinted at
 const float BEVEL = 1.9;
 
-vec3 frosted(vec2 uv) {  // light is scattered over about a millimetre
-  vec2 s = .8 / vec2(textureSize(uBehind, 0));
+// The examiner sees the eye dimly but well enough to tell where it points: from outside, the frost
+// is close to the face and scatters over less than a millimetre. (The patient, for whom it is close
+// to the eye, sees a blur: that is the engine's.)
+vec3 frosted(vec2 uv) {
+  vec2 s = .7 / vec2(textureSize(uBehind, 0));
   return .25 * (texture(uBehind, uv + s).rgb + texture(uBehind, uv - s).rgb +
                 texture(uBehind, uv + s * vec2(1., -1.)).rgb +
                 texture(uBehind, uv + s * vec2(-1., 1.)).rgb);
@@ -41,7 +44,8 @@ void main() {
   if (uKind == 1) {
     vec3 seen = frosted(gl_FragCoord.xy / uPixels);
     vec3 c = film(mix(vec3(.62, .64, .65), vec3(.78, .80, .82), ring) * light * .50 + shine * .06);
-    float milk = mix(.42, .86, max(ring, 1. - onFront));
+    seen *= .80;
+    float milk = mix(.27, .86, max(ring, 1. - onFront));
     milk = mix(milk, .92, smoothstep(.6, -.6, handleEdge(vLocal)));
     oColour = vec4(mix(seen, c, milk) * cover, cover);
     return;

@@ -410,6 +410,7 @@ void Application::frame() {
 }
 
 void Application::run() {
+  if (!shell_.is_played()) stage_.follow_speed();
   while (!shell_.leaving()) {
     // In a test the patient does not depend on how fast the machine is.
     if (shell_.is_played()) stage_.wait();

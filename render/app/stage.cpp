@@ -54,6 +54,7 @@ void Stage::send_away() {
 void Stage::finish() {
   if (!making_.valid()) return;
   picture_ = std::make_unique<draw::PatientPicture>(making_.get());
+  if (follows_speed_) picture_->measure_quality();
   drawn_ = 0;
   give_memory_back();
 }

@@ -27,6 +27,9 @@ class Stage {
   void send_away();
   /// Takes what the other thread finished; true while the person can be drawn.
   bool is_ready();
+  /// The picture may be as good as this machine is fast: for a window in real time. Otherwise it
+  /// follows from the scene alone.
+  void follow_speed() { follows_speed_ = true; }
   /// Waits until the person can be drawn.
   void wait();
   /// Into framebuffer 0. The rectangle's lower edge may lie below what is drawn into.
@@ -38,6 +41,7 @@ class Stage {
   std::optional<scene::PatientAppearance> wanted_;
   std::future<face::FaceModel> making_;
   std::unique_ptr<draw::PatientPicture> picture_;
+  bool follows_speed_ = false;
   int drawn_ = 0;  // pictures of this person
 };
 

@@ -2,7 +2,7 @@
 // Copyright the Redress authors
 //
 // Sheets of pictures to look at while working on the face, and timings. Usage:
-//   redress_contact_sheet people|gazes|close|instruments|room|time [FOLDER]
+//   redress_contact_sheet people|gazes|close|instruments|spectacles|room|time [FOLDER]
 #include <chrono>
 #include <cstdio>
 #include <ctime>
@@ -146,7 +146,52 @@ Sheet make_instrument_sheet() {
                  {0, ghost},
                  {0, rolled},
                  {6, cover(s, 0, 45, -60)},
-                 {0, cover(s, 0, -70, -120)}};
+                 {0, cover(s, 6, 30, -60, true)}};
+  return sheet;
+}
+
+Scene wear(Scene s, double right_d, double left_d, double frame_mm = 62) {
+  s.spectacles.worn = true;
+  s.spectacles.frame_mm = frame_mm;
+  for (const std::size_t side : {0U, 1U}) {
+    scene::Lens& lens = s.spectacles.lenses[side];
+    lens.power_xx_d = lens.power_yy_d = side == 0 ? right_d : left_d;
+  }
+  return s;
+}
+
+Sheet make_spectacle_sheet() {
+  Sheet sheet{"spectacles", 2, 960, 540, {}};
+  const Scene s = make_scene(130, sheet.width);
+  Scene bifocal = wear(s, 1.5, 1.5);
+  for (scene::Lens& lens : bifocal.spectacles.lenses) {
+    lens.design = scene::LensDesign::kBifocal;
+    lens.add_d = 2.5;
+    lens.near_top_mm = -5;
+  }
+  Scene progressive = bifocal;
+  for (scene::Lens& lens : progressive.spectacles.lenses) {
+    lens.design = scene::LensDesign::kProgressive;
+    lens.near_top_mm = -2;
+  }
+  Scene down = wear(s, -3, -3);
+  down.head.chin_deg = -6;
+  Scene turned = wear(s, 2, 2);
+  turned.head = {0, -16, 2};
+  Scene trial = s;
+  trial.trial_lens_d = {3, -3};
+  Scene prism = wear(s, -2, -2);
+  prism.prisms = {make_prism(scene::Eye::kRight, 40, 180, scene::PrismForm::kLoose)};
+  sheet.shots = {{0, wear(s, -6, -6)},
+                 {7, wear(s, 6, 6)},
+                 {3, bifocal},
+                 {9, progressive},
+                 {0, down},
+                 {10, turned},
+                 {4, trial},
+                 {8, prism},
+                 {5, wear(s, 3.5, 1, 50)},
+                 {1, cover(wear(s, -1, -1), 31, 0, -45)}};
   return sheet;
 }
 
@@ -231,6 +276,23 @@ void time_all() {
     both.prisms[0].slide_mm = 0.4 * k;
     return both;
   });
+  time_frames("spectacles, saccades", 40, picture, target,
+              [&](int k) { return look(wear(s, -3, 2), (k % 20) - 10.0, 0); });
+  for (const face::Quality quality : {face::Quality::kMedium, face::Quality::kLow}) {
+    picture.set_quality(quality);
+    for (int k = 0; k < 12; ++k) picture.draw(s, 1280, 720, target.framebuffer());
+    std::printf(quality == face::Quality::kLow ? "low quality\n" : "medium quality\n");
+    time_frames("vertical pursuit (lids follow)", 20, picture, target,
+                [&](int k) { return look(s, 0, 0.5 * k - 5); });
+    time_frames("blink", 40, picture, target,
+                [&](int k) { return look(s, 0, 0, 0.5 + 0.5 * std::cos(k)); });
+    time_frames("head", 20, picture, target, [&](int k) {
+      Scene turned = s;
+      turned.head.turn_deg = 0.2 * k;
+      return turned;
+    });
+  }
+  picture.set_quality(face::Quality::kHigh);
   time_frames("whole layer", 10, picture, target, [&](int) {
     picture.forget();
     return s;
@@ -262,8 +324,8 @@ int main(int argc, char** argv) {
     } else if (what == "time") {
       time_all();
     } else {
-      const Sheet sheets[] = {make_people_sheet(), make_gaze_sheet(), make_close_sheet(),
-                              make_instrument_sheet(), make_room_sheet()};
+      const Sheet sheets[] = {make_people_sheet(),     make_gaze_sheet(), make_close_sheet(),
+                              make_instrument_sheet(), make_room_sheet(), make_spectacle_sheet()};
       for (const Sheet& sheet : sheets) {
         if (sheet.name == what || what == "all") draw_sheet(sheet, folder);
       }

@@ -6,14 +6,16 @@
 
 #include "render/draw/occluder_painter.hpp"
 #include "render/draw/prism_painter.hpp"
+#include "render/draw/spectacle_painter.hpp"
 
 namespace redress::draw {
 
 class InstrumentPainter {
  public:
-  /// Says where it drew.
+  /// Only within `region`; what a lens shows from beside it is that of the call before. Says where
+  /// it drew.
   gl::PixelBox draw(const scene::Scene& scene, const face::Camera& camera,
-                    const gl::RenderTarget& composed);
+                    const gl::RenderTarget& composed, gl::PixelBox region);
 
  private:
   [[nodiscard]] GLuint blur(const gl::RenderTarget& composed, float mm_per_pixel);
@@ -21,6 +23,7 @@ class InstrumentPainter {
   std::vector<gl::RenderTarget> halves_;  // the same, each half the size of the one before
   OccluderPainter occluder_;
   PrismPainter prisms_;
+  SpectaclePainter spectacles_;
 };
 
 }  // namespace redress::draw

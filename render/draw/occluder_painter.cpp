@@ -52,6 +52,24 @@ void draw_on_plane(const gl::Program& program, const Plane& plane, vec4 quad,
   glDrawArrays(GL_TRIANGLES, 0, 6);
 }
 
+namespace {
+
+/// A rectangle less the one that lies within it.
+void draw_around(const gl::Program& program, const Plane& plane, vec4 all, vec4 hole,
+                 const gl::VertexArray& empty) {
+  const vec4 h(glm::clamp(hole.x, all.x, all.z), glm::clamp(hole.y, all.y, all.w),
+               glm::clamp(hole.z, all.x, all.z), glm::clamp(hole.w, all.y, all.w));
+  const auto draw = [&](vec4 quad) {
+    if (quad.z > quad.x && quad.w > quad.y) draw_on_plane(program, plane, quad, empty);
+  };
+  draw({all.x, all.y, all.z, h.y});
+  draw({all.x, h.w, all.z, all.w});
+  draw({all.x, h.y, h.x, h.w});
+  draw({h.z, h.y, all.z, h.w});
+}
+
+}  // namespace
+
 OccluderPainter::OccluderPainter()
     : plate_("instrument.vert", "occluder.frag"),
       blade_("instrument.vert", "blade.frag"),
@@ -89,8 +107,16 @@ gl::PixelBox OccluderPainter::draw_shadow(const scene::Scene& scene, const face:
   const vec4 quad(-half.x - soft - std::max(shift.x, 0.0F),
                   -half.y - soft - std::max(shift.y, 0.0F) - kHandle,
                   half.x + soft - std::min(shift.x, 0.0F), half.y + soft - std::min(shift.y, 0.0F));
+  // Not where the plate itself will hide it: what the examiner sees of the plate, on the face.
+  const vec3 eye = camera.eye_in_head - plate.origin;
+  const glm::vec2 from_eye(glm::dot(eye, plate.across), glm::dot(eye, plate.upward));
+  const glm::vec2 flat = half - std::max(static_cast<float>(o.corner_mm), 3.0F) * 0.4F;
+  const float out = (eye.z - (kFacePlane - plate.origin.z)) / eye.z;
+  const bool hides = !o.translucent && !scene.transparent_occluder && eye.z > 1;
+  const glm::vec2 low = hides ? from_eye + (-flat - from_eye) * out : glm::vec2(0);
+  const glm::vec2 high = hides ? from_eye + (flat - from_eye) * out : glm::vec2(0);
   glBlendFunc(GL_ZERO, GL_SRC_COLOR);
-  draw_on_plane(shadow_, face_plane, quad, empty_);
+  draw_around(shadow_, face_plane, quad, {low, high}, empty_);
   glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
   return calc_pixels(face_plane, quad, camera);
 }

@@ -10,6 +10,8 @@
 #pragma once
 
 #include <memory>
+#include <optional>
+#include <vector>
 
 #include "render/face/eye_painter.hpp"
 
@@ -35,6 +37,12 @@ class PatientPicture {
   [[nodiscard]] const scene::PatientAppearance& appearance() const { return model_.who; }
   /// Draws the cached layer again from nothing next time; for timing.
   void forget() { layer_.forget(); }
+  /// High unless told otherwise: then a picture follows from the scene alone.
+  void set_quality(face::Quality quality);
+  /// Begins low, and within the first frames goes as high as the time that they take allows. For a
+  /// window; which step it is changes nothing of what is measured on an eye.
+  void measure_quality();
+  [[nodiscard]] face::Quality quality() const { return layer_.quality(); }
 
  private:
   face::FaceModel model_;
@@ -42,6 +50,15 @@ class PatientPicture {
   face::EyePainter eyes_;
   std::unique_ptr<InstrumentPainter> instruments_;
   gl::RenderTarget composed_;
+  void time_quality();
+  void compose(const scene::Scene& scene, const face::Camera& camera, gl::PixelBox part);
+  [[nodiscard]] std::vector<gl::PixelBox> find_parts(const scene::Scene& scene,
+                                                     const face::Camera& camera) const;
+  int frames_ = 0;
+  int to_time_ = 0;                   // timings until the quality is chosen
+  double least_ms_ = 1e9;             // that the lids of one eye took
+  std::optional<scene::Scene> last_;  // what composed_ shows
+  face::Camera last_camera_;
   gl::PixelBox dirty_;  // where composed_ holds more than the layer and the eyes
 };
 

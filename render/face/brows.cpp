@@ -117,20 +117,22 @@ HairMesh make_temple_hair(const scene::PatientAppearance& who, const HeadSurface
   HairMesh mesh;
   if (who.scalp_hair <= 0) return mesh;
   Chance chance(who.seed * 17 + 5);
-  for (int k = 0; k < static_cast<int>(3000 * who.scalp_hair); ++k) {
+  for (int k = 0; k < static_cast<int>(7500 * who.scalp_hair); ++k) {
     const float sign = k % 2 == 0 ? -1.0F : 1.0F;
-    const float u = 66 + 52 * chance.even();
+    const float u = 62 + 56 * chance.even();
     const float y = -32 + 100 * chance.even();
     if (chance.even() > calc_scalp(who, u, y)) continue;
-    const float length = 9 + 10 * chance.even();
+    const float length = 11 + 13 * chance.even();
     const float down = 0.55F + 0.35F * chance.middle() + 0.4F * ramp(20, -15, y);
+    // Hair has thickness: from the front it is what stands beside the head that is seen of it.
+    const float full = ramp(-30, 12, y) * (2.0F + 4.5F * chance.even());
     const auto on_skin = [&](float du, float dy, float lift) {
       const glm::vec3 p = head.at(sign * (u + du), std::clamp(y + dy, -60.0F, 68.0F));
-      return p + vec3(sign * lift, 0, 0.35F * lift);
+      return p + vec3(sign * lift, 0, 0.30F * lift);
     };
     const float tint = chance.even() < who.grey_hair ? 2.0F : 0.55F + 0.8F * chance.even();
-    add_strand({on_skin(0, 0, 0.1F), on_skin(0.45F * length, -0.35F * down * length, 1.6F),
-                on_skin(0.75F * length, -down * length, 0.9F), 0.08F, tint, 3},
+    add_strand({on_skin(0, 0, 0.1F), on_skin(0.40F * length, -0.30F * down * length, 1.4F + full),
+                on_skin(0.70F * length, -down * length, 0.8F + 0.75F * full), 0.12F, tint, 3},
                mesh);
   }
   return mesh;

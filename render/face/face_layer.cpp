@@ -10,6 +10,11 @@ using glm::vec3;
 using glm::vec4;
 
 constexpr int kSamples = 4;
+// A lid that moves by more than this between two frames blinks or follows a wide saccade: nobody
+// sees the skin around it then. One that follows a small movement is drawn finely, or the skin
+// would tell of it.
+constexpr float kFastMm = 0.35F;
+constexpr int kBands = 8;  // the whole picture is drawn again in as many frames, not to halt one
 // The wall behind the patient, out of focus.
 constexpr vec3 kWall{0.098F, 0.120F, 0.142F};
 
@@ -85,43 +90,108 @@ FaceLayer::FaceLayer(const FaceModel& model)
   for (const std::size_t side : {0U, 1U}) upload(brows_[side], model.brows[side], false);
 }
 
-std::vector<gl::PixelBox> FaceLayer::update(const scene::Scene& scene, const Camera& camera) {
-  if (picture_.width() != camera.width || picture_.height() != camera.height) {
-    samples_ = gl::RenderTarget(camera.width, camera.height, kSamples);
-    picture_ = gl::RenderTarget(camera.width, camera.height, 1);
+void FaceLayer::set_quality(Quality quality) {
+  if (quality_ == quality) return;
+  quality_ = quality;
+  fine_ = {};
+  coarse_ = {};
+  if (!camera_) return;
+  make_targets(*camera_);
+  coarse_bands_ = kBands;
+}
+
+void FaceLayer::make_targets(const Camera& camera) {
+  const int w = camera.width;
+  const int h = camera.height;
+  if (picture_.width() != w || picture_.height() != h) {
+    picture_ = gl::RenderTarget(w, h, 1);
     camera_.reset();
   }
-  const bool all = !camera_ || *camera_ != camera || room_ != scene.light.room;
+  if (fine_.width() != w || fine_.height() != h) {
+    fine_ = gl::RenderTarget(w, h, quality_ == Quality::kLow ? 1 : kSamples, true);
+    coarse_ = {};
+    if (quality_ == Quality::kMedium) coarse_ = gl::RenderTarget(w, h, 1, true);
+    if (quality_ == Quality::kLow) coarse_ = gl::RenderTarget((w + 1) / 2, (h + 1) / 2, 1, true);
+  }
+}
+
+std::vector<gl::PixelBox> FaceLayer::update(const scene::Scene& scene, const Camera& camera) {
+  make_targets(camera);
+  const bool first = !camera_;
+  const bool all = first || *camera_ != camera || room_ != scene.light.room;
   camera_ = camera;
   room_ = scene.light.room;
   // A quarter of a pixel is the least that a lid is redrawn for; the gaze itself has no such step.
   const float least = all ? 0.0F : 0.25F * camera.mm_per_pixel;
   std::array<bool, 2> moved{};
+  std::array<bool, 2> fast{};
   for (const std::size_t side : {0U, 1U}) {
     const LidLine line = model_->lids->calc_line(side, scene.eyes[side]);
     const bool shut_now = line.top + line.bottom <= 0;
     const bool was_shut = drawn_[side].top + drawn_[side].bottom <= 0;
     moved[side] = all || differs(line, drawn_[side], least) || shut_now != was_shut;
     if (!moved[side]) continue;
+    fast[side] = differs(line, drawn_[side], kFastMm);
     drawn_[side] = line;
     build_lids(side);
   }
+  const bool fine = quality_ == Quality::kHigh || first;
   std::vector<gl::PixelBox> changed;
   if (all) {
-    paint_all(scene.light.room);
+    paint({0, 2, true, {0, 0, camera.width, camera.height}}, fine);
     changed.push_back({0, 0, camera.width, camera.height});
+    coarse_bands_ = fine ? 0 : kBands;
+    coarse_eye_ = {};
   } else {
     for (const std::size_t side : {0U, 1U}) {
-      const gl::PixelBox box = calc_lid_box(side);
-      if (!moved[side] || box.width <= 0 || box.height <= 0) continue;
-      paint_eye(side, box, scene.light.room);
-      changed.push_back(box);
+      const Part eye = make_eye(side);
+      if (!moved[side] || eye.box.width <= 0 || eye.box.height <= 0) continue;
+      paint(eye, fine || !fast[side]);
+      changed.push_back(eye.box);
+      coarse_eye_[side] = !fine && fast[side];
     }
+    if (changed.empty()) changed = refine();
   }
   glDisable(GL_DEPTH_TEST);
   glDisable(GL_SCISSOR_TEST);
   glDisable(GL_BLEND);
   return changed;
+}
+
+/// One part of what was drawn coarsely while it moved, and is still now.
+std::vector<gl::PixelBox> FaceLayer::refine() {
+  if (coarse_bands_ > 0) {
+    --coarse_bands_;
+    const int h = camera_->height;
+    const int y0 = h * coarse_bands_ / kBands;
+    const gl::PixelBox band{0, y0, camera_->width, h * (coarse_bands_ + 1) / kBands - y0};
+    paint({0, 2, true, band}, true);
+    return {band};
+  }
+  for (const std::size_t side : {0U, 1U}) {
+    if (!coarse_eye_[side]) continue;
+    coarse_eye_[side] = false;
+    const Part eye = make_eye(side);
+    if (eye.box.width <= 0 || eye.box.height <= 0) continue;
+    paint(eye, true);
+    return {eye.box};
+  }
+  return {};
+}
+
+int FaceLayer::repeat_eye() {
+  if (!camera_) return 0;
+  const Part eye = make_eye(0);
+  const int pixels = std::max(eye.box.width, 0) * std::max(eye.box.height, 0);
+  if (pixels > 0) paint(eye, true);
+  glDisable(GL_DEPTH_TEST);
+  glDisable(GL_SCISSOR_TEST);
+  glDisable(GL_BLEND);
+  return pixels;
+}
+
+FaceLayer::Part FaceLayer::make_eye(std::size_t side) const {
+  return {side, side + 1, false, calc_lid_box(side)};
 }
 
 void FaceLayer::build_lids(std::size_t side) {
@@ -148,32 +218,32 @@ gl::PixelBox FaceLayer::calc_lid_box(std::size_t side) const {
   return {x0, y0, clip(high.x + 1, camera_->width) - x0, clip(high.y + 1, camera_->height) - y0};
 }
 
-void FaceLayer::paint_all(double room) {
-  const vec3 wall = kWall * std::max(static_cast<float>(room), 0.02F);
+void FaceLayer::paint(const Part& part, bool fine) {
+  const gl::RenderTarget& target = fine || coarse_.width() == 0 ? fine_ : coarse_;
+  const int by = target.width() < camera_->width ? 2 : 1;
+  // Whole pixels of the target, so that nothing beside the box is touched.
+  gl::PixelBox small{part.box.x / by, part.box.y / by, 0, 0};
+  small.width = (part.box.x + part.box.width + by - 1) / by - small.x;
+  small.height = (part.box.y + part.box.height + by - 1) / by - small.y;
+  drawn_mm_ = camera_->mm_per_pixel * static_cast<float>(by);
+  const vec3 wall = kWall * std::max(static_cast<float>(room_), 0.02F);
   glEnable(GL_FRAMEBUFFER_SRGB);
-  glBindFramebuffer(GL_FRAMEBUFFER, samples_.framebuffer());
-  glViewport(0, 0, camera_->width, camera_->height);
-  glClearColor(wall.r, wall.g, wall.b, 1);
-  glDepthMask(GL_TRUE);
-  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  paint_skin(0, 2, true, room);
-  paint_hair(0, 2, true, room);
-  gl::copy_box(samples_.framebuffer(), picture_.framebuffer(),
-               {0, 0, camera_->width, camera_->height});
-}
-
-void FaceLayer::paint_eye(std::size_t side, gl::PixelBox box, double room) {
-  glEnable(GL_FRAMEBUFFER_SRGB);
-  glBindFramebuffer(GL_FRAMEBUFFER, samples_.framebuffer());
-  glViewport(0, 0, camera_->width, camera_->height);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+  glViewport(0, 0, camera_->width / by, camera_->height / by);
   glEnable(GL_SCISSOR_TEST);
-  glScissor(box.x, box.y, box.width, box.height);
+  glScissor(small.x, small.y, small.width, small.height);
   glDepthMask(GL_TRUE);
+  glClearColor(wall.r, wall.g, wall.b, 1);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  paint_skin(side, side + 1, false, room);
-  paint_hair(side, side + 1, false, room);
+  paint_skin(part.from, part.to, part.all, room_);
+  paint_hair(part.from, part.to, part.all, room_);
   glDisable(GL_SCISSOR_TEST);
-  gl::copy_box(samples_.framebuffer(), picture_.framebuffer(), box);
+  if (by == 1) {
+    gl::copy_box(target.framebuffer(), picture_.framebuffer(), part.box);
+  } else {
+    gl::copy_scaled(target.framebuffer(), small, picture_.framebuffer(),
+                    {small.x * by, small.y * by, small.width * by, small.height * by});
+  }
 }
 
 void FaceLayer::paint_holes(std::size_t from, std::size_t to, double room) {
@@ -204,7 +274,7 @@ void FaceLayer::paint_skin(std::size_t from, std::size_t to, bool all, double ro
   const vec3 roots = glm::clamp(to_vec(who.hair) * 2.2F + 0.34F, 0.0F, 0.95F);
   skin_.set("uHairTint",
             glm::mix(vec3(1), roots, std::clamp(who.brow_density * 0.72F, 0.0F, 0.85F)));
-  const float texels = camera_->mm_per_pixel * 512;
+  const float texels = drawn_mm_ * 512;
   skin_.set("uLod", glm::max(vec2(std::log2(texels / 16), std::log2(texels / 41)) - 0.35F, 0.0F));
   skin_.set("uDetail", 0);
   skin_.set("uPigment", 1);
@@ -233,7 +303,7 @@ void FaceLayer::paint_hair(std::size_t from, std::size_t to, bool all, double ro
   glDepthMask(GL_FALSE);
   hair_.use();
   set_light(hair_, *camera_, room);
-  hair_.set("uPixel", camera_->mm_per_pixel);
+  hair_.set("uPixel", drawn_mm_);
   hair_.set("uColour", to_vec(who.hair));
   hair_.set("uOpacity", 0.86F);
   if (all) temples_.draw();

@@ -28,22 +28,28 @@ void bind_texture(int unit, GLuint texture) {
   glBindTexture(GL_TEXTURE_2D, texture);
 }
 
-RenderTarget::RenderTarget(int width, int height, int samples)
+RenderTarget::RenderTarget(int width, int height, int samples, bool depth)
     : width_(width), height_(height), framebuffer_(Framebuffer::make()) {
   glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.id());
-  if (samples > 1) {
-    GLint most = 1;
-    glGetIntegerv(GL_MAX_SAMPLES, &most);
-    samples_ = std::min(samples, most);
+  GLint most = 1;
+  if (samples > 1) glGetIntegerv(GL_MAX_SAMPLES, &most);
+  samples_ = std::max(1, std::min(samples, most));
+  if (depth) {
+    depth_ = Renderbuffer::make();
+    glBindRenderbuffer(GL_RENDERBUFFER, depth_.id());
+    if (samples_ > 1) {
+      glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_DEPTH_COMPONENT16, width,
+                                       height);
+    } else {
+      glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT16, width, height);
+    }
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_.id());
+  }
+  if (samples_ > 1) {
     colour_ = Renderbuffer::make();
     glBindRenderbuffer(GL_RENDERBUFFER, colour_.id());
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_SRGB8_ALPHA8, width, height);
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_.id());
-    depth_ = Renderbuffer::make();
-    glBindRenderbuffer(GL_RENDERBUFFER, depth_.id());
-    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_DEPTH_COMPONENT16, width,
-                                     height);
-    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_.id());
   } else {
     texture_ = make_texture(width, height, kEncodedBytes, nullptr, {});
     // A prism bends lines of sight beyond the picture: skin turned back looks like skin, a held

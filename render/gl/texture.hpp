@@ -35,8 +35,9 @@ void bind_texture(int unit, GLuint texture);
 class RenderTarget {
  public:
   RenderTarget() = default;
-  /// More than one sample is clamped to what the driver has and brings a depth store.
-  RenderTarget(int width, int height, int samples);
+  /// More than one sample is clamped to what the driver has, one if it has no more. With a depth
+  /// store for solids, without for pictures of pictures.
+  RenderTarget(int width, int height, int samples, bool depth = false);
 
   [[nodiscard]] GLuint framebuffer() const { return framebuffer_.id(); }
   [[nodiscard]] GLuint texture() const { return texture_.id(); }

@@ -6,9 +6,9 @@
 // Axes are those of the head: right-handed, origin midway between the two centres of rotation,
 // +x to the patient's RIGHT, +y up, -z straight ahead. The examiner sits at -z and sees the patient
 // mirrored: the patient's right eye is on the left of the picture.
-// Instruments and penlight are given in the head's frame and move with the head; the examiner and
-// the view are given in the room's frame, which is that of the upright head.
-// Lengths of the face are float because they go nowhere but into the picture.
+// Instruments, spectacles and penlight are given in the head's frame and move with the head; the
+// examiner and the view are given in the room's frame, which is that of the upright head. Lengths
+// of the face are float because they go nowhere but into the picture.
 #pragma once
 
 #include <array>
@@ -176,6 +176,35 @@ struct Prism {
   bool operator==(const Prism&) const = default;
 };
 
+enum class LensDesign { kSingle, kBifocal, kProgressive };
+
+/// A thin lens before one eye. Places are those in its plane from the point straight ahead of the
+/// eye's centre of rotation: + to the patient's right, + up.
+struct Lens {
+  double power_xx_d = 0;  ///< powers along the head's x and y
+  double power_xy_d = 0;
+  double power_yy_d = 0;
+  double prism_x = 0;  ///< worked in: slopes towards the base, dioptres / 100
+  double prism_y = 0;
+  double centre_x_mm = 0;  ///< optical centre
+  double centre_y_mm = 0;
+  double vertex_mm = 12;  ///< before the cornea
+  LensDesign design = LensDesign::kSingle;
+  double add_d = 0;
+  double near_x_mm = 0;  ///< middle of the segment, or of the near end of the corridor
+  double near_top_mm = 0;
+  double corridor_mm = 14;
+  bool operator==(const Lens&) const = default;
+};
+
+/// The patient's own spectacles.
+struct Spectacles {
+  bool worn = false;
+  std::array<Lens, 2> lenses;
+  double frame_mm = 62;  ///< made for eyes this far apart; a child's are smaller and coloured
+  bool operator==(const Spectacles&) const = default;
+};
+
 struct Light {
   double room = 1;  ///< 1 the consulting room with its lights on, 0.35 dim
   bool penlight = false;
@@ -191,6 +220,8 @@ struct Scene {
   View view;
   Occluder occluder;
   std::vector<Prism> prisms;
+  Spectacles spectacles;
+  std::array<double, 2> trial_lens_d{};  ///< round lenses held before them; 0: none
   Light light;
   bool transparent_occluder = false;  ///< debrief only: the covered eye shows through
   bool operator==(const Scene&) const = default;

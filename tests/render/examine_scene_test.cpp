@@ -73,6 +73,33 @@ TEST_CASE("eyes, lids, occluder, head and light are those of the engine") {
   CHECK(s.prisms.empty());
 }
 
+TEST_CASE("spectacles and trial lenses are drawn as the engine has them") {
+  const Result<Case> read = read_case_text(
+      R"({"format": "redress-case", "version": 1, "title": "test",
+          "patient": {"name": "Ada Fenn", "interpupillary_distance_mm": 60},
+          "refraction": {"right": {"sphere_d": -4}, "left": {"sphere_d": -1},
+                         "spectacles": {"right": {"sphere_d": -4}, "left": {"sphere_d": -1},
+                                        "worn": true}},
+          "deviation": {"distance_pd": -6, "near_pd": -9}})");
+  REQUIRE(read.ok());
+  Examination exam(setup_of(read.value()), {1, 0.0, true});
+  act::TrialLenses lenses;
+  lenses.power_d.right = 1.5;
+  exam.apply(lenses);
+  exam.step();
+  const auto drawn = [&] { return make_scene(exam.observe(), exam.room(), exam.setup().room, {}); };
+  const scene::Scene worn = drawn();
+  CHECK(worn.spectacles.worn);
+  CHECK(worn.spectacles.frame_mm == 60);
+  CHECK(worn.spectacles.lenses[0].power_xx_d == Approx(-4));
+  CHECK(worn.spectacles.lenses[1].power_yy_d == Approx(-1));
+  CHECK(worn.trial_lens_d[0] == 1.5);
+  CHECK(worn.trial_lens_d[1] == 0);
+  exam.apply(act::Spectacles{false});
+  exam.step();
+  CHECK_FALSE(drawn().spectacles.worn);
+}
+
 TEST_CASE("an occluder that is not before the face is drawn only where it waits") {
   Examination exam(setup_of(make_case()), {1, 0.0, true});
   SceneChoice choice;

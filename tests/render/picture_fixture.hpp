@@ -36,6 +36,8 @@ class Studio {
   }
   std::vector<std::string> check_messages() { return log_.check_messages(); }
   void forget() { picture_.forget(); }
+  void set_quality(face::Quality quality) { picture_.set_quality(quality); }
+  void measure_quality() { picture_.measure_quality(); }
 
  private:
   gl::OffscreenContext context_;

@@ -113,6 +113,43 @@ scene::Occluder make_occluder(const optics::OccluderPose& pose, OccluderKind kin
   return o;
 }
 
+scene::Lens to_scene(const optics::Lens& lens) {
+  scene::Lens l;
+  l.power_xx_d = lens.power.xx;
+  l.power_xy_d = lens.power.xy;
+  l.power_yy_d = lens.power.yy;
+  l.prism_x = lens.prism_x;
+  l.prism_y = lens.prism_y;
+  l.centre_x_mm = lens.centre_x_mm;
+  l.centre_y_mm = lens.centre_y_mm;
+  l.vertex_mm = lens.vertex_mm;
+  l.design = lens.design == optics::LensDesign::single    ? scene::LensDesign::kSingle
+             : lens.design == optics::LensDesign::bifocal ? scene::LensDesign::kBifocal
+                                                          : scene::LensDesign::kProgressive;
+  l.add_d = lens.add_d;
+  l.near_x_mm = lens.near_x_mm;
+  l.near_top_mm = lens.near_top_mm;
+  l.corridor_mm = lens.corridor_mm;
+  return l;
+}
+
+/// Nothing of contact lenses is seen. A lens without power is glass all the same.
+scene::Spectacles make_spectacles(const RoomState& room, const RoomParameters& parameters) {
+  scene::Spectacles s;
+  s.worn = room.spectacles_worn;
+  s.frame_mm = parameters.interpupillary.value;
+  for (const Eye eye : kBothEyes) {
+    const std::optional<optics::Lens>& lens = parameters.spectacles[eye];
+    if (!lens) continue;
+    if (lens->contact) {
+      s.worn = false;
+    } else {
+      s.lenses[static_cast<std::size_t>(to_scene(eye))] = to_scene(*lens);
+    }
+  }
+  return s;
+}
+
 }  // namespace
 
 scene::View to_scene_view(const ShownView& view, double width_px, double height_px) {
@@ -129,8 +166,10 @@ scene::Scene make_scene(const Observation& seen, const RoomState& room,
   scene::Scene s;
   for (const Eye eye : kBothEyes) {
     s.eyes[static_cast<std::size_t>(to_scene(eye))] = to_scene(seen.eye[eye]);
+    s.trial_lens_d[static_cast<std::size_t>(to_scene(eye))] = room.lenses_d[eye];
     add_prisms(eye, room, parameters, choice, s.prisms);
   }
+  s.spectacles = make_spectacles(room, parameters);
   const HeadState& head = room.head.now;
   s.head = {head.roll.value, head.turn.value, head.chin.value};
   s.examiner_mm = to_scene(room.viewpoint);
