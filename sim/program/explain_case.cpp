@@ -46,8 +46,11 @@ std::string_view word(Manifest manifest) {
   return "constant";
 }
 
+/// One decimal; what rounds to nothing is +0.0.
+double rounded(double pd) { return pd > -0.05 && pd < 0.05 ? 0.0 : pd; }
+
 std::string label(std::optional<double> pd) {
-  return pd ? fmt::format("{:+.1f}", *pd) : std::string{"none"};
+  return pd ? fmt::format("{:+.1f}", rounded(*pd)) : std::string{"none"};
 }
 
 std::string row(const Condition& c) {
@@ -57,9 +60,9 @@ std::string row(const Condition& c) {
                        c.distance_m, correction, name_of(c.fixing));
   }
   return fmt::format("  {:>5.2f} m  {:<8}  {:<5}  {:+7.1f}  {:+7.1f}   {:>6}  {:>6}   {}\n",
-                     c.distance_m, correction, name_of(c.fixing), c.horizontal_pd, c.vertical_pd,
-                     label(c.neutralising_horizontal_pd), label(c.neutralising_vertical_pd),
-                     word(c.manifest));
+                     c.distance_m, correction, name_of(c.fixing), rounded(c.horizontal_pd),
+                     rounded(c.vertical_pd), label(c.neutralising_horizontal_pd),
+                     label(c.neutralising_vertical_pd), word(c.manifest));
 }
 
 // ----------------------------------------------------------------------- what does not agree
