@@ -36,7 +36,7 @@ text_only=" sim/basics/json_reader.cpp sim/basics/json_text.cpp sim/cases/write_
 escaped() { sed -e 's/\$/$$/g' -e 's/ /$ /g' -e 's/:/$:/g' <<<"$1"; }
 {
   echo "builddir = $(escaped "$build")"
-  echo "flags = -std=c++20 -ffp-contract=off -I."
+  echo "flags = -std=c++20 -ffp-contract=off -fno-tree-slp-vectorize -I."
   echo "rule compile"
   echo "  command = \$compiler \$flags \$level -MD -MF \$out.d -c \$in -o \$out"
   echo "  depfile = \$out.d"

@@ -18,4 +18,8 @@ while IFS= read -r file; do
   fault "$file: compiled without -ffp-contract=off"
 done < <(grep -E '"command"' "$commands" | grep -E '/(sim|tests)/' |
   grep -v -- '-ffp-contract=off' | grep -oE '[^ "]+\.cpp"' | tr -d '"')
+while IFS= read -r file; do
+  fault "$file: compiled without -fno-tree-slp-vectorize, in which gcc 12.2 fuses a*b - c, d*e + f"
+done < <(grep -E '"command"' "$commands" | grep -E '/sim/(basics|optics|patient|room|cases)/' |
+  grep -v -- '-fno-tree-slp-vectorize' | grep -oE '[^ "]+\.cpp"' | tr -d '"')
 finish "every file is compiled for the same bits"
