@@ -133,7 +133,7 @@ class Room {
   bool pointer_hidden_by_key_ = false;
   bool coach_ = true;
   bool coach_shows_why_ = false;
-  Tick hands_moved_at_ = 0;  // or an eye was covered
+  Tick hands_moved_at_ = -1000;  // or an eye was covered; long before the beginning
   std::string coach_said_;
   double last_record_key_ms_ = -10000;
 };

@@ -13,7 +13,7 @@ namespace redress::screens {
 
 namespace {
 
-constexpr float kRowHeight = 60;
+constexpr float kRowHeight = 66;
 constexpr float kHeadHeight = 32;
 constexpr float kSidebar = 232;
 constexpr int kGood = 75;  // "to do again" is below this, a step of the path is done from here
@@ -81,11 +81,16 @@ void draw_picture(Ui& ui, const Rect& cell, const CaseRow& row) {
 void draw_row(Ui& ui, const Rect& r, const CaseRow& row, bool compact) {
   const Columns c = divide(r, compact);
   draw_picture(ui, c.picture, row);
-  Rect words = c.patient.inset(0, (r.h - 40) / 2);
-  ui.text_in(words.cut_top(22), TextStyle::strong, Token::ink, who(row));
-  // A complaint may be long: it is shortened on purpose, the whole one stands in the story.
+  // A complaint takes two lines where it has to; what an educator wrote at greater length is cut
+  // there, and stands whole in the story.
+  constexpr float kName = 22;
+  constexpr float kTwoLines = 36;
+  const float lines =
+      std::min(kTwoLines, ui.measure_paragraph(c.patient.w, TextStyle::small, row.complaint));
+  Rect words = c.patient.inset(0, (r.h - kName - lines) / 2);
+  ui.text_in(words.cut_top(kName), TextStyle::strong, Token::ink, who(row));
   ui.push_clip(words);
-  ui.text_in(words, TextStyle::small, Token::ink2, row.complaint);
+  ui.paragraph(words, TextStyle::small, Token::ink2, row.complaint);
   ui.pop_clip();
   if (!c.goal.empty()) {
     ui.text_in(c.goal, TextStyle::body, Token::ink,
