@@ -36,7 +36,8 @@ Act show_at(Tick at_ms, double demand_d) { return show(at_ms, 1.0 / demand_d + 0
 }  // namespace
 
 TEST_CASE("accommodation is the first-order block that its header states") {
-  // goal = 0.75 + 0.85 (demand - 0.75), 350 ms late, 0.28 s up and 0.22 s down, at most 10 D/s.
+  // goal = 0.75 + 0.85 (demand - 0.75), 350 ms late, 0.28 s up and 0.22 s down, at most 10 D/s up,
+  // and down 1.39 D/s a dioptre and 1.12.
   const auto goal_of = [](double demand) { return 0.75 + 0.85 * (demand - 0.75); };
   for (const auto& [from, to] : {std::pair{0.5, 4.0}, {4.0, 0.5}, {0.5, 6.5}}) {
     INFO("from " << from << " to " << to << " D");
@@ -45,10 +46,11 @@ TEST_CASE("accommodation is the first-order block that its header states") {
                   {show_at(0, from), cover(0, Eye::left, 0), show_at(1000, to)}, 4000);
     const double goal = goal_of(to);
     const double tau = to > from ? 0.28 : 0.22;
-    const auto rows =
-        solve([goal, tau](const State& a, State& speed,
-                          double) { speed = {std::clamp((goal - a[0]) / tau, -10.0, 10.0)}; },
-              {goal_of(from)}, 2500);
+    const auto rows = solve(
+        [goal, tau](const State& a, State& speed, double) {
+          speed = {std::clamp((goal - a[0]) / tau, -(1.39 * a[0] + 1.12), 10.0)};
+        },
+        {goal_of(from)}, 2500);
     double worst = 0;
     for (int ms = 0; ms <= 2500; ++ms) {
       const double ours = trace.at(1350 + ms).accommodation_d;

@@ -121,7 +121,7 @@ struct Measured {
   int outlines = 0;
 };
 
-Measured check_texts(const nlohmann::json& screen, const draw::Pixels& picture) {
+Measured check_texts(const nlohmann::json& screen, const draw::Pixels& picture, int scale) {
   Measured measured;
   for (const auto& text : screen["texts"]) {
     INFO("[" << text["region"] << "] " << text["text"]);
@@ -132,7 +132,8 @@ Measured check_texts(const nlohmann::json& screen, const draw::Pixels& picture) 
     // A dash is a single stroke and may fall between two rows of pixels.
     if (text["text"] == "–") continue;
     PixelBox box = clip(to_box(text["rect"]), picture);
-    if (box.w < 4 || box.h < 12 || is_covered(screen, text["region"], box)) continue;
+    // Nor is a line of which the edge of what scrolls leaves no letters.
+    if (box.w < 4 || box.h < 12 * scale || is_covered(screen, text["region"], box)) continue;
     // Without what lies above and below the letters: an underline is not text.
     box = {box.x, box.y + box.h / 5, box.w, box.h - 2 * (box.h / 5)};
     const Ground ground = find_ground(picture, box);
@@ -172,7 +173,7 @@ void check_pictures(const std::string& parts_path, const Setting& setting,
       CHECK(picture->width == setting.width);
       CHECK(picture->height == setting.height);
       CHECK(find_ground(*picture, {0, 0, picture->width, picture->height}).part < 0.97);
-      const Measured measured = check_texts(screen, *picture);
+      const Measured measured = check_texts(screen, *picture, setting.scale);
       CHECK(measured.texts >= 5);
       outlines += check_outlines(screen, *picture, setting.scale);
       found.insert(path);

@@ -25,13 +25,15 @@ constexpr int kWidth = 1280;
 constexpr int kHeight = 720;
 constexpr double kBetweenMm = 63;  // of the eyes
 
-/// Without fusion the eyes stand as the deviation says, uncovered too.
+/// Without fusion the eyes stand as the deviation says, uncovered too. The left eye's image is
+/// suppressed: who sees two says so, and that is the patient's word, not the window's.
 nlohmann::json make_case(double deviation_pd) {
   nlohmann::json json = nlohmann::json::parse(R"({
     "format": "redress-case", "version": 1, "title": "An eye that may stand elsewhere", "seed": 5,
     "patient": {"name": "Wenna Tregear", "age_years": 31, "story": "I came for a check.",
                 "interpupillary_distance_mm": 63},
-    "fusion": {"present": false}})");
+    "fusion": {"present": false},
+    "sensory": {"suppression": {"eye": "left", "scotoma_diameter_deg": 30}}})");
   json["deviation"] = {{"distance_pd", deviation_pd}, {"near_pd", deviation_pd}};
   return json;
 }

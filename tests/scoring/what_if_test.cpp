@@ -212,7 +212,7 @@ TEST_CASE("a target that an eye cannot make out is mended by a larger one", "[sc
   CHECK(target->marks > 0.0);
 }
 
-TEST_CASE("whoever goes by the book has nothing to mend; mending never lowers a score",
+TEST_CASE("whoever goes by the book has nothing to mend, and mending never lowers a score",
           "[scoring]") {
   const char* const kCases[] = {"no_deviation", "exophoria", "near_esophoria_high_ac_a",
                                 "right_esotropia", "intermittent_exotropia"};

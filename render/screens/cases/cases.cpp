@@ -93,8 +93,10 @@ void draw_row(Ui& ui, const Rect& r, const CaseRow& row, bool compact) {
   ui.paragraph(words, TextStyle::small, Token::ink2, row.complaint);
   ui.pop_clip();
   if (!c.goal.empty()) {
-    ui.text_in(c.goal, TextStyle::body, Token::ink,
-               row.goal.empty() ? "From beginning to end" : row.goal);
+    const std::string_view goal = row.goal.empty() ? "From beginning to end" : row.goal;
+    const float height = ui.measure_paragraph(c.goal.w, TextStyle::body, goal);
+    ui.paragraph({c.goal.x, c.goal.centre().y - height / 2, c.goal.w, height}, TextStyle::body,
+                 Token::ink, goal);
   }
   if (!c.level.empty() && row.level > 0) draw_level(ui, c.level, row.level);
   if (!c.done.empty()) {
