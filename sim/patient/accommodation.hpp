@@ -6,8 +6,8 @@
 // goal = clamp(tonic + slope x detail x (demand - tonic), 0, amplitude), seen 350 ms late (Campbell
 // & Westheimer 1960, from memory); first order, 0.28 s up and 0.22 s down; at most 10 D/s up, and
 // down at most 1.12 D/s and 1.39 more for each dioptre (Bharadwaj & Schor). The part that blur
-// drives (A_b) drives accommodative vergence. Fusional vergence adds its own part (CA/C); blur takes
-// back all of that but 1 - slope, so that fusing does not change the deviation.
+// drives (A_b) drives accommodative vergence. Fusional vergence adds its own part (CA/C); blur
+// takes back all of that but 1 - slope, so that fusing does not change the deviation.
 //
 // In a spasm of the near reflex accommodation stays up, and with it convergence (by this patient's
 // AC/A) and the pupils (2.5 mm or less at distance: report of 1976, as the design's practice page
