@@ -93,7 +93,8 @@ void draw_row(Ui& ui, const Rect& r, const CaseRow& row, bool compact) {
   ui.paragraph(words, TextStyle::small, Token::ink2, row.complaint);
   ui.pop_clip();
   if (!c.goal.empty()) {
-    const std::string_view goal = row.goal.empty() ? "From beginning to end" : row.goal;
+    const std::string_view goal =
+        row.goal.empty() ? std::string_view{"From beginning to end"} : std::string_view{row.goal};
     const float height = ui.measure_paragraph(c.goal.w, TextStyle::body, goal);
     ui.paragraph({c.goal.x, c.goal.centre().y - height / 2, c.goal.w, height}, TextStyle::body,
                  Token::ink, goal);
