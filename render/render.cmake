@@ -54,9 +54,6 @@ if(BUILD_TESTING)
     redress_application redress_screens redress_window PkgConfig::sdl2 Catch2::Catch2
     redress_warnings)
   target_compile_options(redress_render_tests PRIVATE -O0)
-  target_compile_definitions(redress_render_tests PRIVATE
-    REDRESS_SOURCE_DIR="${PROJECT_SOURCE_DIR}" REDRESS_PROGRAM="${PROJECT_BINARY_DIR}/redress"
-    REDRESS_SCREENS_DIR="${PROJECT_BINARY_DIR}/screens")
   if(TARGET redress)
     add_dependencies(redress_render_tests redress)
   endif()

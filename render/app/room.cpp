@@ -11,6 +11,7 @@
 
 #include "render/app/event_turns.hpp"
 #include "render/app/room_scene.hpp"
+#include "render/screens/examine/reading.hpp"
 #include "sim/examiners/coach.hpp"
 
 namespace redress::app {
@@ -43,6 +44,11 @@ bool leads_elsewhere(const std::optional<ex::Order>& order) {
     case ex::Command::leave: return true;
     default: return false;
   }
+}
+
+bool opens_card(const ex::Order& order) {
+  return order.command == ex::Command::record || order.command == ex::Command::write_finding ||
+         order.command == ex::Command::record_section;
 }
 
 bool is_key(const window::InputEvent& event, window::Key key) {
@@ -193,13 +199,26 @@ void Room::take_on_page(const window::InputEvent& event, screens::Ui& ui,
     }
     return;
   }
+  if (steer_drawer(event, ui)) return;
   const auto order = find_order(event);
-  const bool same_again = order && order->command == ex::Command::drawer &&
-                          order->first == static_cast<double>(ex::Drawer::help);
-  if (escape || same_again) (void)take(event, ui, place);
+  if (order && !shows_help() && opens_card(*order)) {
+    session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
+    obey(*order, ui);
+    last_record_key_ms_ = event.at_ms;
+    return;
+  }
+  const bool turns_page =
+      order && order->command == ex::Command::drawer &&
+      (static_cast<ex::Drawer>(order->first) == session_.drawer() ||
+       (!shows_help() && ex::is_reading(static_cast<ex::Drawer>(order->first))));
+  if (escape || turns_page) (void)take(event, ui, place);
 }
 
 bool Room::shows_help() const { return session_.drawer() == ex::Drawer::help; }
+
+bool Room::shows_page() const {
+  return shows_help() || (compact_ && ex::is_reading(session_.drawer()));
+}
 
 bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
   const auto* pad = std::get_if<window::input::PadPress>(&event.content);
@@ -207,11 +226,15 @@ bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
   using window::PadButton;
   switch (pad->button) {
     case PadButton::pad_up:
-      if (pad->down) ui.step_focus(-1);
+    case PadButton::pad_down: {
+      const int step = !pad->down ? 0 : pad->button == PadButton::pad_up ? -1 : 1;
+      if (shows_page() || ex::is_reading(session_.drawer())) {
+        ui.scroll_page(step);
+      } else {
+        ui.step_focus(step);
+      }
       return true;
-    case PadButton::pad_down:
-      if (pad->down) ui.step_focus(1);
-      return true;
+    }
     case PadButton::pad_left:
       if (pad->down) ui.press_sideways(-1);
       return true;
@@ -272,7 +295,7 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
   std::size_t taken = events.size();
   for (std::size_t i = 0; i < taken; ++i) {
     bool moves_focus = can_move_focus(events[i]);
-    if (whole_card_ || shows_help()) {
+    if (whole_card_ || shows_page()) {
       take_on_page(events[i], ui, place);  // nobody acts on a patient that they do not see
     } else {
       place.layout = layout_for(window);
@@ -315,7 +338,7 @@ std::optional<ex::CoachWords> Room::ask_coach() {
 
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
   blinks_ = false;
-  if (whole_card_ || shows_help()) return;
+  if (whole_card_ || shows_page()) return;
   const screens::ExamineLayout layout = layout_for(window);
   // The part of the view that nothing covers; the picture does not move when that changes.
   Rect seen = layout.view;
@@ -332,7 +355,7 @@ void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
 }
 
 bool Room::hides_pointer(double now_ms) const {
-  if (whole_card_ || shows_help() || asks_to_leave_ || !patient_is_there_) return false;
+  if (whole_card_ || shows_page() || asks_to_leave_ || !patient_is_there_) return false;
   return input_.holding() || pointer_hidden_by_key_ || now_ms - pointer_moved_ms_ > kPointerRestsMs;
 }
 

@@ -93,6 +93,8 @@ class Room {
   [[nodiscard]] Tick tick_at(double at_ms) const;
   /// The keys are shown on a page of their own.
   [[nodiscard]] bool shows_help() const;
+  /// Something is read where the patient was: the keys, or in compact the story or the tasks.
+  [[nodiscard]] bool shows_page() const;
   /// A controller's pad moves among an open drawer's parts. True: the event had its turn.
   bool steer_drawer(const window::InputEvent& event, screens::Ui& ui);
   /// The record cannot be written where it should be, and was not saved elsewhere yet.

@@ -82,7 +82,8 @@ ExamineLayout make_examine_layout(const WindowSize& window, bool card_open) {
   layout.shelf = rest.cut_bottom(heights.shelf);
   layout.places = divide_shelf(layout.shelf, layout.compact);
   if (layout.compact) {
-    if (card_open) layout.card = {0, heights.strip, size.x, size.y - heights.strip};
+    layout.page = {0, heights.strip, size.x, size.y - heights.strip};
+    if (card_open) layout.card = layout.page;
   } else {
     Rect beside = rest;
     if (card_open) {

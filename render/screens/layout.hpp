@@ -42,7 +42,8 @@ struct ExamineLayout {
   Rect view;                   ///< the patient; goes under card and spine
   Rect message;
   Rect shelf;
-  Rect card;    ///< open card; empty if folded. Compact: the page (over all)
+  Rect page;    ///< compact: what takes the place of the patient; else empty
+  Rect card;    ///< open card; empty if folded. Compact: the page
   Rect spine;   ///< folded card; empty if open or compact
   Rect drawer;  ///< as high as a drawer may be; stands on the message line
   Rect quiet;   ///< nothing of the interface is ever drawn in it

@@ -14,6 +14,7 @@
 
 #include "sim/basics/problem.hpp"
 #include "sim/cases/case_file.hpp"
+#include "tests/support/places.hpp"
 
 namespace redress::testing {
 
@@ -21,7 +22,7 @@ namespace redress::testing {
 inline const std::vector<std::string>& shipped_case_names() {
   static const std::vector<std::string> kNames = [] {
     std::vector<std::string> names;
-    const std::string folder = std::string(REDRESS_SOURCE_DIR) + "/scenarios";
+    const std::string folder = support::source_dir() + "/scenarios";
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
       const std::string name = entry.path().stem().string();
       if (entry.path().extension() == ".json" && name.find("schema") == std::string::npos) {
@@ -35,7 +36,7 @@ inline const std::vector<std::string>& shipped_case_names() {
 }
 
 inline std::string read_scenario(const std::string& file) {
-  std::ifstream stream(std::string(REDRESS_SOURCE_DIR) + "/scenarios/" + file, std::ios::binary);
+  std::ifstream stream(support::source_dir() + "/scenarios/" + file, std::ios::binary);
   return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
 }
 

@@ -16,6 +16,7 @@
 #include "sim/basics/file.hpp"
 #include "sim/evidence/report.hpp"
 #include "sim/evidence/row.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 using namespace redress::evidence;
@@ -28,7 +29,7 @@ struct Expected {
 };
 
 std::map<std::string, Expected> read_expected() {
-  const auto text = read_file(std::string{REDRESS_SOURCE_DIR} + "/tests/evidence/expected.txt");
+  const auto text = read_file(support::source_dir() + "/tests/evidence/expected.txt");
   REQUIRE(text.ok());
   std::map<std::string, Expected> expected;
   std::istringstream lines(text.value());

@@ -14,6 +14,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 namespace {
@@ -40,8 +41,8 @@ class Desk {
     return text.ok() ? text.value() : std::string{};
   }
   Answer call(const std::string& arguments) const {
-    const std::string command = std::string{REDRESS_PROGRAM} + " " + arguments + " >" + at("out") +
-                                " 2>" + at("err") + " </dev/null";
+    const std::string command = redress::support::program_path() + " " + arguments + " >" +
+                                at("out") + " 2>" + at("err") + " </dev/null";
     const int status = std::system(command.c_str());
     REQUIRE(WIFEXITED(status));  // never a crash
     return {WEXITSTATUS(status), read(at("out")), read(at("err"))};
@@ -51,9 +52,7 @@ class Desk {
   redress::tests::TemporaryFolder folder_;
 };
 
-std::string shipped(const std::string& name) {
-  return std::string{REDRESS_SOURCE_DIR} + "/scenarios/" + name + ".json";
-}
+std::string shipped(const std::string& name) { return redress::support::scenario_path(name); }
 
 const char* const kActs =
     R"({"at_ms": 0, "act": "show_target", "kind": "letters", "distance_m": 6, "size_logmar": 0.2}

@@ -10,13 +10,14 @@
 #include <catch2/catch.hpp>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 namespace {
 
 int call(const std::string& arguments, const std::string& out) {
   const std::string command =
-      std::string{REDRESS_PROGRAM} + " " + arguments + " >" + out + " 2>&1 </dev/null";
+      redress::support::program_path() + " " + arguments + " >" + out + " 2>&1 </dev/null";
   const int status = std::system(command.c_str());
   REQUIRE(WIFEXITED(status));
   return WEXITSTATUS(status);

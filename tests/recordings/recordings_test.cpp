@@ -15,14 +15,14 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/record/replay.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 
 TEST_CASE("every kept record replays to its last state") {
   namespace fs = std::filesystem;
   std::vector<std::string> paths;
-  for (const auto& entry :
-       fs::directory_iterator(std::string{REDRESS_SOURCE_DIR} + "/tests/recordings")) {
+  for (const auto& entry : fs::directory_iterator(support::source_dir() + "/tests/recordings")) {
     if (entry.path().extension() == ".record") paths.push_back(entry.path().string());
   }
   CHECK(paths.size() >= 6);

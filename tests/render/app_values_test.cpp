@@ -13,6 +13,7 @@
 #include "render/app/results.hpp"
 #include "render/app/script.hpp"
 #include "sim/basics/file.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
@@ -127,7 +128,7 @@ TEST_CASE("a script: pointer, keys, words; what is not understood is named by it
 }
 
 TEST_CASE("the shelf holds the cases by the path, and names the files it could not read") {
-  const CaseShelf shelf = read_case_shelf(std::string{REDRESS_SOURCE_DIR} + "/scenarios");
+  const CaseShelf shelf = read_case_shelf(support::source_dir() + "/scenarios");
   REQUIRE(shelf.cases.size() >= 40);
   CHECK(shelf.trouble.empty());
   CHECK(shelf.cases.front().key == "no_deviation");
@@ -151,7 +152,7 @@ TEST_CASE("the shelf holds the cases by the path, and names the files it could n
 }
 
 TEST_CASE("the list of cases never names what is there") {
-  const CaseShelf shelf = read_case_shelf(std::string{REDRESS_SOURCE_DIR} + "/scenarios");
+  const CaseShelf shelf = read_case_shelf(support::source_dir() + "/scenarios");
   for (const ShelvedCase& each : shelf.cases) {
     const std::string said = each.content.title + " " + each.goal;
     for (const std::string word :

@@ -17,6 +17,7 @@
 #include "sim/examiners/examine.hpp"
 #include "sim/record/file_sink.hpp"
 #include "sim/record/run.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 using namespace redress::screens::debrief;
@@ -41,7 +42,7 @@ std::string read_text(const std::string& path) {
 
 Done load(const std::string& scenario) {
   const Result<Case> loaded =
-      read_case_text(read_text(std::string(REDRESS_SOURCE_DIR "/scenarios/") + scenario));
+      read_case_text(read_text(support::source_dir() + "/scenarios/" + scenario));
   REQUIRE(loaded.ok());
   return {loaded.value(), setup_of(loaded.value()), {loaded.value().seed, 1.0, true}, {}, 0, {}};
 }

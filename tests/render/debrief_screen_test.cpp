@@ -16,6 +16,7 @@
 #include "sim/record/file_sink.hpp"
 #include "sim/record/run.hpp"
 #include "tests/render/headless_ui.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 using namespace redress::screens;
@@ -28,7 +29,7 @@ const WindowSize kSizes[] = {{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1
 constexpr auto kShort = examiners::Fault::short_covers;
 
 std::string record_of(const char* scenario, examiners::Fault fault) {
-  std::ifstream in(std::string(REDRESS_SOURCE_DIR "/scenarios/") + scenario, std::ios::binary);
+  std::ifstream in(support::source_dir() + "/scenarios/" + scenario, std::ios::binary);
   std::ostringstream text;
   text << in.rdbuf();
   const Case the_case = read_case_text(text.str()).value();

@@ -11,6 +11,7 @@
 
 #include "render/face/people.hpp"
 #include "tests/render/picture_fixture.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 using namespace redress::test;
@@ -90,7 +91,7 @@ draw::Pixels shrink(const draw::Pixels& p, int by) {
 }
 
 std::filesystem::path folder() {
-  const std::filesystem::path p = REDRESS_SCREENS_DIR;
+  const std::filesystem::path p = support::screens_dir();
   std::filesystem::create_directories(p);
   return p;
 }
@@ -129,7 +130,7 @@ TEST_CASE("pictures are those that were looked at") {
     const std::string name = std::string("golden_") + moment.name + ".ppm";
     write_ppm(folder() / name, now);
     const std::filesystem::path kept =
-        std::filesystem::path(REDRESS_SOURCE_DIR) / "tests" / "render" / "golden" / name;
+        std::filesystem::path(support::source_dir()) / "tests" / "render" / "golden" / name;
     const draw::Pixels then = read_ppm(kept);
     INFO(kept.string());
     CHECK(then.width == now.width);

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "sim/basics/file.hpp"
+#include "tests/support/places.hpp"
 
 namespace redress::test {
 
@@ -28,8 +29,8 @@ inline const std::string kOffscreen = "SDL_VIDEODRIVER=offscreen";
 
 inline Answer run_program(const std::string& environment, const std::string& arguments) {
   const std::string command = "env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER " +
-                              environment + " timeout 280 '" + REDRESS_PROGRAM + "' " + arguments +
-                              " 2>&1";
+                              environment + " timeout 280 '" + support::program_path() + "' " +
+                              arguments + " 2>&1";
   Answer answer;
   std::FILE* pipe = popen(command.c_str(), "r");
   REQUIRE(pipe != nullptr);

@@ -16,6 +16,7 @@
 
 #include "sim/basics/file.hpp"
 #include "tests/render/program_run.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 using redress::test::Answer;
@@ -178,7 +179,7 @@ TEST_CASE("a script that clicks on what is not there fails") {
 
 TEST_CASE("redress picture draws a moment, and says what is wrong with its input") {
   const TemporaryFolder own;
-  const std::string exophoria = std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json";
+  const std::string exophoria = redress::support::scenario_path("exophoria");
   std::ofstream(own.path() + "/acts.jsonl")
       << R"({"at_ms":100,"act":"cover","eye":"right","travel_ms":100})"
       << "\n";

@@ -13,6 +13,7 @@
 #include "render/app/event_turns.hpp"
 #include "render/app/room.hpp"
 #include "tests/render/headless_ui.hpp"
+#include "tests/support/places.hpp"
 
 namespace redress::test {
 
@@ -28,8 +29,7 @@ class RoomOnScreen {
   }
 
   static app::ShelvedCase read_case() {
-    auto read =
-        app::read_shelved_case(std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json");
+    auto read = app::read_shelved_case(support::scenario_path("exophoria"));
     if (!read.ok()) throw std::runtime_error(read.problems().front().message);
     return std::move(read).value();
   }

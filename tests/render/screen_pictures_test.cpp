@@ -14,6 +14,7 @@
 
 #include "tests/render/program_run.hpp"
 #include "tests/render/screen_pixels.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
@@ -184,7 +185,7 @@ void check_pictures(const std::string& parts_path, const Setting& setting,
 }
 
 void make_pictures(const Setting& setting) {
-  const std::string folder = REDRESS_SCREENS_DIR;
+  const std::string folder = support::screens_dir();
   std::filesystem::create_directories(folder);
   const std::string common = " --width " + std::to_string(setting.width) + " --height " +
                              std::to_string(setting.height) + " --scale " +
@@ -203,7 +204,7 @@ void make_pictures(const Setting& setting) {
   Script room(folder, setting.name());
   play_room(room, setting);
   play_card(room, setting);
-  play("--case " + std::string{REDRESS_SOURCE_DIR} + "/scenarios/exophoria.json", room);
+  play("--case " + support::scenario_path("exophoria"), room);
   for (const std::string screen : {"first-run", "calibrate", "cases", "parts"}) {
     Script one(folder, setting.name());
     one.shot(screen);

@@ -16,6 +16,7 @@
 #include "sim/examiners/examine.hpp"
 #include "sim/record/run.hpp"
 #include "sim/scoring/score.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/story.hpp"
 
 using namespace redress;
@@ -24,8 +25,9 @@ using namespace redress::tests;
 
 namespace {
 
-constexpr const char* kCases[] = {"no_deviation",   "exophoria", "near_esophoria_high_ac_a",
-                                  "right_esotropia", "intermittent_exotropia", "microtropia"};
+constexpr const char* kCases[] = {
+    "no_deviation",           "exophoria",  "near_esophoria_high_ac_a", "right_esotropia",
+    "intermittent_exotropia", "microtropia"};
 
 struct Patient {
   Case the_case;
@@ -37,16 +39,16 @@ const Patient& patient_of(const std::string& name) {
   static std::map<std::string, Patient> known;
   const auto it = known.find(name);
   if (it != known.end()) return it->second;
-  std::ifstream file(std::string(REDRESS_SOURCE_DIR) + "/scenarios/" + name + ".json");
+  std::ifstream file(support::scenario_path(name));
   std::stringstream text;
   text << file.rdbuf();
   const Result<Case> read = read_case_text(text.str());
   REQUIRE(read.ok());
   Patient p{read.value(), setup_of(read.value()), {}};
-  p.truth = truth::calc_truth(p.setup,
-                              {p.the_case.patient.screen_distance.value,
-                               p.the_case.patient.near_working_distance.value},
-                              {true, false, false});
+  p.truth = truth::calc_truth(
+      p.setup,
+      {p.the_case.patient.screen_distance.value, p.the_case.patient.near_working_distance.value},
+      {true, false, false});
   return known.emplace(name, std::move(p)).first->second;
 }
 
@@ -112,7 +114,8 @@ Finding plan(Urgency urgency, const std::string& advice = "Review at the usual i
 
 /// Cover-uncover of each eye, twice, at both distances; no prism. Cover time in ms.
 std::vector<Act> cover_both(Tick cover_ms, double near_m = 0.4) {
-  std::vector<Act> acts{{0, act::Ask{"onset"}}, {0, act::Ask{"double_vision"}},
+  std::vector<Act> acts{{0, act::Ask{"onset"}},
+                        {0, act::Ask{"double_vision"}},
                         {0, act::Instruct{Instruction::look}}};
   Tick t = 5000;
   for (const double distance_m : {6.0, near_m}) {
@@ -169,13 +172,13 @@ TEST_CASE("idle: nothing, or only a verdict, is worth nothing", "[scoring]") {
     INFO(name);
     const Patient& p = patient_of(name);
     CHECK(score(p, {}).total < 10.0);
-    const auto verdict = with_notes({}, {cover_test(6, FindingKind::none, 0),
-                                         cover_test(0.4, FindingKind::none, 0),
-                                         impression("no deviation"), plan(Urgency::routine)});
+    const auto verdict =
+        with_notes({}, {cover_test(6, FindingKind::none, 0), cover_test(0.4, FindingKind::none, 0),
+                        impression("no deviation"), plan(Urgency::routine)});
     CHECK(score(p, verdict).total < 10.0);
-    const auto exo = with_notes({}, {cover_test(6, FindingKind::phoria, -4),
-                                     cover_test(0.4, FindingKind::phoria, -4),
-                                     impression("exophoria"), plan(Urgency::routine)});
+    const auto exo = with_notes(
+        {}, {cover_test(6, FindingKind::phoria, -4), cover_test(0.4, FindingKind::phoria, -4),
+             impression("exophoria"), plan(Urgency::routine)});
     CHECK(score(p, exo).total < 30.0);
   }
 }
@@ -229,8 +232,8 @@ TEST_CASE("below what can be seen no movement is right, and so is a phoria", "[s
   for (const FindingKind kind : {FindingKind::none, FindingKind::phoria}) {
     const double far = kind == FindingKind::none ? 0.0 : -1.0;
     const ScoreSheet sheet =
-        score(p, with_notes(cover_both(4000), {cover_test(6, kind, far),
-                                               cover_test(0.4, FindingKind::phoria, -3)}));
+        score(p, with_notes(cover_both(4000),
+                            {cover_test(6, kind, far), cover_test(0.4, FindingKind::phoria, -3)}));
     CHECK(item(sheet, Item::d1).grade == Grade::full);
     CHECK(item(sheet, Item::d2).grade == Grade::full);
     CHECK(item(sheet, Item::d3).grade == Grade::full);

@@ -17,6 +17,7 @@
 #include "sim/record/run.hpp"
 #include "sim/scoring/score.hpp"
 #include "sim/scoring/what_if.hpp"
+#include "tests/support/places.hpp"
 #include "tests/support/story.hpp"
 
 using namespace redress;
@@ -41,7 +42,7 @@ Patient make_patient(const Case& the_case) {
 }
 
 Patient read_patient(const std::string& name) {
-  std::ifstream file(std::string(REDRESS_SOURCE_DIR) + "/scenarios/" + name + ".json");
+  std::ifstream file(support::scenario_path(name));
   std::stringstream text;
   text << file.rdbuf();
   const Result<Case> read = read_case_text(text.str());
@@ -198,8 +199,7 @@ TEST_CASE("a bracket left open is gone on with to the prism that reverses", "[sc
 }
 
 TEST_CASE("a target that an eye cannot make out is mended by a larger one", "[scoring]") {
-  const Patient p = make_patient(
-      case_with(R"("deviation": {"distance_pd": -8, "near_pd": -8},
+  const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": -8, "near_pd": -8},
                    "refraction": {"right": {"acuity_logmar": 0.0},
                                   "left": {"acuity_logmar": 0.3}})"));
   std::vector<Act> acts = cover_each(2500);

@@ -14,6 +14,7 @@
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/scoring/score.hpp"
+#include "tests/support/places.hpp"
 
 using namespace redress;
 
@@ -30,7 +31,7 @@ struct Shipped {
 };
 
 Shipped load(const std::string& name) {
-  const auto text = read_file(std::string{REDRESS_SOURCE_DIR} + "/scenarios/" + name + ".json");
+  const auto text = read_file(support::scenario_path(name));
   REQUIRE(text.ok());
   const Result<Case> read = read_case_text(text.value());
   REQUIRE(read.ok());

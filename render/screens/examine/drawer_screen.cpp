@@ -4,12 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 #include <string>
 #include <string_view>
 
 #include <fmt/format.h>
 
+#include "render/screens/examine/reading.hpp"
 #include "render/screens/parts/parts.hpp"
 
 namespace redress::screens::examine {
@@ -196,98 +196,6 @@ void draw_compact(Ui& ui, const Rect& drawer, const DrawerView& view, ScreenStat
   ui.end_scroll();
 }
 
-/// Story at the left, what was asked and answered at the right; in a narrow drawer one below the
-/// other.
-void draw_story(Ui& ui, const Rect& drawer, const Session& session) {
-  const Rect r = drawer.inset(kPad, 10);
-  const std::string& story = session.the_case().patient.story;
-  const std::string words = story.empty() ? "No story was given." : "“" + story + "”";
-  const bool beside = r.w > 800;
-  const float width = beside ? std::floor((r.w - 32) * 0.45F) : r.w - 12;
-  const Rect right = beside ? Rect{r.x + width + 32, r.y, r.w - width - 32, r.h} : r;
-  const float talk_width = beside ? right.w - 12 : width;
-
-  const std::vector<Exchange>& talk = session.messages().talk();
-  float talk_height = 28;
-  for (const Exchange& e : talk) {
-    talk_height += ui.measure_paragraph(talk_width, TextStyle::small, e.asked) + 6;
-    if (!e.answered.empty()) {
-      talk_height += ui.measure_paragraph(talk_width, TextStyle::body, e.answered);
-    }
-  }
-  const float story_height = 28 + ui.measure_paragraph(width, TextStyle::body, words);
-  const float content =
-      beside ? std::max(story_height, talk_height) : story_height + 12 + talk_height;
-  const float top = r.y - ui.begin_scroll("story", r, content);
-  ui.text_in({r.x, top, width, 22}, TextStyle::strong, Token::ink, "Story");
-  ui.paragraph({r.x, top + 28, width, 4000}, TextStyle::body, Token::ink, words);
-
-  float y = beside ? top : top + story_height + 12;
-  ui.text_in({right.x, y, talk_width, 22}, TextStyle::strong, Token::ink, "Asked so far");
-  y += 28;
-  if (talk.empty()) {
-    ui.text_in({right.x, y, talk_width, 22}, TextStyle::body, Token::ink2, "Nothing yet.");
-  }
-  for (const Exchange& e : talk) {
-    y += ui.paragraph({right.x, y, talk_width, 4000}, TextStyle::small, Token::ink3, e.asked);
-    if (!e.answered.empty()) {
-      y += ui.paragraph({right.x, y, talk_width, 4000}, TextStyle::body, Token::ink, e.answered);
-    }
-    y += 6;
-  }
-  ui.end_scroll();
-}
-
-struct Task {
-  std::string_view what;
-  std::string_view how;
-};
-// The routine as the lost marks are counted; common practice, no source. The same for everybody.
-constexpr Task kTasks[] = {
-    {"Story", "Since when? Is it ever double?"},
-    {"Correction", "Look up what is worn, put it on."},
-    {"Target", "For the poorer eye; 6 m, then near."},
-    {"Look first", "Both eyes open for three seconds."},
-    {"Cover and uncover", "One eye alone, twice; then the other."},
-    {"Alternate", "Straight across, a second each."},
-    {"Prism", "Until nothing moves; past it, and back."},
-    {"Write", "With distance and correction."},
-    {"Conclude", "Impression, plan, and how soon."},
-};
-
-void draw_tasks(Ui& ui, const Rect& drawer) {
-  const Rect r = drawer.inset(kPad, 10);
-  const int columns = r.w > 760 ? 2 : 1;
-  constexpr float kName = 130;
-  constexpr int kCount = static_cast<int>(std::size(kTasks));
-  const int lines = (kCount + columns - 1) / columns;
-  const float width =
-      (r.w - 12 - 24 * static_cast<float>(columns - 1)) / static_cast<float>(columns);
-  std::vector<float> pitch(static_cast<std::size_t>(lines), 22);
-  for (int i = 0; i < kCount; ++i) {
-    float& high = pitch[static_cast<std::size_t>(i % lines)];
-    high = std::max(high,
-                    ui.measure_paragraph(width - 24 - kName, TextStyle::small, kTasks[i].how) + 4);
-  }
-  float content = 26;
-  for (const float high : pitch) content += high;
-  const float top = r.y - ui.begin_scroll("tasks", r, content);
-  ui.text_in({r.x, top, r.w - 12, 22}, TextStyle::strong, Token::ink, "A whole examination");
-  float y = top + 26;
-  for (int i = 0; i < kCount; ++i) {
-    if (i % lines == 0) y = top + 26;
-    const float x = r.x + static_cast<float>(i / lines) * (width + 24);
-    const float high = pitch[static_cast<std::size_t>(i % lines)];
-    const Task& task = kTasks[i];
-    ui.text_in({x, y, 20, 18}, TextStyle::small, Token::ink3, fmt::format("{}", i + 1));
-    ui.text_in({x + 24, y, kName - 8, 18}, TextStyle::small_strong, Token::ink, task.what);
-    ui.paragraph({x + 24 + kName, y, width - 24 - kName, high}, TextStyle::small, Token::ink2,
-                 task.how);
-    y += high;
-  }
-  ui.end_scroll();
-}
-
 }  // namespace
 
 void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
@@ -298,7 +206,12 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
     state.row = 0;
   }
   // The help is a page, which the application shows.
-  if (open == Drawer::none || open == Drawer::help || layout.drawer.h < 60) return;
+  if (open == Drawer::none || open == Drawer::help) return;
+  if (layout.compact && is_reading(open)) {
+    draw_reading_page(ui, layout.page, session, captions, orders);
+    return;
+  }
+  if (layout.drawer.h < 60) return;
   const DrawerView view = make_drawer(session, open, layout.compact, captions);
 
   Rect drawer = layout.drawer;
@@ -312,7 +225,7 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
   m.keys = count_lines(ui, view, width, true) <= static_cast<int>(view.rows.size()) ||
            count_lines(ui, view, width, true) == count_lines(ui, view, width, false);
   const int lines = count_lines(ui, view, width, m.keys);
-  const bool reading = open == Drawer::story || open == Drawer::tasks;
+  const bool reading = is_reading(open);
   if (!layout.compact && !reading) {
     const float free = drawer.h - 2 * 12;
     m.pitch = std::min(44.0F, std::floor(free / static_cast<float>(std::max(lines, 1))));
@@ -329,10 +242,8 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
   ui.begin_region("drawer", drawer, Token::sheet);
   ui.fill({drawer.x, drawer.y, drawer.w, ui.place() == Place::drawer ? 2.0F : 1.0F},
           ui.place() == Place::drawer ? Token::act : Token::line);
-  if (open == Drawer::story) {
-    draw_story(ui, drawer, session);
-  } else if (open == Drawer::tasks) {
-    draw_tasks(ui, drawer);
+  if (reading) {
+    draw_reading(ui, drawer.inset(kPad, 10), session, open);
   } else if (layout.compact) {
     draw_compact(ui, drawer, view, state, orders);
   } else {

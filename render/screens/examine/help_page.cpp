@@ -358,7 +358,8 @@ bool draw_help_page(Ui& ui, const StudyLayout& layout, KeyCaptions& captions,
   if (state.changes_keys) body.cut_top(draw_key_top(ui, body, captions, state));
   const std::string_view which = state.changes_keys ? "keys" : "help";
   const float up =
-      ui.begin_scroll(which, {0, body.y, under.w, under.bottom() - body.y}, state.height);
+      ui.begin_scroll(which, {0, body.y, under.w, under.bottom() - body.y}, state.height,
+                      state.changes_keys ? ScrollKeys::under_pointer : ScrollKeys::always);
   const Rect area{body.x, body.y - up, body.w, 0};
   state.height = state.changes_keys
                      ? draw_key_list(ui, area, captions, state)

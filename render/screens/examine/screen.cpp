@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "render/screens/examine/drawer_screen.hpp"
+#include "render/screens/examine/reading.hpp"
 #include "render/screens/parts/room_parts.hpp"
 
 namespace redress::screens::examine {
@@ -280,6 +281,7 @@ ScreenOutcome draw_examine(Ui& ui, const ExamineLayout& layout, const Session& s
   // Reading order is the order of Tab: strip, drawer, shelf, card.
   draw_strip(ui, layout, v, outcome.orders);
   draw_drawer(ui, layout, session, choice.captions, state, outcome.orders);
+  if (layout.compact && is_reading(session.drawer())) return outcome;  // the page has their place
   draw_message(ui, layout, v, outcome.orders);
   draw_shelf(ui, layout, v, state, outcome.orders);
   if (!layout.spine.empty()) draw_spine(ui, layout.spine, v, outcome.orders);

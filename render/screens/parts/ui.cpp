@@ -87,7 +87,7 @@ void Ui::end_region() {
   clips_.clear();
 }
 
-float Ui::begin_scroll(std::string_view id, const Rect& rect, float content) {
+float Ui::begin_scroll(std::string_view id, const Rect& rect, float content, ScrollKeys keys) {
   const std::string full = full_id(id);
   auto found = std::find_if(scrolls_.begin(), scrolls_.end(),
                             [&](const Scroll& each) { return each.id == full; });
@@ -96,12 +96,17 @@ float Ui::begin_scroll(std::string_view id, const Rect& rect, float content) {
   const ImGuiIO& io = ImGui::GetIO();
   const bool over = ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) &&
                     rect.contains(to_units(io.MousePos));
-  if (over) {
-    found->offset -= io.MouseWheel * kWheelUnits;
-    if (!typing_ && place_ != Place::room) {
-      if (key_pressed(ImGuiKey_PageDown)) found->offset += rect.h - kWheelUnits;
-      if (key_pressed(ImGuiKey_PageUp)) found->offset -= rect.h - kWheelUnits;
-    }
+  if (over) found->offset -= io.MouseWheel * kWheelUnits;
+  const bool read = keys == ScrollKeys::always;
+  if ((over || read) && !typing_ && place_ != Place::room) {
+    if (key_pressed(ImGuiKey_PageDown)) found->offset += rect.h - kWheelUnits;
+    if (key_pressed(ImGuiKey_PageUp)) found->offset -= rect.h - kWheelUnits;
+  }
+  if (read && !typing_ && place_ != Place::room) {
+    arrows_scroll_ = true;
+    if (key_pressed(ImGuiKey_DownArrow)) found->offset += kWheelUnits;
+    if (key_pressed(ImGuiKey_UpArrow)) found->offset -= kWheelUnits;
+    found->offset += kWheelUnits * static_cast<float>(pad_scroll_);
   }
   if (scroll_to_ && scroll_to_->region == region_ && rect.w > 0) {
     const Rect& wanted = scroll_to_->rect;
@@ -364,8 +369,10 @@ void Ui::move_focus() {
     // In a drawer arrows go from part to part, except where they change a value.
     by = pad_step_;
     if (arrows_are_free_ || focused_.empty()) {
-      const bool back = key_pressed(ImGuiKey_LeftArrow) || key_pressed(ImGuiKey_UpArrow);
-      const bool on = key_pressed(ImGuiKey_RightArrow) || key_pressed(ImGuiKey_DownArrow);
+      const bool up = !arrows_scroll_ && key_pressed(ImGuiKey_UpArrow);
+      const bool down = !arrows_scroll_ && key_pressed(ImGuiKey_DownArrow);
+      const bool back = key_pressed(ImGuiKey_LeftArrow) || up;
+      const bool on = key_pressed(ImGuiKey_RightArrow) || down;
       if (by == 0 && !typing_) by = pad_sideways_ != 0 ? pad_sideways_ : on ? 1 : back ? -1 : 0;
     }
     if (by != 0) {
@@ -373,7 +380,8 @@ void Ui::move_focus() {
     }
   }
   pad_step_ = pad_sideways_ = 0;
-  pad_press_ = arrows_are_free_ = false;
+  pad_scroll_ = 0;
+  pad_press_ = arrows_are_free_ = arrows_scroll_ = false;
   if (by == 0 || round.empty()) return;
   const auto at = std::find(round.begin(), round.end(), focused_);
   std::size_t next = by < 0 ? round.size() - 1 : 0;

@@ -37,6 +37,10 @@ enum class Align : std::uint8_t { left, centre, right };
 /// Which of the three places has the keys. In the room, letters and Space belong to the hands.
 enum class Place : std::uint8_t { room, drawer, card, study };
 
+/// When Page Up and Page Down scroll a part. `always`: where all of a page is read, there the
+/// arrows and a controller's pad scroll as well.
+enum class ScrollKeys : std::uint8_t { under_pointer, always };
+
 /// What the pointer and the keys did to one rectangle in this frame.
 struct Touch {
   bool hovered = false;   ///< pointer over it and nothing above
@@ -92,7 +96,8 @@ class Ui {
   void end_region();
   /// Inside a region: what follows is clipped to `rect` and scrolled by the wheel. Returns by how
   /// much to move content up (units). `content` is the height of all of it.
-  float begin_scroll(std::string_view id, const Rect& rect, float content);
+  float begin_scroll(std::string_view id, const Rect& rect, float content,
+                     ScrollKeys keys = ScrollKeys::under_pointer);
   void end_scroll();
   /// Everything until pop is clipped to it (units).
   void push_clip(const Rect& rect);
@@ -170,6 +175,8 @@ class Ui {
   void step_focus(int by) { pad_step_ = by; }
   void press_focused() { pad_press_ = true; }
   void press_sideways(int by) { pad_sideways_ = by; }
+  /// On a page that is only read, in the next frame: so many steps on.
+  void scroll_page(int steps) { pad_scroll_ = steps; }
   /// The pointer is over a region with a ground (not over the bare patient).
   [[nodiscard]] bool pointer_over_part() const { return pointer_over_part_; }
 
@@ -236,8 +243,10 @@ class Ui {
   int field_awaited_ = 0;  // frames in which a field that was given the focus may take it
   int pad_step_ = 0;
   int pad_sideways_ = 0;
+  int pad_scroll_ = 0;
   bool pad_press_ = false;
   bool arrows_are_free_ = false;  // what has the focus does nothing with them
+  bool arrows_scroll_ = false;    // up and down do
   bool focus_shown_ = false;      // by keys: the ring is drawn
   bool pointer_over_part_ = false;
   bool wants_extended_ = false;
