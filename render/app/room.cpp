@@ -227,10 +227,10 @@ bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
   switch (pad->button) {
     case PadButton::pad_up:
     case PadButton::pad_down: {
-      const int step = !pad->down ? 0 : pad->button == PadButton::pad_up ? -1 : 1;
-      if (shows_page() || ex::is_reading(session_.drawer())) {
+      const int step = pad->button == PadButton::pad_up ? -1 : 1;
+      if (pad->down && (shows_page() || ex::is_reading(session_.drawer()))) {
         ui.scroll_page(step);
-      } else {
+      } else if (pad->down) {
         ui.step_focus(step);
       }
       return true;

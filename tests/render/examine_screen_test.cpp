@@ -9,6 +9,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "render/screens/examine/reading.hpp"
 #include "render/screens/examine/screen.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/examiners/coach.hpp"
@@ -108,16 +109,18 @@ TEST_CASE("nothing of the room's furniture lies in the quiet zone, and no two pa
         screen.frame(session);
         INFO(size.width_px << " x " << size.height_px << " scale " << size.scale << " drawer "
                            << static_cast<int>(drawer) << " card " << card_open);
+        // A page has the place of the patient, who is not drawn then.
+        const bool page = screen.layout.compact && is_reading(drawer);
         const auto& regions = screen.ui.probe().regions();
         for (const ProbedRegion& r : regions) {
           INFO(r.name);
-          CHECK_FALSE(r.rect.overlaps(screen.layout.quiet));
+          if (!page) CHECK_FALSE(r.rect.overlaps(screen.layout.quiet));
           for (const ProbedRegion& other : regions) {
             if (&other != &r) CHECK_FALSE(r.rect.overlaps(other.rect));
           }
         }
         for (const ProbedPart& p : screen.ui.probe().parts()) {
-          CHECK_FALSE(p.rect.overlaps(screen.layout.quiet));
+          if (!page) CHECK_FALSE(p.rect.overlaps(screen.layout.quiet));
         }
         CHECK(std::any_of(regions.begin(), regions.end(), [](const ProbedRegion& r) {
                 return r.name == "drawer";
@@ -207,6 +210,45 @@ TEST_CASE("compact: one row of a drawer at a time, and every row can be reached"
   for (std::size_t i = 2; i < rows; ++i) screen.click(session, "drawer/row after");
   screen.frame(session);
   CHECK(screen.ui.probe().shows("Light"));
+}
+
+TEST_CASE("compact: story and tasks are pages that keys, wheel and pad scroll to their end") {
+  Session session = make_session();
+  for (int i = 0; i < 12; ++i) {
+    order(session, {Command::say, 5});
+    session.advance_to(session.now() + 3000);
+  }
+  order(session, {Command::drawer, static_cast<double>(Drawer::story)});
+  Screen screen({1280, 720, 2});
+  screen.ui.ui().go_to(Place::drawer);
+  screen.frame(session);
+  CHECK(screen.ui.probe().find("Back to the patient") != nullptr);
+  CHECK(screen.ui.probe().find("Target") == nullptr);  // nor anything else of the shelf
+  const auto draw = [&](Ui& u) {
+    draw_examine(u, screen.layout, session, screen.choice, screen.state);
+  };
+  const auto where = [&] {
+    for (const ProbedText& text : screen.ui.probe().texts()) {
+      if (text.text == "Asked so far") return text.given.y;
+    }
+    FAIL("no talk is shown");
+    return 0.0F;
+  };
+  const float top = where();
+  screen.ui.press(window::Key::down, draw);
+  const float after_arrow = where();
+  CHECK(after_arrow < top);
+  screen.ui.press(window::Key::page_down, draw);
+  const float after_page = where();
+  CHECK(after_page < after_arrow - 100);
+  screen.ui.ui().scroll_page(-1);
+  screen.frame(session);
+  CHECK(where() > after_page);
+  // Arrows scroll, so that they do not go from part to part as well.
+  CHECK(screen.ui.ui().focused().empty());
+  CHECK(screen.click(session, "Tasks J") ==
+        std::vector<Order>{{Command::drawer, static_cast<double>(Drawer::tasks)}});
+  CHECK(screen.click(session, "Back to the patient") == std::vector<Order>{{Command::close}});
 }
 
 TEST_CASE("the shelf says what was set up, and the clock what time it is") {

@@ -230,6 +230,39 @@ TEST_CASE("help for hands can be had in the smallest layout as well") {
   CHECK(on.room.session().drawer() == ex::Drawer::none);
 }
 
+TEST_CASE("in the smallest layout story and tasks are pages: hands rest, keys lead on and back") {
+  RoomOnScreen on({1280, 720, 2});
+  const auto covers = [&] { return on.acts<act::Cover>().size(); };
+  const auto drawer = [&] { return on.room.session().drawer(); };
+  on.press(Key::h, "h");
+  CHECK(drawer() == ex::Drawer::story);
+  CHECK(on.ui.probe().find("Back to the patient") != nullptr);
+  on.press(Key::a, "a");  // would cover an eye that is not seen
+  CHECK(covers() == 0);
+  CHECK(drawer() == ex::Drawer::story);
+  on.press(Key::j, "j");
+  CHECK(drawer() == ex::Drawer::tasks);
+  on.press(Key::escape);
+  CHECK(drawer() == ex::Drawer::none);
+  on.press(Key::a, "a");
+  CHECK(covers() == 1);
+  on.press(Key::a, "a");
+  on.press(Key::h, "h");
+  on.press(Key::n, "n");
+  on.run_for(200);
+  CHECK(drawer() == ex::Drawer::none);
+  CHECK(on.ui.ui().place() == screens::Place::card);
+  on.press(Key::escape);
+  on.press(Key::j, "j");
+  CHECK(drawer() == ex::Drawer::tasks);
+  on.pad(on.now_ms(), window::PadButton::pad_down);
+  on.run_for(100);
+  CHECK(drawer() == ex::Drawer::tasks);
+  on.pad(on.now_ms(), window::PadButton::right);
+  on.run_for(100);
+  CHECK(drawer() == ex::Drawer::none);
+}
+
 TEST_CASE("on the whole card Esc ends the typing, then leads back to the patient") {
   RoomOnScreen on(kUsual);
   on.click("Impression and plan");
