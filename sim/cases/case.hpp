@@ -185,7 +185,7 @@ struct Case {
   CaseTeaching teaching;
   /// What the patient answers to a question of the history, by the question's key.
   std::vector<std::pair<std::string, std::string>> answers;
-  /// What is found on request (pupils, discs, stereo ...) beside what the refraction tells.
+  /// What its author writes of it; what is asked for beyond that: sim/cases/on_file.hpp.
   std::vector<std::pair<std::string, std::string>> on_file;
 };
 

@@ -5,10 +5,9 @@
 #include <algorithm>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include "sim/basics/elementary.hpp"
 #include "sim/cases/muscle_setup.hpp"
+#include "sim/cases/on_file.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
 #include "sim/patient/fusion.hpp"
@@ -180,23 +179,6 @@ patient::Behaviour behaviour_of(const Case& c) {
   return b;
 }
 
-std::vector<std::pair<std::string, std::string>> file_of(const Case& c) {
-  const auto acuity = [&](Eye eye) {
-    return fmt::format("{:.2f}", c.refraction[eye].acuity_logmar);
-  };
-  std::vector<std::pair<std::string, std::string>> file;
-  file.emplace_back("acuity", fmt::format("right {} left {} logMAR, corrected", acuity(Eye::right),
-                                          acuity(Eye::left)));
-  file.emplace_back("refraction",
-                    fmt::format("right {} left {} DS", format_refraction(c, Eye::right),
-                                format_refraction(c, Eye::left)));
-  file.emplace_back("spectacles",
-                    fmt::format("right {} left {}", format_spectacle_lens(c, Eye::right),
-                                format_spectacle_lens(c, Eye::left)));
-  file.insert(file.end(), c.on_file.begin(), c.on_file.end());
-  return file;
-}
-
 }  // namespace
 
 ExaminationSetup setup_of(const Case& c) {
@@ -234,7 +216,7 @@ ExaminationSetup setup_of(const Case& c) {
   r.own_posture = head.seeks_comfort ? find_comfortable_posture(setup)
                                      : HeadState{head.roll, head.turn, head.chin};
   setup.answers = c.answers;
-  setup.on_file = file_of(c);
+  setup.on_file = make_file(c, setup);
   return setup;
 }
 

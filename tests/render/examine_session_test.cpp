@@ -12,6 +12,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "sim/cases/on_file.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/replay.hpp"
@@ -383,12 +384,21 @@ TEST_CASE("everything that can be said is said alike to every patient") {
   CHECK(session.messages().talk().size() == kPhrases.size());
   for (const Exchange& exchange : session.messages().talk()) {
     const bool told = exchange.answered.empty();
-    const bool instruction =
-        exchange.asked == kPhrases[0].words || exchange.asked == kPhrases[1].words ||
-        exchange.asked == kPhrases[2].words || exchange.asked == kPhrases[3].words ||
-        exchange.asked == kPhrases[4].words;
+    const auto phrase = std::find_if(kPhrases.begin(), kPhrases.end(),
+                                     [&](const Phrase& p) { return p.words == exchange.asked; });
+    REQUIRE(phrase != kPhrases.end());
+    const bool instruction = phrase->kind == PhraseKind::instruct;
     CHECK(told == instruction);
   }
+}
+
+TEST_CASE("whatever can be found on request can be asked for in the window") {
+  std::vector<std::string_view> requests;
+  for (const Phrase& phrase : kPhrases) {
+    if (phrase.kind == PhraseKind::request) requests.push_back(phrase.what);
+  }
+  const auto all = file_requests();
+  CHECK(requests == std::vector<std::string_view>(all.begin(), all.end()));
 }
 
 TEST_CASE("what cannot be done is said, and is no act") {

@@ -22,6 +22,7 @@ constexpr float kPad = 20;
 constexpr float kGap = 8;
 constexpr float kStepperButtons = 90;  // minus, plus and what is between
 constexpr float kPadSide = 42;         // of a key of the gaze pad
+constexpr float kLeastPitch = 34;      // of rows that can be hit
 constexpr float kPadWidth = 3 * kPadSide + 2 * 2;
 
 struct Metrics {
@@ -229,6 +230,8 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
   if (!layout.compact && !reading) {
     const float free = drawer.h - 2 * 12;
     m.pitch = std::min(44.0F, std::floor(free / static_cast<float>(std::max(lines, 1))));
+    // Rather scrolled than too small to hit.
+    if (m.pitch < kLeastPitch) m.pitch = kLeastPitch;
     m.chip = std::clamp(m.pitch - 6, 28.0F, 36.0F);
     const float needed = std::max(static_cast<float>(lines) * m.pitch + 24 - 6,
                                   view.gaze ? 3 * kPadSide + 28 : 0.0F) +
@@ -255,10 +258,13 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
       ui.line({r.right(), pad.y}, {r.right(), pad.bottom()}, Token::line);
       r.cut_right(12);
     }
-    float y = r.y;
+    const float content = static_cast<float>(lines) * m.pitch;
+    const bool scrolls = content - (m.pitch - m.chip) > r.h;
+    float y = scrolls ? r.y - ui.begin_scroll("rows", r, content) : r.y;
     for (std::size_t i = 0; i < view.rows.size(); ++i) {
       y = draw_row(ui, r, y, view.rows[i], i, m, orders);
     }
+    if (scrolls) ui.end_scroll();
     // After the rows: what is at the right is read, and reached, last.
     if (view.gaze) draw_pad(ui, pad, *view.gaze, orders);
     if (!view.hint.empty() && y + 18 <= drawer.bottom() - 4) {

@@ -152,7 +152,9 @@ GalleryModel make_gallery() {
 
 void draw_gallery(Ui& ui, const Rect& r, GalleryModel& model) {
   ui.begin_region(ui.theme() == Theme::light ? "gallery light" : "gallery dim", r, Token::page);
-  Rect rest = r.inset(28, 20);
+  constexpr float kContent = 760;
+  const float up = ui.begin_scroll("parts", r, kContent, ScrollKeys::always);
+  Rect rest = Rect{r.x, r.y - up, r.w, kContent}.inset(28, 20);
   draw_colours(ui, rest);
   draw_buttons(ui, rest);
   draw_values(ui, rest, model);
@@ -169,6 +171,7 @@ void draw_gallery(Ui& ui, const Rect& r, GalleryModel& model) {
   lane(ui, lanes.cut_top(76), axis, {model.left, 0, 10}, left, {"Left eye", Token::left_eye, 9, 6});
   time_ticks(ui, lanes, axis);
   playhead(ui, axis, 3400, rest.y, lanes.y);
+  ui.end_scroll();
   ui.end_region();
 }
 
