@@ -122,6 +122,40 @@ float draw_row(Ui& ui, const Rect& area, float y, const DrawerRow& row, std::siz
   return y + m.pitch;
 }
 
+/// More than the drawer holds: the choices scroll. The name of a row stands beside it, or at the
+/// edge beyond which it is, and leads there.
+float draw_scrolled(Ui& ui, Rect r, const DrawerView& view, const Metrics& m, int lines,
+                    Orders& orders) {
+  const Rect names = r.cut_left(m.label);
+  const auto count = static_cast<float>(view.rows.size());
+  const float step = std::min(m.pitch, names.h / count);
+  Metrics unnamed = m;
+  unnamed.label = 0;
+  std::vector<float> tops;
+  const float up = ui.begin_scroll("rows", r, static_cast<float>(lines) * m.pitch);
+  float y = r.y - up;
+  for (std::size_t i = 0; i < view.rows.size(); ++i) {
+    tops.push_back(y);
+    DrawerRow row = view.rows[i];
+    row.label.clear();
+    y = draw_row(ui, {r.x, r.y, r.w - 10, r.h}, y, row, i, unnamed, orders);
+  }
+  ui.end_scroll();
+  for (std::size_t i = 0; i < view.rows.size(); ++i) {
+    const std::string& name = view.rows[i].label;
+    const auto before = static_cast<float>(i);
+    const float at_y =
+        std::clamp(tops[i], names.y + step * before,
+                   std::max(names.y + step * before, names.bottom() - step * (count - before)));
+    const Rect at{names.x, at_y, names.w - 8, step - 4};
+    const Touch touched = ui.touch_unfocused("to " + name, at, "to " + name, PartKind::button);
+    if (touched.hovered) ui.fill(at, Token::well, kRadiusButton);
+    ui.text_in(at, TextStyle::strong, at_y == tops[i] ? Token::ink : Token::act, name);
+    if (touched.clicked) ui.set_scroll("rows", tops[i] - tops[0]);
+  }
+  return r.bottom();
+}
+
 void draw_pad(Ui& ui, Rect r, int chosen, Orders& orders) {
   const float side = std::min(kPadSide, (r.h - 4) / 3);
   for (int row = 0; row < 3; ++row) {
@@ -258,13 +292,14 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
       ui.line({r.right(), pad.y}, {r.right(), pad.bottom()}, Token::line);
       r.cut_right(12);
     }
-    const float content = static_cast<float>(lines) * m.pitch;
-    const bool scrolls = content - (m.pitch - m.chip) > r.h;
-    float y = scrolls ? r.y - ui.begin_scroll("rows", r, content) : r.y;
-    for (std::size_t i = 0; i < view.rows.size(); ++i) {
-      y = draw_row(ui, r, y, view.rows[i], i, m, orders);
+    float y = r.y;
+    if (static_cast<float>(lines) * m.pitch - (m.pitch - m.chip) > r.h) {
+      y = draw_scrolled(ui, r, view, m, lines, orders);
+    } else {
+      for (std::size_t i = 0; i < view.rows.size(); ++i) {
+        y = draw_row(ui, r, y, view.rows[i], i, m, orders);
+      }
     }
-    if (scrolls) ui.end_scroll();
     // After the rows: what is at the right is read, and reached, last.
     if (view.gaze) draw_pad(ui, pad, *view.gaze, orders);
     if (!view.hint.empty() && y + 18 <= drawer.bottom() - 4) {

@@ -41,8 +41,6 @@ inline constexpr std::array kPhrases{
            "Single or double?", "Single?"},
     Phrase{PhraseKind::ask, Instruction::look, "clear", "Is it clear?", "Clear?", "Clear?"},
     Phrase{PhraseKind::ask, Instruction::look, "jump", "Did it jump?", "Did it jump?", "Jumped?"},
-    Phrase{PhraseKind::instruct, Instruction::relax, "", "Hold your head as you like.",
-           "Head as you like", "Head free"},
     Phrase{PhraseKind::ask, Instruction::look, "which_eye_removes_it",
            "Does it go if I cover one eye?", "Gone with one eye?", "One eye?"},
     Phrase{PhraseKind::ask, Instruction::look, "arrangement", "How do the two stand?",
@@ -98,6 +96,8 @@ inline constexpr std::array kPhrases{
     Phrase{PhraseKind::request, Instruction::look, "gait", "Gait", "Gait", "Gait"},
     Phrase{PhraseKind::request, Instruction::look, "blood_pressure", "Blood pressure", "Pressure",
            "Pressure"},
+    Phrase{PhraseKind::instruct, Instruction::relax, "", "Hold your head as you like.",
+           "Head as you like", "Head free"},
 };
 inline constexpr std::size_t kPhrasesOnDigits = 8;
 

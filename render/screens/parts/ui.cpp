@@ -128,6 +128,13 @@ float Ui::begin_scroll(std::string_view id, const Rect& rect, float content, Scr
 
 void Ui::end_scroll() { pop_clip(); }
 
+void Ui::set_scroll(std::string_view id, float offset) {
+  const std::string full = full_id(id);
+  for (Scroll& each : scrolls_) {
+    if (each.id == full) each.offset = offset;
+  }
+}
+
 void Ui::push_clip(const Rect& rect) {
   clips_.push_back(clips_.empty() ? rect : calc_overlap(clips_.back(), rect));
   ImGui::PushClipRect(to_pixels(Point{rect.x, rect.y}),

@@ -99,6 +99,9 @@ class Ui {
   float begin_scroll(std::string_view id, const Rect& rect, float content,
                      ScrollKeys keys = ScrollKeys::under_pointer);
   void end_scroll();
+  /// From the next frame on that scroll part of this region begins `offset` units down, as far as
+  /// there is anything.
+  void set_scroll(std::string_view id, float offset);
   /// Everything until pop is clipped to it (units).
   void push_clip(const Rect& rect);
   void pop_clip();
