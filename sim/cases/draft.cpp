@@ -177,6 +177,12 @@ void CaseDraft::clear(std::string_view pointer, std::string_view name) {
   change(std::move(after), pointer, name);
 }
 
+void CaseDraft::take(ordered_json document, std::string_view name) {
+  settled_ = true;
+  change(std::move(document), "", name);
+  settled_ = true;
+}
+
 void CaseDraft::change(ordered_json after, std::string_view place, std::string_view name) {
   if (after == document_) return;
   changes_.resize(done_);  // what was taken back is gone

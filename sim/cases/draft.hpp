@@ -37,6 +37,8 @@ class CaseDraft {
   /// Back to the default: the key goes, and so do objects that it leaves empty.
   void clear(std::string_view pointer, std::string_view name);
   void settle() { settled_ = true; }
+  /// All of another document (of the disk, of an earlier day) as one change.
+  void take(nlohmann::ordered_json document, std::string_view name);
 
   /// Names of the change that would be taken back, or done again; empty: none.
   [[nodiscard]] std::string_view undo_name() const;

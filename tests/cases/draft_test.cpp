@@ -102,6 +102,16 @@ TEST_CASE("a cleared value is the default again and leaves no empty object behin
   CHECK(draft.undo_name() == "healthy");
 }
 
+TEST_CASE("another document is taken as one change, and what was there comes back") {
+  CaseDraft draft = read_shipped("exophoria");
+  const std::string before = draft.text();
+  draft.take(read_shipped("microtropia").document(), "the file on disk");
+  CHECK(draft.undo_name() == "the file on disk");
+  CHECK(draft.content().value().title == read_shipped("microtropia").content().value().title);
+  draft.undo();
+  CHECK(draft.text() == before);
+}
+
 TEST_CASE("what is wrong stays in the draft and is told with its place") {
   CaseDraft draft = CaseDraft::begin("new");
   draft.set("/patient/age_years", 400, "age 400");

@@ -1,0 +1,274 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "render/app/editing.hpp"
+
+#include <chrono>
+#include <cmath>
+#include <filesystem>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "render/screens/examine/scene.hpp"
+#include "sim/basics/file.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/cases/setup.hpp"
+#include "sim/program/explain_case.hpp"
+
+namespace redress::app {
+
+namespace ed = screens::editor;
+namespace ex = screens::examine;
+
+namespace {
+
+constexpr double kLookAtDiskMs = 2000;
+constexpr double kLongestStepMs = 50;  // of the live patient, after a pause of the window
+
+ed::Study find_out(const Case& the_case, std::size_t revision) {
+  ed::Study found;
+  found.revision = revision;
+  const truth::Distances distances{the_case.patient.screen_distance.value,
+                                   the_case.patient.near_working_distance.value};
+  found.truth = truth::calc_truth(setup_of(the_case), distances);
+  found.disagreements = program::find_disagreements(the_case, found.truth);
+  Problems warnings;
+  (void)check_meaning(the_case, &warnings);
+  for (const Problem& warning : warnings) {
+    found.warnings.push_back(warning.place + " " + warning.message);
+  }
+  return found;
+}
+
+/// Small letters, digits and "_": what a file may be called everywhere.
+std::string write_file_name(std::string_view title) {
+  std::string name;
+  for (const char c : title) {
+    const bool letter = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+    const bool capital = c >= 'A' && c <= 'Z';
+    if (letter) name += c;
+    if (capital) name += static_cast<char>(c - 'A' + 'a');
+    if (!letter && !capital && !name.empty() && name.back() != '_') name += '_';
+    if (name.size() >= 60) break;
+  }
+  while (!name.empty() && name.back() == '_') name.pop_back();
+  return name.empty() ? "case" : name;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Editing>> Editing::open(const std::string& path,
+                                               const std::string& new_folder,
+                                               const std::string& kept_folder) {
+  if (path.empty()) {
+    return std::unique_ptr<Editing>(
+        new Editing(CaseDraft::begin("A new case"), path, new_folder, kept_folder));
+  }
+  auto text = read_file(path);
+  if (!text.ok()) return text.problems();
+  auto draft = CaseDraft::read(text.value());
+  if (!draft.ok()) return draft.problems();
+  std::unique_ptr<Editing> editing(
+      new Editing(std::move(draft).value(), path, new_folder, kept_folder));
+  editing->on_disk_ = text.value();
+  editing->saved_words_ = "As on disk";
+  return editing;
+}
+
+Editing::Editing(CaseDraft draft, std::string path, std::string new_folder, std::string kept_folder)
+    : draft_(std::move(draft)),
+      path_(std::move(path)),
+      new_folder_(std::move(new_folder)),
+      kept_folder_(std::move(kept_folder)) {
+  const auto kept =
+      kept_folder_.empty() ? Result<std::string>(Problems{{"", ""}}) : read_file(kept_path());
+  if (kept.ok()) {
+    if (auto before = CaseDraft::read(kept.value());
+        before.ok() && before.value().document() != draft_.document()) {
+      draft_.take(before.value().document(), "what was not saved");
+      trouble_ = "What was not saved last time was kept, and stands here. Undo leads back.";
+    }
+  }
+  kept_revision_ = draft_.revision();
+}
+
+Editing::~Editing() { keep(); }
+
+std::string Editing::kept_path() const {
+  const std::string name = path_.empty() ? "new" : std::filesystem::path(path_).stem().string();
+  return kept_folder_ + "/" + name + ".json";
+}
+
+void Editing::keep() {
+  if (kept_folder_.empty() || kept_revision_ == draft_.revision()) return;
+  kept_revision_ = draft_.revision();
+  if (!draft_.is_changed()) return forget_kept();
+  std::error_code error;
+  std::filesystem::create_directories(kept_folder_, error);
+  const auto problem = write_whole_file(kept_path(), draft_.text());
+  if (problem) {
+    trouble_ = "Your edit is kept in memory alone: " + problem->message + ". Save it elsewhere.";
+  }
+}
+
+void Editing::forget_kept() {
+  if (kept_folder_.empty()) return;
+  std::error_code error;
+  std::filesystem::remove(kept_path(), error);
+}
+
+bool Editing::is_other_on_disk() {
+  if (path_.empty() || on_disk_.empty()) return false;
+  const auto now = read_file(path_);
+  return now.ok() && now.value() != on_disk_;
+}
+
+void Editing::advance(double now_ms) {
+  if (studying_.valid() &&
+      studying_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
+    study_ = studying_.get();
+  }
+  const bool old = !study_ || study_->revision != draft_.revision();
+  if (old && !studying_.valid() && draft_.content().ok()) {
+    studying_ =
+        std::async(std::launch::async, find_out, draft_.content().value(), draft_.revision());
+  }
+  keep();
+  if (now_ms - looked_ms_ > kLookAtDiskMs) {
+    looked_ms_ = now_ms;
+    if (!asks_whose_ && !overwrites_ && is_other_on_disk()) {
+      asks_whose_ = true;
+      trouble_ = "The file changed on disk since you opened it.";
+    }
+  }
+  pose();
+  const double passed = std::min(now_ms - last_ms_, kLongestStepMs);
+  last_ms_ = now_ms;
+  for (double t = 0; patient_ && t + 1 <= passed; t += 1) patient_->step();
+}
+
+void Editing::wait() {
+  while (draft_.content().ok() && (!study_ || study_->revision != draft_.revision())) {
+    if (studying_.valid()) studying_.wait();
+    advance(last_ms_);
+  }
+}
+
+void Editing::pose() {
+  if (posed_revision_ == draft_.revision() || !draft_.content().ok()) return;
+  posed_revision_ = draft_.revision();
+  const Case& the_case = draft_.content().value();
+  patient_.emplace(setup_of(the_case), Chance{the_case.seed, 1.0, true});
+  appearance_ = ex::make_appearance(the_case);
+}
+
+void Editing::draw_patient(Stage& stage, const screens::WindowSize& window) {
+  const ed::EditorLayout layout = ed::make_editor_layout(window);
+  if (layout.picture.empty() || !patient_) return;
+  stage.call(appearance_);
+  const gl::PixelBox box = to_box(layout.picture, window.scale, window.height_px);
+  ex::SceneChoice choice;
+  choice.width_px = box.width;
+  choice.height_px = box.height;
+  constexpr double kAcrossMm = 130;
+  choice.view = {box.width * 0.5, box.height * 0.45, 0, 0, box.width / kAcrossMm};
+  stage.draw(ex::make_scene(patient_->observe(), patient_->room(), patient_->setup().room, choice),
+             box);
+}
+
+void Editing::save(const std::string& clock) {
+  if (!overwrites_ && is_other_on_disk()) {
+    asks_whose_ = true;
+    trouble_ = "The file changed on disk since you opened it.";
+    return;
+  }
+  std::error_code error;
+  std::string target = path_;
+  if (target.empty()) {
+    std::filesystem::create_directories(new_folder_, error);
+    const nlohmann::ordered_json* title = draft_.find("/title");
+    const std::string name =
+        write_file_name(title != nullptr && title->is_string() ? title->get<std::string>() : "");
+    target = new_folder_ + "/" + name + ".json";
+    for (int i = 2; std::filesystem::exists(target, error); ++i) {
+      target = new_folder_ + "/" + name + "_" + std::to_string(i) + ".json";
+    }
+  }
+  const std::string text = draft_.text();
+  if (!on_disk_.empty() && on_disk_ != text) {
+    if (const auto problem = write_whole_file(target + ".before", on_disk_)) {
+      trouble_ = "Not saved, your edit is kept: " + problem->message;
+      return;
+    }
+  }
+  if (const auto problem = write_whole_file(target, text)) {
+    trouble_ = "Not saved, your edit is kept: " + problem->message;
+    return;
+  }
+  forget_kept();
+  path_ = target;
+  on_disk_ = text;
+  overwrites_ = false;
+  draft_.mark_saved();
+  kept_revision_ = draft_.revision();
+  saved_words_ = clock.empty() ? "Saved" : "Saved " + clock;
+  trouble_.clear();
+}
+
+void Editing::keep_mine(const std::string& clock) {
+  asks_whose_ = false;
+  overwrites_ = true;
+  if (const auto theirs = read_file(path_); theirs.ok()) on_disk_ = theirs.value();
+  save(clock);
+}
+
+void Editing::take_theirs() {
+  asks_whose_ = false;
+  const auto theirs = read_file(path_);
+  if (!theirs.ok()) {
+    trouble_ = theirs.problems().front().message;
+    return;
+  }
+  auto read = CaseDraft::read(theirs.value());
+  if (!read.ok()) {
+    trouble_ = read.problems().front().place + " " + read.problems().front().message;
+    return;
+  }
+  on_disk_ = theirs.value();
+  draft_.take(read.value().document(), "the file on disk");
+  draft_.mark_saved();
+  trouble_.clear();
+}
+
+void Editing::take_computed() {
+  if (!study_) return;
+  draft_.settle();
+  draft_.set("/expected/diagnosis", study_->truth.diagnosis, "take the computed");
+  draft_.settle();
+}
+
+EditingOutcome Editing::draw(screens::Ui& ui, const screens::WindowSize& window,
+                             const std::string& clock) {
+  ed::EditorModel model(draft_);
+  model.file = path_.empty() ? "" : std::filesystem::path(path_).filename().string();
+  model.saved = saved_words_;
+  model.changed = draft_.is_changed();
+  model.trouble = trouble_;
+  model.asks_whose = asks_whose_;
+  model.study = study_ ? &*study_ : nullptr;
+  model.computing = studying_.valid();
+  EditingOutcome outcome;
+  const auto order = ed::draw_editor(ui, ed::make_editor_layout(window), model, state_);
+  if (!order) return outcome;
+  switch (*order) {
+    case ed::EditorOrder::leave: outcome.leave = true; break;
+    case ed::EditorOrder::save: save(clock); break;
+    case ed::EditorOrder::examine: outcome.examine = draft_.content().ok(); break;
+    case ed::EditorOrder::keep_mine: keep_mine(clock); break;
+    case ed::EditorOrder::take_theirs: take_theirs(); break;
+    case ed::EditorOrder::take_computed: take_computed(); break;
+  }
+  return outcome;
+}
+
+}  // namespace redress::app

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// One case in the editor: the draft, its file, what the engine makes of it, the live patient. What
+// is typed is kept beside the user's other data from moment to moment, so that a crash or a disk
+// that refuses loses nothing.
+#pragma once
+
+#include <future>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "render/app/stage.hpp"
+#include "render/screens/editor/editor.hpp"
+#include "sim/room/examination.hpp"
+
+namespace redress::app {
+
+struct EditingOutcome {
+  bool leave = false;
+  bool examine = false;  ///< the draft as it stands: shelved()
+};
+
+class Editing {
+ public:
+  /// `path` empty: a new case, whose file goes into `new_folder`. `kept_folder`: where unsaved work
+  /// is kept; empty: nowhere. Problems: the file is no case.
+  static Result<std::unique_ptr<Editing>> open(const std::string& path,
+                                               const std::string& new_folder,
+                                               const std::string& kept_folder);
+  ~Editing();
+
+  [[nodiscard]] const CaseDraft& draft() const { return draft_; }
+  [[nodiscard]] const std::string& path() const { return path_; }
+  [[nodiscard]] const std::string& trouble() const { return trouble_; }
+  [[nodiscard]] bool asks_whose() const { return asks_whose_; }
+  [[nodiscard]] const std::optional<screens::editor::Study>& study() const { return study_; }
+
+  /// Takes what was computed, begins what is to be; keeps what was typed.
+  void advance(double now_ms);
+  /// For tests: until the findings are those of the draft.
+  void wait();
+  void draw_patient(Stage& stage, const screens::WindowSize& window);
+  EditingOutcome draw(screens::Ui& ui, const screens::WindowSize& window, const std::string& clock);
+
+  /// Whole or not at all; what stood there before is kept beside it, ending in ".before".
+  void save(const std::string& clock);
+  void keep_mine(const std::string& clock);
+  void take_theirs();
+  /// The draft changes without a hand: for tests and "take the computed".
+  CaseDraft& edit() { return draft_; }
+  void take_computed();
+
+ private:
+  Editing(CaseDraft draft, std::string path, std::string new_folder, std::string kept_folder);
+  [[nodiscard]] std::string kept_path() const;
+  void keep();
+  void forget_kept();
+  void pose();
+  [[nodiscard]] bool is_other_on_disk();
+
+  CaseDraft draft_;
+  std::string path_;
+  std::string new_folder_;
+  std::string kept_folder_;
+  std::string on_disk_;  // as it was read or written last
+  std::string saved_words_ = "Not saved yet";
+  std::string trouble_;
+  bool asks_whose_ = false;
+  bool overwrites_ = false;  // the user said: mine
+  screens::editor::EditorState state_;
+  std::optional<screens::editor::Study> study_;
+  std::future<screens::editor::Study> studying_;
+  std::size_t kept_revision_ = 0;
+  std::size_t posed_revision_ = static_cast<std::size_t>(-1);
+  std::optional<Examination> patient_;
+  scene::PatientAppearance appearance_;
+  double last_ms_ = 0;
+  double looked_ms_ = 0;  // at the disk
+};
+
+}  // namespace redress::app

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// A case is written: sections and fields at the left, what the engine makes of it at the right.
+// What is computed again keeps its old content, in the third ink, until the new is there.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/screens/editor/fields.hpp"
+#include "render/screens/layout.hpp"
+#include "render/screens/parts/parts.hpp"
+#include "sim/truth/truth.hpp"
+
+namespace redress::screens::editor {
+
+/// What the engine found of a revision of the draft.
+struct Study {
+  std::size_t revision = 0;
+  truth::Truth truth;
+  std::vector<std::string> disagreements;  ///< with what is expected
+  std::vector<std::string> warnings;       ///< odd, though allowed
+};
+
+/// What is typed and does not stand in the draft: a value that is not allowed, or yet to be
+/// settled.
+struct Typed {
+  std::string pointer;
+  std::string text;
+  std::string problem;  ///< empty: it is in the draft
+};
+
+struct EditorState {
+  Section section = Section::story;
+  Eye eye = Eye::right;
+  std::vector<Typed> typed;
+  std::string changed;       ///< pointer of the field whose sentence is shown
+  std::string changed_name;  ///< and its label with the value
+  float height = 0;          ///< of the fields
+  bool shows_study = false;  ///< compact: what the engine makes of it, instead of the fields
+};
+
+struct EditorModel {
+  explicit EditorModel(CaseDraft& the_draft) : draft(the_draft) {}
+  CaseDraft& draft;
+  std::string file;              ///< "sixth.json"; empty: no file yet
+  std::string saved;             ///< "Saved 14:02", "Not saved yet"
+  bool changed = false;          ///< since then
+  std::string trouble;           ///< a save that did not work, or a change on disk
+  bool asks_whose = false;       ///< the file changed on disk
+  const Study* study = nullptr;  ///< none yet
+  bool computing = false;
+};
+
+struct EditorLayout {
+  bool narrow = false;   ///< the list of sections becomes a row to choose from
+  bool compact = false;  ///< fields and study have one place and take turns
+  Rect bar;
+  Rect sections;
+  Rect fields;
+  Rect picture;  ///< of the patient; empty where there is no room
+  Rect gazes;    ///< beside it
+  Rect findings;
+  Rect advice;  ///< what does not agree
+};
+EditorLayout make_editor_layout(const WindowSize& window);
+
+enum class EditorOrder : std::uint8_t {
+  leave,
+  save,
+  examine,    ///< it myself
+  keep_mine,  ///< of a file that changed on disk
+  take_theirs,
+  take_computed,  ///< the name that the findings come to becomes what is expected
+};
+
+/// Changes go into the draft.
+std::optional<EditorOrder> draw_editor(Ui& ui, const EditorLayout& layout, EditorModel& model,
+                                       EditorState& state);
+
+/// The right side: gazes, findings, what does not agree (study_panel.cpp).
+std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const EditorModel& model,
+                                      EditorState& state);
+
+}  // namespace redress::screens::editor

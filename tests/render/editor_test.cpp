@@ -1,0 +1,246 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The case editor: every field of every section fits and writes where the reader reads, what is not
+// allowed is kept and told, a new case is written by keys and mouse and is what was meant.
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <string>
+
+#include <catch2/catch.hpp>
+
+#include "render/app/editing.hpp"
+#include "sim/basics/file.hpp"
+#include "sim/cases/case_file.hpp"
+#include "tests/render/headless_ui.hpp"
+#include "tests/support/places.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+using namespace redress;
+using namespace redress::screens;
+using namespace redress::screens::editor;
+using redress::app::Editing;
+using redress::test::HeadlessUi;
+using redress::tests::TemporaryFolder;
+
+namespace {
+
+const WindowSize kSizes[] = {{1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1280, 720, 2}};
+
+struct Desk {
+  explicit Desk(std::string path, WindowSize size = {1440, 900, 1}, Theme theme = Theme::light)
+      : ui(size, theme), window(size) {
+    auto opened = Editing::open(path, own.path() + "/cases", own.path() + "/kept");
+    REQUIRE(opened.ok());
+    editing = std::move(opened).value();
+  }
+  void draw(Ui& u) {
+    const app::EditingOutcome now = editing->draw(u, window, "14:02");
+    outcome.leave = outcome.leave || now.leave;
+    outcome.examine = outcome.examine || now.examine;
+  }
+  void click(std::string_view label) {
+    ui.click(label, [this](Ui& u) { draw(u); });
+  }
+  void settle() {
+    ui.settle([this](Ui& u) { draw(u); });
+  }
+  void write(std::string_view id, std::string_view text) {
+    click(id);
+    ui.press(window::Key::a, [this](Ui& u) { draw(u); }, {.control = true});
+    ui.type(text, [this](Ui& u) { draw(u); });
+    ui.press(window::Key::enter, [this](Ui& u) { draw(u); });
+  }
+  TemporaryFolder own;
+  HeadlessUi ui;
+  WindowSize window;
+  std::unique_ptr<Editing> editing;
+  app::EditingOutcome outcome;
+};
+
+std::string shipped(const std::string& name) { return support::scenario_path(name); }
+
+}  // namespace
+
+TEST_CASE("the editor: all words fit in every section, size and theme, and no two parts overlap") {
+  for (const WindowSize& size : kSizes) {
+    for (const Theme theme : {Theme::light, Theme::dim}) {
+      Desk desk(shipped("floor_fracture"), size, theme);
+      desk.editing->wait();
+      EditorState state;
+      for (std::size_t i = 0; i <= kSections; ++i) {
+        state.section = static_cast<Section>(std::min(i, kSections - 1));
+        state.shows_study = i == kSections;
+        EditorModel model(desk.editing->edit());
+        model.file = "floor_fracture_with_a_rather_long_name.json";
+        model.saved = "Saved 14:02";
+        model.changed = true;
+        model.study = &*desk.editing->study();
+        desk.ui.settle([&](Ui& u) { draw_editor(u, make_editor_layout(size), model, state); });
+        INFO(size.width_px << " at " << size.scale << ", " << title_of(state.section));
+        CHECK(desk.ui.misfits() == "");
+        const auto& regions = desk.ui.probe().regions();
+        for (const ProbedRegion& a : regions) {
+          for (const ProbedRegion& b : regions) {
+            if (&a != &b) CHECK_FALSE(a.rect.overlaps(b.rect));
+          }
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("each field of the editor stands for one place that the reader knows") {
+  CaseDraft draft = CaseDraft::begin("new");
+  std::set<std::string> places;
+  for (const Field& field : fields()) {
+    if (field.pointer.empty()) continue;
+    for (const Eye eye : kBothEyes) {
+      const std::string place = place_of(field, eye);
+      if (!places.insert(place).second) {
+        CHECK(place == field.pointer);  // only what is not of one eye comes twice
+        continue;
+      }
+      INFO(place);
+      CHECK(section_of(place) == field.section);
+      // Something that is allowed, however the rest of the case takes it: no unknown key.
+      CaseDraft one = CaseDraft::begin("new");
+      std::string text = "words";
+      if (field.kind == FieldKind::number) {
+        text = std::to_string(field.least <= 0 && field.most >= 0 ? 0 : field.least);
+      }
+      if (field.kind == FieldKind::three) text = "– / 10 / 5";
+      if (field.kind == FieldKind::two) text = "3 / 1";
+      if (field.kind == FieldKind::yes_no) text = "yes";
+      if (field.kind == FieldKind::choice) text = field.choices.front();
+      CHECK(write_text(one, field, eye, text) == "");
+      if (one.content().ok()) continue;
+      for (const Problem& problem : one.content().problems()) {
+        INFO(problem.place << " " << problem.message);
+        CHECK(problem.message.find("unknown") == std::string::npos);
+      }
+    }
+  }
+}
+
+TEST_CASE("a range that the editor states is the one that the reader holds") {
+  for (const Field& field : fields()) {
+    if (field.kind != FieldKind::number) continue;
+    for (const double beyond : {field.least - 1, field.most + 1}) {
+      CaseDraft draft = CaseDraft::begin("new");
+      const std::string place = place_of(field, Eye::right);
+      INFO(place << " " << beyond);
+      draft.set(place, beyond, "beyond");
+      CHECK_FALSE(draft.content().ok());
+      CaseDraft typed = CaseDraft::begin("new");
+      CHECK(write_text(typed, field, Eye::right, std::to_string(beyond)) != "");
+      CHECK(typed.undo_name().empty());
+    }
+  }
+}
+
+TEST_CASE("what is not allowed is kept as typed, told, and never lost or written") {
+  Desk desk(shipped("exophoria"));
+  desk.click("Deviation");
+  desk.write("fields//deviation/near_pd//deviation/near_pd", "400");
+  CHECK(desk.ui.probe().shows("400 is outside; allowed: −100 to 100"));
+  CHECK(desk.editing->draft().content().value().deviation.near.value == -9.0);
+  desk.write("fields//deviation/near_pd//deviation/near_pd", "−12,5");
+  CHECK_FALSE(desk.ui.probe().shows("400 is outside; allowed: −100 to 100"));
+  CHECK(desk.editing->draft().content().value().deviation.near.value == -12.5);
+  CHECK(desk.editing->draft().undo_name() == "At 40 cm");
+  desk.click("editor bar/undo");
+  CHECK(desk.editing->draft().content().value().deviation.near.value == -9.0);
+}
+
+TEST_CASE("a new case is written, computed, saved and read again, and examined") {
+  Desk desk("");
+  const auto at = [](const char* place) { return std::string("fields/") + place + "/" + place; };
+  desk.write(at("/title"), "Letters run together");
+  desk.write(at("/patient/age_years"), "21");
+  desk.click("Deviation");
+  desk.write(at("/deviation/distance_pd"), "−1");
+  desk.write(at("/deviation/near_pd"), "−9");
+  desk.write(at("/deviation/ac_a_pd_per_d"), "2");
+  desk.click("Fusion");
+  desk.write(at("/fusion/near/base_out_pd"), "7 / 12 / 6");
+  desk.click("Expected");
+  desk.write(at("/expected/diagnosis"), "basic esophoria");
+  REQUIRE(desk.editing->draft().content().ok());
+  desk.editing->wait();
+  desk.settle();
+  REQUIRE(desk.editing->study());
+  CHECK_FALSE(desk.editing->study()->disagreements.empty());
+  CHECK(desk.ui.probe().shows("Take the computed"));
+  desk.click("Take the computed");
+  desk.editing->wait();
+  desk.settle();
+  CHECK(desk.editing->draft().content().value().expected.diagnosis ==
+        desk.editing->study()->truth.diagnosis);
+  desk.click("Save");
+  CHECK(desk.editing->trouble() == "");
+  CHECK(desk.editing->path().ends_with("/cases/letters_run_together.json"));
+  const auto text = read_file(desk.editing->path());
+  REQUIRE(text.ok());
+  const auto saved = read_case_text(text.value());
+  REQUIRE(saved.ok());
+  CHECK(saved.value().patient.age_years == 21.0);
+  CHECK(saved.value().fusion.near.base_out.break_point.value == 12.0);
+  desk.click("Examine it myself");
+  CHECK(desk.outcome.examine);
+}
+
+TEST_CASE("a backup is kept, a change on disk is noticed, unsaved work outlives a crash") {
+  const TemporaryFolder folder;
+  const std::string path = folder.path() + "/mine.json";
+  std::filesystem::copy_file(shipped("exophoria"), path);
+  const std::string original = read_file(path).value();
+  const auto open = [&] {
+    auto opened = Editing::open(path, folder.path(), folder.path() + "/kept");
+    REQUIRE(opened.ok());
+    return std::move(opened).value();
+  };
+  auto first = open();
+  first->edit().set("/deviation/near_pd", -10, "near");
+  first->advance(0);
+  first.reset();  // as after a crash: nothing was saved
+  CHECK(read_file(path).value() == original);
+
+  auto second = open();
+  CHECK(*second->draft().find("/deviation/near_pd") == -10);
+  CHECK(second->draft().undo_name() == "what was not saved");
+  second->save("14:02");
+  CHECK(read_file(path + ".before").value() == original);
+  CHECK(read_file(path).value().find("\"near_pd\": -10") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(folder.path() + "/kept/mine.json"));
+
+  std::ofstream(path, std::ios::binary) << original;  // somebody else
+  second->edit().set("/deviation/near_pd", -11, "near");
+  second->save("14:03");
+  CHECK(second->asks_whose());
+  CHECK(read_file(path).value() == original);
+  second->take_theirs();
+  CHECK_FALSE(second->draft().is_changed());
+  CHECK(*second->draft().find("/deviation/near_pd") == -9);
+  second->edit().undo();
+  CHECK(*second->draft().find("/deviation/near_pd") == -11);
+
+  std::ofstream(path, std::ios::binary) << original << "\n";
+  second->save("14:04");
+  REQUIRE(second->asks_whose());
+  second->keep_mine("14:05");
+  CHECK(read_file(path).value().find("\"near_pd\": -11") != std::string::npos);
+}
+
+TEST_CASE("a folder that takes no file says so, and the edit stays") {
+  const TemporaryFolder folder;
+  std::ofstream(folder.path() + "/in_the_way") << "a file";
+  auto opened = Editing::open("", folder.path() + "/in_the_way", "");
+  REQUIRE(opened.ok());
+  Editing& editing = *opened.value();
+  editing.edit().set("/title", "Mine", "title");
+  editing.save("14:02");
+  CHECK(editing.trouble().find("Not saved, your edit is kept") == 0);
+  CHECK(editing.draft().is_changed());
+}
