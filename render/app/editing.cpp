@@ -25,12 +25,56 @@ namespace {
 constexpr double kLookAtDiskMs = 2000;
 constexpr double kLongestStepMs = 50;  // of the live patient, after a pause of the window
 
+/// One eye alone twice, then two transfers: what a teacher wants to see first. Lengths: common
+/// practice, no source.
+ed::StandardTraces trace_standard(const ExaminationSetup& setup) {
+  struct Cover {
+    Tick from, to;
+    Eye eye;
+  };
+  constexpr Cover kCovers[] = {{1000, 4000, Eye::right},
+                               {6500, 9500, Eye::left},
+                               {12000, 13500, Eye::right},
+                               {13500, 15000, Eye::left}};
+  constexpr Tick kEnd = 17500;
+  constexpr auto kStep = static_cast<Tick>(ed::StandardTraces::kStepMs);
+  ed::StandardTraces traces;
+  for (const Cover& cover : kCovers) {
+    auto& covered = cover.eye == Eye::right ? traces.right_covered : traces.left_covered;
+    covered.push_back({static_cast<double>(cover.from), static_cast<double>(cover.to)});
+  }
+  Examination exam(setup, Chance{1, 0.0, false});
+  // Where the eyes would point if both looked at the target.
+  const double half_mm = setup.room.interpupillary.value / 2;
+  constexpr double kTargetMm = 6000;
+  const double vergence_deg = std::atan(half_mm / kTargetMm) * 57.29577951308232;
+  const auto to_pd = [](double degrees) {
+    return static_cast<float>(100 * std::tan(degrees / 57.29577951308232));
+  };
+  for (Tick t = 0; t <= kEnd; ++t) {
+    for (const Cover& cover : kCovers) {
+      if (t == cover.from) exam.apply(act::Cover{.eye = cover.eye, .travel_ms = 0});
+      const bool goes_on = cover.to == 13500 && cover.eye == Eye::right;  // a transfer
+      if (t == cover.to && !goes_on) exam.apply(act::Uncover{.travel_ms = 0});
+    }
+    if (t % kStep == 0) {
+      const Observation seen = exam.observe();
+      traces.right_pd.push_back(to_pd(seen.eye.right.horizontal_deg + vergence_deg));
+      traces.left_pd.push_back(to_pd(seen.eye.left.horizontal_deg - vergence_deg));
+    }
+    exam.step();
+  }
+  return traces;
+}
+
 ed::Study find_out(const Case& the_case, std::size_t revision) {
   ed::Study found;
   found.revision = revision;
   const truth::Distances distances{the_case.patient.screen_distance.value,
                                    the_case.patient.near_working_distance.value};
-  found.truth = truth::calc_truth(setup_of(the_case), distances);
+  const ExaminationSetup setup = setup_of(the_case);
+  found.traces = trace_standard(setup);
+  found.truth = truth::calc_truth(setup, distances);
   found.disagreements = program::find_disagreements(the_case, found.truth);
   Problems warnings;
   (void)check_meaning(the_case, &warnings);

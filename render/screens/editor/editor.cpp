@@ -323,6 +323,11 @@ EditorLayout make_editor_layout(const WindowSize& window) {
     layout.gazes = top;
     rest.cut_top(gap);
   }
+  constexpr float kTraces = 168;
+  if (rest.h > 2.5F * kTraces) {
+    layout.traces = rest.cut_bottom(kTraces);
+    rest.cut_bottom(gap);
+  }
   layout.findings = rest.cut_top(std::round((rest.h - gap) * 0.56F));
   rest.cut_top(gap);
   layout.advice = rest;

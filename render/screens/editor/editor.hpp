@@ -13,9 +13,19 @@
 #include "render/screens/editor/fields.hpp"
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/parts.hpp"
+#include "render/screens/parts/plots.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::screens::editor {
+
+/// Both eyes from the target while a standard examination goes on at 6 m, noise off.
+struct StandardTraces {
+  std::vector<float> right_pd;  ///< every kStepMs from 0; + to the patient's right
+  std::vector<float> left_pd;
+  std::vector<CoverInterval> right_covered;
+  std::vector<CoverInterval> left_covered;
+  static constexpr double kStepMs = 10;
+};
 
 /// What the engine found of a revision of the draft.
 struct Study {
@@ -23,6 +33,7 @@ struct Study {
   truth::Truth truth;
   std::vector<std::string> disagreements;  ///< with what is expected
   std::vector<std::string> warnings;       ///< odd, though allowed
+  StandardTraces traces;
 };
 
 /// What is typed and does not stand in the draft: a value that is not allowed, or yet to be
@@ -65,6 +76,7 @@ struct EditorLayout {
   Rect gazes;    ///< beside it
   Rect findings;
   Rect advice;  ///< what does not agree
+  Rect traces;  ///< empty where there is no room
 };
 EditorLayout make_editor_layout(const WindowSize& window);
 

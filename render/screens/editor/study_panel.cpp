@@ -261,6 +261,45 @@ std::optional<EditorOrder> draw_advice(Ui& ui, const Rect& r, const EditorModel&
   return order;
 }
 
+void draw_traces(Ui& ui, const Rect& r, const Study* study) {
+  ui.begin_region("traces", r, Token::page);
+  sheet(ui, r);
+  Rect rest = r.inset(14, 8);
+  const Rect head = rest.cut_top(22);
+  ui.text_in(head, TextStyle::strong, Token::ink, "A standard examination, 6 m");
+  constexpr std::string_view kWhat = "cover right, cover left, alternate";
+  if (ui.measure_text(TextStyle::strong, "A standard examination, 6 m") + 16 +
+          ui.measure_text(TextStyle::small, kWhat) <
+      head.w) {
+    ui.text_in(head, TextStyle::small, Token::ink2, kWhat, Align::right);
+  }
+  if (study == nullptr || study->traces.right_pd.empty()) {
+    ui.end_region();
+    return;
+  }
+  const StandardTraces& t = study->traces;
+  float most = 6;
+  for (const auto* values : {&t.right_pd, &t.left_pd}) {
+    for (const float value : *values) {
+      if (std::isfinite(value)) most = std::max(most, std::abs(value) * 1.2F);
+    }
+  }
+  const double shown = std::ceil(static_cast<double>(most) / 3) * 3;
+  rest.cut_top(6);
+  rest.cut_left(100);
+  const TimeAxis axis{0, StandardTraces::kStepMs * static_cast<double>(t.right_pd.size()), rest.x,
+                      rest.w};
+  const float high = (rest.h - 8 - 18) / 2;
+  const double tick = std::round(shown * 2 / 3);
+  lane(ui, rest.cut_top(high), axis, {t.right_pd, 0, StandardTraces::kStepMs}, t.right_covered,
+       {"Right eye", Token::right_eye, shown, tick});
+  rest.cut_top(8);
+  lane(ui, rest.cut_top(high), axis, {t.left_pd, 0, StandardTraces::kStepMs}, t.left_covered,
+       {"Left eye", Token::left_eye, shown, tick});
+  time_ticks(ui, rest, axis);
+  ui.end_region();
+}
+
 }  // namespace
 
 std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const EditorModel& model,
@@ -268,6 +307,7 @@ std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const 
   const bool faded = model.study == nullptr || model.study->revision != model.draft.revision();
   if (!layout.gazes.empty()) draw_gazes(ui, layout.gazes, model.study, faded);
   draw_findings(ui, layout.findings, model.study, faded ? Token::ink3 : Token::ink);
+  if (!layout.traces.empty()) draw_traces(ui, layout.traces, model.study);
   return draw_advice(ui, layout.advice, model, state);
 }
 
