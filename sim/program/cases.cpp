@@ -9,6 +9,7 @@
 #include "sim/basics/file.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
+#include "sim/cases/pack.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
@@ -28,6 +29,10 @@ bool is_acts(const std::string& text) {
   const std::string head = text.substr(0, 400);
   return head.find("\"act\"") != std::string::npos &&
          head.find("\"redress-case\"") == std::string::npos;
+}
+
+bool is_pack(const std::string& text) {
+  return text.substr(0, 200).find("\"redress-pack\"") != std::string::npos;
 }
 
 int validate_case(const std::string& path, bool with_explanation) {
@@ -62,6 +67,12 @@ int validate_one(const std::string& path, bool with_explanation) {
     const auto acts = record::parse_acts(text.value());
     if (!acts) return report(path, acts.problems());
     fmt::print("{}: a valid list of {} acts\n", path, acts.value().size());
+    return 0;
+  }
+  if (is_pack(text.value())) {
+    const Result<Pack> pack = read_pack(text.value());
+    if (!pack) return report(path, pack.problems());
+    fmt::print("{}: a valid pack of {} cases\n", path, pack.value().cases.size());
     return 0;
   }
   return validate_case(path, with_explanation);

@@ -77,6 +77,20 @@ int run(int argc, char** argv, const Extension& window) {
                        "a folder for the files; without: one case a line on standard output");
   generate->callback([&] { code = program::generate(generation); });
 
+  program::PackOptions packing;
+  auto* pack = app.add_subcommand("pack", "many cases in one file, to hand on");
+  pack->add_option("cases", packing.case_paths, "CASE...")->required();
+  pack->add_option("--out", packing.out_path, "the pack to write")->required();
+  pack->add_option("--title", packing.title, "what it is called")->required();
+  pack->add_option("--note", packing.note, "for those who get it");
+  pack->callback([&] { code = program::pack(packing); });
+
+  program::UnpackOptions unpacking;
+  auto* unpack = app.add_subcommand("unpack", "what is in a pack; with --into, writes its cases");
+  unpack->add_option("pack", unpacking.pack_path, "PACK")->required();
+  unpack->add_option("--into", unpacking.folder, "a folder; without: nothing is written");
+  unpack->callback([&] { code = program::unpack(unpacking); });
+
   program::SimulateOptions simulation;
   auto* simulate = app.add_subcommand("simulate", "run a list of acts");
   simulate->add_option("case", simulation.case_path, "CASE")->required();

@@ -52,9 +52,24 @@ struct GenerateOptions {
   std::string folder;  ///< empty: on standard output, one case a line
 };
 
+struct PackOptions {
+  std::vector<std::string> case_paths;
+  std::string out_path;
+  std::string title;
+  std::string note;
+};
+
+struct UnpackOptions {
+  std::string pack_path;
+  std::string folder;  ///< empty: only tells what is inside
+};
+
 int validate(const std::vector<std::string>& paths, bool explain);
 int print_truth(const std::string& case_path);
 int generate(const GenerateOptions& options);
+int pack(const PackOptions& options);
+/// Nothing is written unless all of it can be: a name that is taken in the folder is refused.
+int unpack(const UnpackOptions& options);
 int simulate(const SimulateOptions& options);
 int examine(const ExamineOptions& options);
 int score(const std::string& record_path);

@@ -215,3 +215,30 @@ TEST_CASE("the truth is told in the published keys") {
   }
   CHECK(found);
 }
+
+TEST_CASE("a pack tells what is inside, and is unpacked whole or not at all") {
+  const Desk desk;
+  const std::string cases = shipped("exophoria") + " " + shipped("no_deviation");
+  REQUIRE(desk.call("pack " + cases + " --title Week1 --out " + desk.at("week.json")).code == 0);
+  const Answer inside = desk.call("unpack " + desk.at("week.json"));
+  CHECK(inside.code == 0);
+  CHECK(inside.out.find("exophoria.json") != std::string::npos);
+  CHECK(inside.out.find("Nothing was written") != std::string::npos);
+  CHECK(desk.call("validate " + desk.at("week.json")).code == 0);
+
+  const std::string into = "unpack " + desk.at("week.json") + " --into " + desk.at("cases");
+  REQUIRE(desk.call(into).code == 0);
+  CHECK(desk.read(desk.at("cases/exophoria.json")) == desk.read(shipped("exophoria")));
+
+  // What stands there is never written over, be it a link to somewhere else.
+  fs::remove(desk.at("cases/exophoria.json"));
+  fs::create_symlink(desk.at("elsewhere"), desk.at("cases/no_deviation_2.json"));
+  fs::remove(desk.at("cases/no_deviation.json"));
+  fs::create_symlink(desk.at("elsewhere"), desk.at("cases/no_deviation.json"));
+  const Answer refused = desk.call(into);
+  CHECK(refused.code == 1);
+  CHECK(refused.err.find("is there already") != std::string::npos);
+  CHECK_FALSE(fs::exists(desk.at("cases/exophoria.json")));
+  CHECK_FALSE(fs::exists(desk.at("elsewhere")));
+  CHECK(desk.call("unpack " + shipped("exophoria")).code == 1);
+}
