@@ -10,10 +10,13 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/findings/department.hpp"
 #include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/verify.hpp"
+#include "sim/scoring/global_rating.hpp"
+#include "sim/scoring/rubric_file.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::program {
@@ -22,6 +25,10 @@ namespace {
 
 bool is_record(const std::string& text) {
   return text.substr(0, 200).find("\"redress-record\"") != std::string::npos;
+}
+
+bool is_of(const std::string& text, const std::string& format) {
+  return text.substr(0, 200).find("\"" + format + "\"") != std::string::npos;
 }
 
 bool is_acts(const std::string& text) {
@@ -62,6 +69,24 @@ int validate_one(const std::string& path, bool with_explanation) {
     const auto acts = record::parse_acts(text.value());
     if (!acts) return report(path, acts.problems());
     fmt::print("{}: a valid list of {} acts\n", path, acts.value().size());
+    return 0;
+  }
+  if (is_of(text.value(), "redress-rubric")) {
+    const auto rubric = scoring::read_rubric_text(text.value());
+    if (!rubric) return report(path, rubric.problems());
+    fmt::print("{}: a valid rubric\n", path);
+    return 0;
+  }
+  if (is_of(text.value(), "redress-department")) {
+    const auto department = findings::read_department_text(text.value());
+    if (!department) return report(path, department.problems());
+    fmt::print("{}: a valid department\n", path);
+    return 0;
+  }
+  if (is_of(text.value(), "redress-ratings")) {
+    const auto ratings = scoring::read_ratings_text(text.value());
+    if (!ratings) return report(path, ratings.problems());
+    fmt::print("{}: {} valid ratings\n", path, ratings.value().size());
     return 0;
   }
   return validate_case(path, with_explanation);
