@@ -155,11 +155,28 @@ struct CasePatient {
   CaseHeadPosture head_posture;
 };
 
+/// Tests that a case can call for beside cover and prism.
+enum class CalledTest : std::uint8_t {
+  near_point,
+  reserves,
+  ac_a,
+  four_dioptre,
+  control_score,
+  nine_gazes,
+  head_tilt,
+  corneal_reflexes,
+  eye_movements,  ///< versions, ductions, saccades
+};
+inline constexpr std::size_t kMostCalledTests = 3;
+
 struct CaseExpected {
   std::string diagnosis;
   std::vector<std::string> accepted_diagnoses;  ///< other wordings that earn the mark
   std::optional<Urgency> urgency;
   bool red_flag = false;
+  /// Marked in part E of the rubric; none written: the four-dioptre test where the eyes call for
+  /// it.
+  std::optional<std::vector<CalledTest>> tests;
 };
 
 struct Case {

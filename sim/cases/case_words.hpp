@@ -27,6 +27,17 @@ inline constexpr NamedValue<SpectacleDesign> kDesignWords[] = {
     {"bifocal", SpectacleDesign::bifocal},
     {"progressive", SpectacleDesign::progressive}};
 
+inline constexpr NamedValue<CalledTest> kCalledTestWords[] = {
+    {"near_point", CalledTest::near_point},
+    {"reserves", CalledTest::reserves},
+    {"ac_a", CalledTest::ac_a},
+    {"four_dioptre", CalledTest::four_dioptre},
+    {"control_score", CalledTest::control_score},
+    {"nine_gazes", CalledTest::nine_gazes},
+    {"head_tilt", CalledTest::head_tilt},
+    {"corneal_reflexes", CalledTest::corneal_reflexes},
+    {"eye_movements", CalledTest::eye_movements}};
+
 inline constexpr NamedValue<Urgency> kUrgencyWords[] = {
     {"same_day", Urgency::same_day}, {"urgent", Urgency::urgent},     {"soon", Urgency::soon},
     {"routine", Urgency::routine},   {"same day", Urgency::same_day}, {"none", Urgency::routine}};

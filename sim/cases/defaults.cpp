@@ -102,6 +102,7 @@ constexpr DefaultSource kSources[] = {
     {"/pupils/fixed_mm/*", "reacts to light and near"},
     {"/lids/ptosis_mm/*", kHealthy},
     {"/expected/red_flag", "none"},
+    {"/expected/tests", "the four-dioptre test where acuity is unequal or an eye is suppressed"},
     {"/teaching/key_questions", "those of every history: since when, and is it double"},
     {"/teaching/*", kNotWritten},
     {"/on_file", kNotWritten},

@@ -264,6 +264,29 @@ void read_muscles(ObjectReader reader, Case& the_case) {
   reader.finish();
 }
 
+void read_called_tests(ObjectReader& reader, CaseExpected& expected) {
+  const json* written = reader.raw("tests");
+  if (written == nullptr || written->is_null()) return;
+  const json* named = reader.array("tests", 0, kMostCalledTests);
+  if (named == nullptr) return;
+  expected.tests.emplace();
+  for (std::size_t i = 0; i < named->size(); ++i) {
+    const json& word = (*named)[i];
+    std::optional<CalledTest> test;
+    std::string allowed;
+    for (const auto& [name, value] : kCalledTestWords) {
+      if (word.is_string() && word.get_ref<const std::string&>() == name) test = value;
+      allowed.append(allowed.empty() ? "" : ", ").append(name);
+    }
+    if (test) {
+      expected.tests->push_back(*test);
+    } else {
+      reader.problems().push_back({pointer_to(reader.place_of("tests"), i),
+                                   "is " + short_text(word) + "; allowed: one of " + allowed});
+    }
+  }
+}
+
 void read_expected(ObjectReader reader, CaseExpected& expected) {
   expected.diagnosis = reader.string("diagnosis", kWordBytes);
   if (const json* accepted = reader.array("accepted", 0, kMostAccepted)) {
@@ -281,6 +304,7 @@ void read_expected(ObjectReader reader, CaseExpected& expected) {
   }
   expected.urgency = reader.optional_enumerated("urgency", kUrgencyWords);
   expected.red_flag = reader.boolean("red_flag", expected.red_flag);
+  read_called_tests(reader, expected);
   reader.finish();
 }
 

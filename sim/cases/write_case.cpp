@@ -166,11 +166,19 @@ json muscles_json(const Case& the_case) {
 }
 
 json to_json(const CaseExpected& expected) {
+  json tests = nullptr;
+  if (expected.tests) {
+    tests = json::array();
+    for (const CalledTest test : *expected.tests) {
+      tests.push_back(find_name(kCalledTestWords, test));
+    }
+  }
   return {{"diagnosis", expected.diagnosis},
           {"accepted", expected.accepted_diagnoses},
           {"urgency",
            expected.urgency ? json(find_name(kUrgencyWords, *expected.urgency)) : json(nullptr)},
-          {"red_flag", expected.red_flag}};
+          {"red_flag", expected.red_flag},
+          {"tests", std::move(tests)}};
 }
 
 void explain_value(const json& value, const json& as_written, const std::string& place,

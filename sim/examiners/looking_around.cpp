@@ -15,8 +15,6 @@ namespace {
 
 using elementary::magnitude;
 
-constexpr double kGazeDeg = 25.0;  // as the nine positions are usually tested
-constexpr double kTiltDeg = 30.0;
 constexpr Tick kTurnMs = 1500;
 constexpr int kTransfers = 4;
 constexpr double kIncomitantPd = 5.0;

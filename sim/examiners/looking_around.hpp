@@ -14,6 +14,9 @@
 
 namespace redress::examiners {
 
+inline constexpr double kGazeDeg = 25.0;  ///< as the nine positions are usually tested
+inline constexpr double kTiltDeg = 30.0;
+
 /// The deviation in each position; of the two fixing eyes the one with which it is larger.
 struct Around {
   Shown ahead;

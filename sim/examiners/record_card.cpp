@@ -20,6 +20,7 @@ constexpr double kNamedPd = 2.0;
 constexpr double kDifferencePd = 4.5;
 constexpr double kUsualNearExoPd = 6.0;
 constexpr double kLeastVerticalPd = 1.0;
+constexpr double kUsualNearM = 0.40;
 
 struct Impression {
   std::string diagnosis;
@@ -205,6 +206,73 @@ void add(std::vector<Finding>& card, const DistanceFinding& d, bool spectacles) 
   card.push_back(f);
 }
 
+Finding begin(FindingTest test, const WholeFinding& e, double distance_m) {
+  Finding f;
+  f.test = test;
+  f.distance_m = distance_m;
+  f.spectacles = e.spectacles;
+  return f;
+}
+
+double near_of(const WholeFinding& e) { return e.near ? e.near->cover.distance_m : kUsualNearM; }
+
+void add_reserve(std::vector<Finding>& card, const WholeFinding& e,
+                 const std::optional<ReserveReading>& reserve, const char* base) {
+  if (!reserve || !reserve->break_pd) return;
+  Finding f = begin(FindingTest::reserves, e, near_of(e));
+  f.base = base;
+  f.break_value = reserve->break_pd;
+  f.recovery_value = reserve->recovery_pd;
+  card.push_back(f);
+}
+
+void add_further(std::vector<Finding>& card, const WholeFinding& e) {
+  if (e.near_point && e.near_point->break_cm) {
+    Finding f;
+    f.test = FindingTest::near_point;
+    f.spectacles = e.spectacles;
+    f.break_value = e.near_point->break_cm;
+    f.recovery_value = e.near_point->recovery_cm;
+    card.push_back(f);
+  }
+  add_reserve(card, e, e.base_out, "out");
+  add_reserve(card, e, e.base_in, "in");
+  if (e.ac_a_pd_per_d) {
+    Finding f = begin(FindingTest::ac_a, e, near_of(e));
+    f.ac_a_pd_per_d = e.ac_a_pd_per_d;
+    card.push_back(f);
+  }
+  const auto add_control = [&](const std::optional<int>& control, double distance_m) {
+    if (!control) return;
+    Finding f = begin(FindingTest::control, e, distance_m);
+    f.control = *control;
+    card.push_back(f);
+  };
+  add_control(e.control_far, 6.0);
+  add_control(e.control_near, kControlNearM);
+}
+
+void add_positions(std::vector<Finding>& card, const WholeFinding& e) {
+  if (!e.around) return;
+  const Around& a = *e.around;
+  const auto add = [&](double horizontal_deg, double vertical_deg, double roll_deg, Shown shown) {
+    Finding f = begin(FindingTest::gaze, e, 6.0);
+    f.gaze_horizontal_deg = horizontal_deg;
+    f.gaze_vertical_deg = vertical_deg;
+    f.head_roll_deg = roll_deg;
+    f.horizontal_pd = rounded_half(shown.horizontal_pd);
+    f.vertical_pd = rounded_half(shown.vertical_pd);
+    f.method = SizeMethod::estimated;
+    card.push_back(f);
+  };
+  add(kGazeDeg, 0, 0, a.right);
+  add(-kGazeDeg, 0, 0, a.left);
+  add(0, kGazeDeg, 0, a.up);
+  add(0, -kGazeDeg, 0, a.down);
+  add(0, 0, kTiltDeg, a.tilt_right);
+  add(0, 0, -kTiltDeg, a.tilt_left);
+}
+
 }  // namespace
 
 PerEye<double> read_acuity(const std::string& on_file) {
@@ -254,6 +322,8 @@ std::vector<Finding> write_card(const WholeFinding& e) {
       card.push_back(f);
     }
   }
+  add_further(card, e);
+  add_positions(card, e);
   const Impression i = call(e);
   Finding impression;
   impression.test = FindingTest::impression;
@@ -263,6 +333,8 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   plan.test = FindingTest::plan;
   plan.advice = i.advice;
   plan.urgency = i.urgency;
+  const bool is_new = e.new_in_weeks || e.new_and_sudden;
+  if (e.sees_double && is_new) plan.driving = Driving::not_until_controlled;
   card.push_back(plan);
   return card;
 }

@@ -10,6 +10,7 @@
 
 #include "sim/basics/eye.hpp"
 #include "sim/examiners/cover_test.hpp"
+#include "sim/examiners/further_tests.hpp"
 #include "sim/examiners/looking_around.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/room/finding.hpp"
@@ -29,6 +30,12 @@ struct WholeFinding {
   std::optional<DistanceFinding> beyond;  ///< far distance, where the story asks for it
   std::optional<Around> around;
   std::optional<PerEye<FourDioptreResponse>> four_dioptre;
+  std::optional<NearPointReading> near_point;
+  std::optional<ReserveReading> base_out;  ///< at near
+  std::optional<ReserveReading> base_in;
+  std::optional<double> ac_a_pd_per_d;
+  std::optional<int> control_far;
+  std::optional<int> control_near;  ///< at 33 cm
   PerEye<double> acuity_logmar{};
   bool spectacles = false;      ///< worn during the tests
   bool sees_double = false;     ///< by the answers, as the next ones

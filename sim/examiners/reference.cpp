@@ -12,6 +12,7 @@
 #include "sim/examiners/cover_test.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/examiners/four_dioptre.hpp"
+#include "sim/examiners/further_tests.hpp"
 #include "sim/examiners/looking_around.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/examiners/record_card.hpp"
@@ -42,6 +43,8 @@ constexpr double kWithinReachM = 1.0;
 constexpr double kFarDistanceM = 20.0;
 constexpr double kLeastHighPd = 1.0;
 constexpr double kPresbyopeYears = 40.0;
+constexpr double kDifferencePd = 4.0;  // near against distance, from which it is looked into
+constexpr double kLittlePd = 4.0;      // explains no trouble
 // Long enough for an eye to take up fixation, too short for a latent deviation to build up.
 constexpr Tick kShortCoverMs = 1700;
 // Suspicion of a central scotoma: unexplained unequal acuity with no movement or a flick.
@@ -209,6 +212,54 @@ bool asks_to_look_around(Consulting& room, const WholeFinding& e) {
          contains(room.find_answer("variation"), "ooking");
 }
 
+// A child that shuts an eye in the sun may have one that drifts out: how well it is held is watched
+// before anything has dissociated the eyes.
+bool suspects_drifting(Consulting& room) {
+  return contains_any(room.find_answer("bright_light"), {"shut", "close", "squeeze"});
+}
+
+void watch_control(Consulting& room, WholeFinding& e, const Habits& habits) {
+  const auto watch = [&](double distance_m) {
+    room.act(choose_target(distance_m, e, habits));
+    room.act(act::Instruct{Instruction::look});
+    room.wait(kTurnToTargetMs);
+    return watch_for_deviation(room, distance_m);
+  };
+  const double far_share = watch(6.0);
+  const double near_share = watch(kControlNearM);
+  const auto score = [&](double distance_m, double share) {
+    room.act(choose_target(distance_m, e, habits));
+    room.act(act::Instruct{Instruction::look});
+    room.wait(kTurnToTargetMs);
+    return find_control(room, distance_m, share);
+  };
+  e.control_far = score(6.0, far_share);
+  e.control_near = score(kControlNearM, near_share);
+}
+
+// At near, the eyes open: what holds the eyes together where they deviate more than at distance, or
+// where there is trouble and nothing else to show for it; the AC/A ratio where near is the more
+// eso.
+void test_further_at_near(Consulting& room, WholeFinding& e, const Habits& habits) {
+  if (!e.near || !e.far || e.near->cover.kind == FindingKind::tropia ||
+      e.far->cover.kind == FindingKind::tropia) {
+    return;
+  }
+  const double near = e.near->cover.alternating.horizontal_pd;
+  const double change = near - e.far->cover.alternating.horizontal_pd;
+  const bool little = magnitude(near) < kLittlePd && magnitude(near - change) < kLittlePd;
+  if (change <= -kDifferencePd || (e.has_trouble && little)) {
+    e.near_point = find_near_point(room, choose_target(habits.near_m, e, habits));
+    room.act(choose_target(habits.near_m, e, habits));
+    room.wait(kTurnToTargetMs);
+    e.base_out = measure_reserve(room, true);
+    e.base_in = measure_reserve(room, false);
+  }
+  if (change >= kDifferencePd && habits.age_years < kPresbyopeYears) {
+    e.ac_a_pd_per_d = measure_ac_a(room, {});
+  }
+}
+
 }  // namespace
 
 void examine_by_the_book(Consulting& room, const Habits& habits) {
@@ -220,9 +271,11 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   room.wait(kLookMs);
   straighten_head(room);
 
+  if (suspects_drifting(room)) watch_control(room, e, habits);
   e.far = test_at(room, 6.0, e, habits);
   if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
   if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
+  test_further_at_near(room, e, habits);
 
   if (asks_for_far_distance(room, e)) e.beyond = test_at(room, kFarDistanceM, e, habits);
   if (asks_to_look_around(room, e)) {

@@ -32,6 +32,11 @@ bool is_at(const Setting& setting, double distance_m, bool spectacles) {
          !setting.lenses && setting.straight;
 }
 
+bool is_at_in_own_posture(const Setting& setting, double distance_m, bool spectacles) {
+  return is_same_distance(setting.distance_m, distance_m) && setting.spectacles == spectacles &&
+         !setting.lenses && setting.own_posture;
+}
+
 Evidence gather_evidence(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance,
                          Tick until_ms) {
   Examination exam(setup, chance, first_target(acts));

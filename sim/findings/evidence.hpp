@@ -31,18 +31,27 @@ inline constexpr Tick kOwnViewMs = 600;
 struct Setting {
   double distance_m = 6.0;
   bool spectacles = false;
-  bool lenses = false;    ///< trial lenses before either eye
-  bool straight = true;   ///< target straight ahead, head upright
+  bool lenses = false;   ///< trial lenses before either eye
+  double lens_d = 0.0;   ///< mean of the two
+  bool straight = true;  ///< target straight ahead, head upright
+  /// Target straight ahead, head as this patient holds it by itself, which is not upright.
+  bool own_posture = false;
+  // Of the target against the head; and the head's tilt.
+  double gaze_horizontal_deg = 0.0;
+  double gaze_vertical_deg = 0.0;
+  double roll_deg = 0.0;
 };
 
 /// Within 10 % of the distance, same correction, no trial lenses, straight ahead.
 bool is_at(const Setting& setting, double distance_m, bool spectacles);
+/// The same with the head in the patient's own posture.
+bool is_at_in_own_posture(const Setting& setting, double distance_m, bool spectacles);
 bool is_same_distance(double a_m, double b_m);
 
 struct CoverSpan {
   Eye eye = Eye::right;
   Tick from_ms = 0;
-  Tick to_ms = 0;              ///< first row in which the eye is free, or the last row
+  Tick to_ms = 0;  ///< first row in which the eye is free, or the last row
   bool ended = false;
   Setting setting;
   TargetKind kind = TargetKind::letters;
@@ -50,17 +59,19 @@ struct CoverSpan {
   PerEye<double> threshold_logmar;  ///< of each eye, if it fixes, with the correction worn then
   PerEye<bool> resolvable;          ///< the target by each eye with that
   bool opaque = true;
-  bool behind_prism = false;   ///< a prism stood before either eye
+  bool behind_prism = false;  ///< a prism stood before either eye
   bool transfer_in = false;
   bool transfer_out = false;
-  Tick glimpse_ms = 0;         ///< with transfer_in: both eyes free just before
+  Tick glimpse_ms = 0;  ///< with transfer_in: both eyes free just before
   bool fused_in_glimpse = false;
   bool before_alternating = true;  ///< no alternating sequence at this setting so far
-  Tick open_after_ms = 0;      ///< both eyes free until the next cover, or the end
+  Tick open_after_ms = 0;          ///< both eyes free until the next cover, or the end
   bool fused_before_next = false;
   std::optional<Tick> regained_ms;
   double view_on_cover = 0.0;    ///< share of kOwnViewMs in which the fellow was in view
   double view_on_uncover = 0.0;  ///< the same of this eye after uncovering
+  /// For how long each of the practitioner's own eyes had lost sight of it, both windows together.
+  PerEye<Tick> own_eye_lost_ms{};
 
   [[nodiscard]] Tick duration_ms() const { return to_ms - from_ms; }
   [[nodiscard]] bool unilateral() const { return ended && !transfer_in && !transfer_out; }
@@ -75,7 +86,13 @@ struct PrismStep {
   /// Labels of both eyes together, by what they neutralise: base out +; right eye higher +.
   double horizontal_pd = 0.0;
   double vertical_pd = 0.0;
-  std::int32_t transfers = 0;     ///< alternations behind these prisms
+  std::int32_t transfers = 0;  ///< alternations behind these prisms
+  bool open = true;            ///< no eye was covered while they stood there
+  bool single_before = false;  ///< both eyes on the target when they came
+  bool single_at_end = false;  ///< and when they were changed
+  /// One eye was covered as the prism came before the other: what that one's movement left.
+  bool with_cover = false;
+  double left_with_cover_pd = 0.0;
   /// Mean of the movements to take up fixation; 0 where none was seen.
   double residual_horizontal_pd = 0.0;
   double residual_vertical_pd = 0.0;
@@ -89,6 +106,31 @@ struct FourDioptreTrial {
   Eye eye = Eye::right;
   Setting setting;
   std::optional<FourDioptreResponse> seen;  ///< none: not watched long enough
+};
+
+/// The target brought towards the nose with both eyes open, and taken away again.
+struct Approach {
+  Tick at_ms = 0;
+  double from_cm = 0.0;
+  double closest_cm = 0.0;
+  double speed_cm_per_s = 0.0;  ///< mean, on the way in
+  Setting setting;
+  std::optional<double> break_cm;     ///< where single vision was lost for good
+  std::optional<double> recovery_cm;  ///< on the way out
+};
+
+/// The occluder stood still before an eye, and the eye saw past its edge.
+struct Peek {
+  Eye eye = Eye::right;
+  Tick from_ms = 0;
+  Tick to_ms = 0;
+};
+
+/// Both eyes open before anything had dissociated them.
+struct FirstWatch {
+  Setting setting;
+  Tick ms = 0;
+  Tick apart_ms = 0;  ///< of it, the eyes not on the target together
 };
 
 struct Question {
@@ -111,14 +153,20 @@ struct Evidence {
   std::vector<CoverSpan> covers;
   std::vector<PrismStep> prisms;
   std::vector<FourDioptreTrial> four_dioptre;
+  std::vector<Approach> approaches;
+  std::vector<FirstWatch> first_watches;
+  std::vector<Peek> peeks;
   std::vector<Question> questions;
   std::vector<Question> requests;
   std::vector<WrittenFinding> notes;
   std::vector<OpenDeviation> open;
   std::vector<Movement> movements;
   std::optional<Tick> first_cover_ms;
-  Tick looked_ms = 0;           ///< both eyes free and the target up before the first cover
+  Tick looked_ms = 0;                 ///< both eyes free and the target up before the first cover
   std::optional<Tick> instructed_ms;  ///< told to look or to keep it clear
+  Tick penlight_ms = 0;               ///< both eyes free and the light on
+  bool looked_aside = false;          ///< eyes turned 15 degrees and more, by target or by head
+  std::vector<Tick> line_ends_ms;     ///< told to look from end to end of a line
   Tick end_ms = 0;
 };
 

@@ -16,14 +16,19 @@ namespace {
 
 using elementary::magnitude;
 
-constexpr double kAcuityRoom = 0.005;    // logMAR: a letter at the threshold is resolved
-constexpr double kStraightDeg = 2.0;     // off straight ahead that still counts as straight
-constexpr double kAskewDeg = 10.0;       // rubric C4
-constexpr double kStrongPrismPd = 30.0;  // rubric C4
+constexpr double kAcuityRoom = 0.005;  // logMAR: a letter at the threshold is resolved
+constexpr double kStraightDeg = 2.0;   // off straight ahead that still counts as straight
+constexpr double kWidestGapMm = 12.0;  // wider is an occluder beside the eye, not before it
+constexpr Tick kLeastPeekMs = 1000;
+constexpr double kAsideDeg = 15.0;
+constexpr double kAskewDeg = 10.0;           // rubric C4
+constexpr double kOwnHalfDistanceMm = 31.5;  // half of an adult's interpupillary distance
+constexpr double kStrongPrismPd = 30.0;      // rubric C4
 constexpr double kSameSenseDeg = 10.0;
 // Four-dioptre test: the prism turns light by 2.3 degrees.
 constexpr double kTrialPowerPd = 4.0;
 constexpr double kTrialPowerRoomPd = 1.0;
+constexpr Tick kAtOnceMs = 600;  // prism and cover, two hands (judgement)
 constexpr double kVersionDeg = 0.9;
 constexpr double kReturnDeg = 0.7;
 constexpr Tick kVersionByMs = 900;
@@ -31,7 +36,14 @@ constexpr Tick kTrialMs = 2500;
 
 bool same_setting(const Setting& a, const Setting& b) {
   return is_same_distance(a.distance_m, b.distance_m) && a.spectacles == b.spectacles &&
-         a.lenses == b.lenses && a.straight == b.straight;
+         a.lenses == b.lenses && a.straight == b.straight && a.own_posture == b.own_posture;
+}
+
+bool near_angle(double a_deg, double b_deg) { return magnitude(a_deg - b_deg) <= kStraightDeg; }
+
+bool is_like(const HeadState& a, const HeadState& b) {
+  return near_angle(a.roll.value, b.roll.value) && near_angle(a.turn.value, b.turn.value) &&
+         near_angle(a.chin.value, b.chin.value);
 }
 
 bool any_prism(const PrismState& prisms) {
@@ -88,12 +100,16 @@ Setting Gatherer::setting_of(const RoomState& room) const {
   s.distance_m = room.target.place.distance_m;
   s.spectacles = room.spectacles_worn;
   s.lenses = room.lenses_d.right != 0.0 || room.lenses_d.left != 0.0;
+  s.lens_d = 0.5 * (room.lenses_d.right + room.lenses_d.left);
   const HeadState& head = room.head.now;
-  s.straight = magnitude(room.target.place.horizontal_deg) <= kStraightDeg &&
-               magnitude(room.target.place.vertical_deg) <= kStraightDeg &&
-               magnitude(head.roll.value) <= kStraightDeg &&
-               magnitude(head.turn.value) <= kStraightDeg &&
-               magnitude(head.chin.value) <= kStraightDeg;
+  const TargetPlace& place = room.target.place;
+  const bool ahead = near_angle(place.horizontal_deg, 0.0) && near_angle(place.vertical_deg, 0.0);
+  const bool upright = is_like(head, HeadState{});
+  s.straight = ahead && upright;
+  s.own_posture = ahead && !upright && is_like(head, setup_.room.own_posture);
+  s.gaze_horizontal_deg = place.horizontal_deg - head.turn.value;
+  s.gaze_vertical_deg = place.vertical_deg - head.chin.value;
+  s.roll_deg = head.roll.value;
   return s;
 }
 
@@ -103,6 +119,8 @@ void Gatherer::row(const Observation& row, const RoomState& room) {
   follow_opening(row, room);
   follow_views(row, room);
   follow_trial(row, room);
+  follow_peeking(row, room);
+  follow_setting(row, room);
   evidence_.end_ms = row.at_ms;
   last_ = row;
 }
@@ -114,6 +132,44 @@ void Gatherer::follow_covers(const Observation& row, const RoomState& room) {
   for (const Eye eye : kBothEyes) {
     if (row.eye[eye].covered && !covering_[eye]) begin_cover(eye, row, room);
   }
+}
+
+// An attempt at a cover: held there, and taken away again. The margin is the way from the line of
+// sight to the occluder's edge.
+void Gatherer::follow_peeking(const Observation& row, const RoomState& room) {
+  const OccluderState& o = room.occluder;
+  const bool still =
+      o.before_face && !o.leaving && row.at_ms >= o.motion.start + o.motion.travel_ms;
+  for (const Eye eye : kBothEyes) {
+    const double gap_mm = room.margin[eye].mm;
+    const bool peeks = still && !row.eye[eye].covered && !row.eye[fellow(eye)].covered &&
+                       gap_mm >= 0.0 && gap_mm <= kWidestGapMm;
+    auto& since = peeking_since_[eye];
+    if (peeks && !since) since = row.at_ms;
+    if (!peeks && since) {
+      const bool taken_away = !o.before_face || o.leaving;
+      if (taken_away && row.at_ms - *since >= kLeastPeekMs)
+        evidence_.peeks.push_back({eye, *since, row.at_ms});
+      since.reset();
+    }
+  }
+}
+
+void Gatherer::follow_setting(const Observation& row, const RoomState& room) {
+  const Setting setting = setting_of(room);
+  const bool free = !row.eye.right.covered && !row.eye.left.covered;
+  approach_watch_.row(row, setting, free && !prism_open_);
+  if (free && room.penlight) ++evidence_.penlight_ms;
+  evidence_.looked_aside = evidence_.looked_aside ||
+                           magnitude(setting.gaze_horizontal_deg) >= kAsideDeg ||
+                           magnitude(setting.gaze_vertical_deg) >= kAsideDeg;
+  if (evidence_.first_cover_ms || prism_open_) return;
+  auto& watches = evidence_.first_watches;
+  auto known = std::find_if(watches.begin(), watches.end(),
+                            [&](const FirstWatch& w) { return same_setting(w.setting, setting); });
+  if (known == watches.end()) known = watches.insert(watches.end(), {setting, 0, 0});
+  ++known->ms;
+  if (!row.fused) ++known->apart_ms;
 }
 
 void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& room) {
@@ -153,6 +209,7 @@ void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& roo
   span.before_alternating =
       std::none_of(alternated_.begin(), alternated_.end(),
                    [&](const Setting& s) { return same_setting(s, span.setting); });
+  if (prism_open_) evidence_.prisms.back().open = false;
   covering_[eye] = evidence_.covers.size();
   if (!evidence_.first_cover_ms) evidence_.first_cover_ms = row.at_ms;
   views_.push_back({evidence_.covers.size(), fellow(eye), true, row.at_ms, 0});
@@ -200,9 +257,18 @@ void Gatherer::follow_views(const Observation& row, const RoomState& room) {
     const Vector centre = optics::centre_of_rotation(view.eye, setup_.room.interpupillary);
     const Vector pupil = optics::entrance_pupil(
         centre, line_of_sight({Degrees{eye.horizontal_deg}, Degrees{eye.vertical_deg}}));
-    const bool hidden =
-        room.occluder.before_face && optics::cuts(room.occluder.pose, pupil, room.viewpoint);
-    if (!hidden) ++view.seen_ms;
+    if (!room.occluder.before_face) {
+      ++view.seen_ms;
+      continue;
+    }
+    if (!optics::cuts(room.occluder.pose, pupil, room.viewpoint)) ++view.seen_ms;
+    // The practitioner faces the patient: the own right eye is on the patient's left.
+    for (const Eye own : kBothEyes) {
+      Vector from = room.viewpoint;
+      from.x -= side_of(own) * kOwnHalfDistanceMm;
+      if (!optics::cuts(room.occluder.pose, pupil, from)) continue;
+      ++evidence_.covers[view.span].own_eye_lost_ms[own];
+    }
   }
   std::erase_if(views_, [&](const View& view) {
     const Tick watched = row.at_ms - view.from_ms + 1;
@@ -240,9 +306,12 @@ void Gatherer::act(const Act& act, const RoomState& room) {
     const bool clear =
         instruct->what == Instruction::look || instruct->what == Instruction::keep_clear;
     if (clear && !evidence_.instructed_ms) evidence_.instructed_ms = now;
+    if (instruct->what == Instruction::line_ends) evidence_.line_ends_ms.push_back(now);
   } else if (const auto* hold = std::get_if<act::HoldPrism>(&act.content)) {
+    const bool first = !prism_open_;  // a step of a bar is no presentation of its own
     change_prisms(now, room);
-    begin_trial(*hold, now, room);
+    trial_.reset();
+    if (first) begin_trial(*hold, now, room);
   } else if (std::holds_alternative<act::RemovePrism>(act.content)) {
     change_prisms(now, room);
     trial_.reset();
@@ -255,9 +324,14 @@ void Gatherer::act(const Act& act, const RoomState& room) {
 }
 
 void Gatherer::change_prisms(Tick now, const RoomState& room) {
-  if (prism_open_) evidence_.prisms.back().to_ms = now;
+  if (prism_open_) {
+    evidence_.prisms.back().to_ms = now;
+    evidence_.prisms.back().single_at_end = last_.fused;
+  }
   PrismStep step;
   step.from_ms = now;
+  step.single_before = last_.fused;
+  step.open = !covering_.right && !covering_.left;
   step.setting = setting_of(room);
   for (const Eye eye : kBothEyes) {
     step.before[eye] = any_prism(room.prisms[eye]);
@@ -313,8 +387,12 @@ Evidence Gatherer::finish() {
   for (const Eye eye : kBothEyes) {
     if (covering_[eye]) evidence_.covers[*covering_[eye]].to_ms = evidence_.end_ms;
   }
-  if (prism_open_) evidence_.prisms.back().to_ms = evidence_.end_ms + 1;
+  if (prism_open_) {
+    evidence_.prisms.back().to_ms = evidence_.end_ms + 1;
+    evidence_.prisms.back().single_at_end = last_.fused;
+  }
   finder_.finish();
+  evidence_.approaches = approach_watch_.finish();
   evidence_.movements = finder_.movements();
   measure_prisms();
   return std::move(evidence_);
@@ -337,9 +415,26 @@ void Gatherer::measure_prisms() {
         step.residual_vertical_pd += m.shown_vertical_pd();
       }
     }
+    if (step.before.right != step.before.left) measure_with_cover(step);
     if (step.transfers == 0) continue;
     step.residual_horizontal_pd /= static_cast<double>(step.transfers);
     step.residual_vertical_pd /= static_cast<double>(step.transfers);
+  }
+}
+
+// Prism before one eye as the cover came before the other: what the eye behind it still moved.
+void Gatherer::measure_with_cover(PrismStep& step) {
+  const Eye behind = step.before.right ? Eye::right : Eye::left;
+  const auto is_near = [](Tick a, Tick b) { return a - b <= kAtOnceMs && b - a <= kAtOnceMs; };
+  for (const CoverSpan& span : evidence_.covers) {
+    if (span.eye == behind || span.transfer_in || !is_near(span.from_ms, step.from_ms)) continue;
+    step.with_cover = true;
+    for (const Movement& m : evidence_.movements) {
+      const bool answers = m.eye == behind && m.cause == Cause::cover && !m.under_cover &&
+                           is_near(m.event_ms, span.from_ms);
+      if (answers) step.left_with_cover_pd += m.shown_horizontal_pd();
+    }
+    return;
   }
 }
 

@@ -9,6 +9,7 @@
 #include <optional>
 #include <vector>
 
+#include "sim/findings/approach_watch.hpp"
 #include "sim/findings/evidence.hpp"
 #include "sim/findings/movements.hpp"
 #include "sim/room/room.hpp"
@@ -47,20 +48,25 @@ class Gatherer {
   void follow_covers(const Observation& row, const RoomState& room);
   void begin_cover(Eye eye, const Observation& row, const RoomState& room);
   void end_cover(Eye eye, Tick now);
+  void follow_peeking(const Observation& row, const RoomState& room);
+  void follow_setting(const Observation& row, const RoomState& room);
   void follow_opening(const Observation& row, const RoomState& room);
   void follow_views(const Observation& row, const RoomState& room);
   void follow_trial(const Observation& row, const RoomState& room);
   void change_prisms(Tick now, const RoomState& room);
   void begin_trial(const act::HoldPrism& hold, Tick now, const RoomState& room);
   void measure_prisms();
+  void measure_with_cover(PrismStep& step);
 
   const ExaminationSetup& setup_;
   Evidence evidence_;
   MovementFinder finder_;
+  ApproachWatch approach_watch_;
   PerEye<std::optional<std::size_t>> covering_{};  // index into covers
   std::optional<std::size_t> last_span_;           // ended last, both free since
   std::vector<Setting> alternated_;                // settings with an alternating sequence so far
   std::vector<View> views_;
+  PerEye<std::optional<Tick>> peeking_since_{};
   std::optional<Trial> trial_;
   bool prism_open_ = false;
   Observation last_;

@@ -28,8 +28,23 @@ bool same_place(const Finding& a, const Finding& b) {
   return is_same_distance(*a.distance_m, *b.distance_m);
 }
 
+bool same_angle(std::optional<double> a, std::optional<double> b) {
+  constexpr double kSameDeg = 5.0;
+  return magnitude(a.value_or(0.0) - b.value_or(0.0)) <= kSameDeg;
+}
+
 bool same_thing(const Finding& a, const Finding& b) {
   if (a.test != b.test || !same_place(a, b)) return false;
+  if (a.test == FindingTest::gaze) {
+    return a.fixing == b.fixing && same_angle(a.gaze_horizontal_deg, b.gaze_horizontal_deg) &&
+           same_angle(a.gaze_vertical_deg, b.gaze_vertical_deg) &&
+           same_angle(a.head_roll_deg, b.head_roll_deg);
+  }
+  // Prism and cover at once measures something else; so does a prism that centres the reflexes.
+  const bool apart =
+      (a.method == SizeMethod::simultaneous) != (b.method == SizeMethod::simultaneous) ||
+      (a.test == FindingTest::reflexes && a.method != b.method);
+  if (apart) return false;
   return !has_eye_key(a.test) || (a.eye == b.eye && a.base == b.base);
 }
 
@@ -51,6 +66,70 @@ void find_inside(const WrittenFinding& entry, std::vector<Contradiction>& found)
   }
 }
 
+// An eye that comes out to fix was in. What the eyes did has to go with what it is called.
+void find_in_movements(const WrittenFinding& entry, std::vector<Contradiction>& found) {
+  const Finding& f = entry.finding;
+  const auto say = [&](const char* what) { found.push_back({entry.at_ms, what}); };
+  const auto moved = [](const std::optional<SeenWay>& way) { return way && *way != SeenWay::none; };
+  const bool on_cover = moved(f.on_cover.right) || moved(f.on_cover.left);
+  if (f.kind == FindingKind::phoria && on_cover) {
+    say("A phoria is written, and that an eye moved when the other was covered.");
+  }
+  const bool still = f.on_cover.right == SeenWay::none && f.on_cover.left == SeenWay::none;
+  const bool constant = f.constancy == Constancy::constant;
+  if (f.kind == FindingKind::tropia && constant && still) {
+    say("A constant tropia is written, and that neither eye moved when the other was covered.");
+  }
+  const double h = f.horizontal_pd.value_or(0.0);
+  for (const auto& way :
+       {f.on_cover.right, f.on_cover.left, f.on_uncover.right, f.on_uncover.left}) {
+    const bool against = (way == SeenWay::out && h < 0.0) || (way == SeenWay::in && h > 0.0);
+    if (!against) continue;
+    say("The way an eye moved and the direction written do not go together.");
+    break;
+  }
+}
+
+void find_in_numbers(const WrittenFinding& entry, std::vector<Contradiction>& found) {
+  const Finding& f = entry.finding;
+  const auto say = [&](const char* what) { found.push_back({entry.at_ms, what}); };
+  if (!f.not_done.empty() && (f.kind || f.horizontal_pd || f.vertical_pd || f.break_value)) {
+    say("It is written that this could not be tested, and what it showed.");
+  }
+  if (!f.break_value || !f.recovery_value) return;
+  if (f.test == FindingTest::near_point && *f.recovery_value < *f.break_value) {
+    say("The near point's recovery is written nearer than its break.");
+  }
+  if (f.test == FindingTest::reserves && *f.recovery_value > *f.break_value) {
+    say("A reserve's recovery is written above its break.");
+  }
+}
+
+// Between entries of other tests.
+void find_across(const WrittenFinding& a, const WrittenFinding& b,
+                 std::vector<Contradiction>& found) {
+  const auto say = [&](const char* what) { found.push_back({std::max(a.at_ms, b.at_ms), what}); };
+  const auto is_pair = [&](const auto& one, const auto& other) {
+    return (one(a.finding) && other(b.finding)) || (one(b.finding) && other(a.finding));
+  };
+  constexpr std::int32_t kManifestControl = 3;  // 3 to 5: manifest before any cover
+  const auto loose = [](const Finding& f) {
+    return f.test == FindingTest::control && f.control.value_or(0) >= kManifestControl;
+  };
+  const auto latent = [](const Finding& f) {
+    return f.test == FindingTest::cover_test && f.kind == FindingKind::phoria;
+  };
+  const bool same =
+      a.finding.distance_m && b.finding.distance_m && same_place(a.finding, b.finding);
+  if (same && is_pair(loose, latent)) {
+    say("A control of 3 or more is one of a deviation that was manifest; a phoria is written.");
+  }
+  if (is_pair([](const Finding& f) { return f.double_vision.value_or(false); },
+              [](const Finding& f) { return f.driving == Driving::no_bar; })) {
+    say("Double vision is written, and that nothing speaks against driving.");
+  }
+}
+
 void find_between(const WrittenFinding& a, const WrittenFinding& b,
                   std::vector<Contradiction>& found) {
   const auto of_covers = [](FindingTest t) {
@@ -58,9 +137,7 @@ void find_between(const WrittenFinding& a, const WrittenFinding& b,
   };
   if (!of_covers(a.finding.test) || !of_covers(b.finding.test)) return;
   if (!same_place(a.finding, b.finding)) return;
-  const auto say = [&](const char* what) {
-    found.push_back({std::max(a.at_ms, b.at_ms), what});
-  };
+  const auto say = [&](const char* what) { found.push_back({std::max(a.at_ms, b.at_ms), what}); };
   if (opposite(a.finding.horizontal_pd, b.finding.horizontal_pd, 2.0)) {
     say("At one distance the deviation is written as eso and as exo.");
   }
@@ -84,8 +161,11 @@ RecordCard make_card(std::span<const WrittenFinding> notes) {
   }
   for (std::size_t i = 0; i < card.entries.size(); ++i) {
     find_inside(card.entries[i], card.contradictions);
+    find_in_movements(card.entries[i], card.contradictions);
+    find_in_numbers(card.entries[i], card.contradictions);
     for (std::size_t k = 0; k < i; ++k) {
       find_between(card.entries[k], card.entries[i], card.contradictions);
+      find_across(card.entries[k], card.entries[i], card.contradictions);
     }
   }
   return card;
@@ -108,10 +188,18 @@ const WrittenFinding* find_entry(const RecordCard& card, FindingTest test, doubl
     const Finding& f = entry.finding;
     if (f.test != test || !f.distance_m || !is_same_distance(*f.distance_m, distance_m)) continue;
     if (f.spectacles.value_or(spectacles) != spectacles) continue;
+    // What is manifest only stands in for the whole where nothing else was measured.
+    if (f.method == SizeMethod::simultaneous && found != nullptr) continue;
     if (eye && f.eye != eye && f.eye != FindingEye::both) continue;
     found = &entry;
   }
   return found;
+}
+
+bool is_by_prism(const Finding& f) {
+  if (!f.method) return f.test == FindingTest::prism_cover;
+  return *f.method == SizeMethod::measured || *f.method == SizeMethod::simultaneous ||
+         *f.method == SizeMethod::krimsky;
 }
 
 nlohmann::json to_json(const RecordCard& card) {

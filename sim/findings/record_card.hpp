@@ -16,8 +16,8 @@
 namespace redress::findings {
 
 struct Contradiction {
-  Tick at_ms = 0;       ///< of the later entry
-  std::string what;     ///< one plain sentence
+  Tick at_ms = 0;    ///< of the later entry
+  std::string what;  ///< one plain sentence
 };
 
 struct RecordCard {
@@ -34,6 +34,9 @@ RecordCard make_card(std::span<const Act> acts);
 /// does not say its correction matches either.
 const WrittenFinding* find_entry(const RecordCard& card, FindingTest test, double distance_m,
                                  bool spectacles, std::optional<FindingEye> eye = std::nullopt);
+
+/// Whether its size is a prism's label, by its method or, where none is said, its test.
+bool is_by_prism(const Finding& finding);
 
 /// {"entries": [{"at_ms", "finding": as in acts}], "contradictions": [{"at_ms", "what"}]}
 nlohmann::json to_json(const RecordCard& card);

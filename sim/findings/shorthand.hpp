@@ -24,7 +24,9 @@
 
 namespace redress::findings {
 
-enum class Tradition : std::uint8_t { uk, us };
+/// `hospital`: convergent and divergent squint, as in hospitals of the United Kingdom, Ireland and
+/// India (practice, B17).
+enum class Tradition : std::uint8_t { uk, us, hospital };
 
 /// What holds where the line does not say: the condition that the card stands at.
 struct ShorthandContext {
@@ -64,7 +66,7 @@ ShorthandReading read_shorthand(std::string_view line, const ShorthandContext& c
 
 /// One entry: "33 cm cc 8Δ XOP′ slow rec". Reading it gives the same entry, except that a tropia
 /// said to be neither constant nor intermittent reads as constant. Impressions and plans are
-/// written in words.
+/// written in words; positions of gaze and eye movements are written and not read back.
 std::string write_shorthand(const Finding& finding, Tradition tradition);
 /// The same without its distance and correction; ′ stands at 1 m and nearer.
 std::string write_shorthand_bare(const Finding& finding, Tradition tradition);

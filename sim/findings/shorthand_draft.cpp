@@ -24,7 +24,8 @@ class Finisher {
 
   DraftResult finish() {
     for (Finding& f : d_.reserves) push(std::move(f));
-    if (d_.test == FindingTest::near_point || d_.test == FindingTest::ac_a) {
+    if (d_.test == FindingTest::near_point || d_.test == FindingTest::ac_a ||
+        d_.test == FindingTest::control) {
       finish_values();
     } else if (is_four_dioptre()) {
       finish_four_dioptre();
@@ -84,6 +85,12 @@ class Finisher {
     };
     if (f.test == FindingTest::ac_a) {
       f.ac_a_pd_per_d = value(0);
+    } else if (f.test == FindingTest::control) {
+      constexpr double kMost = 5.0;
+      const double score = value(0).value_or(-1.0);
+      const auto whole = static_cast<std::int32_t>(score);
+      if (score >= 0.0 && score <= kMost && static_cast<double>(whole) == score) f.control = whole;
+      if (!f.control) out_.hints.push_back("The office control score is a whole number, 0 to 5.");
     } else {
       f.break_value = value(0);
       f.recovery_value = value(1);
@@ -280,6 +287,9 @@ class Finisher {
     if (!d_.parts.empty()) leave_sizes();
     if (prism) f.test = FindingTest::prism_cover;
     if (f.test == FindingTest::reserves) f.test = FindingTest::cover_test;
+    if (d_.method == SizeMethod::krimsky || d_.method == SizeMethod::hirschberg) {
+      f.test = FindingTest::reflexes;
+    }
     const bool sized = f.horizontal_pd || f.vertical_pd;
     if (d_.method) {
       f.method = d_.method;

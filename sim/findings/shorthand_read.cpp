@@ -156,7 +156,11 @@ class Reader {
   void take_test(const Meaning& m) {
     if (draft_.has_content()) close();
     draft_.test = m.test;
-    draft_.add_remark(m.remark);
+    if (m.remark == kSimultaneous) {
+      draft_.method = SizeMethod::simultaneous;
+    } else {
+      draft_.add_remark(m.remark);
+    }
   }
 
   // BO 17/21/11 are reserves, 10Δ BI a prism that neutralises.
@@ -219,7 +223,9 @@ class Reader {
     const WordKind kind = unit ? unit->kind : WordKind::filler;
     const bool prism = kind == WordKind::unit_pd;
     if (prism && draft_.test != FindingTest::ac_a) ++at_;
-    if (draft_.test == FindingTest::near_point && kind != WordKind::unit_m) {
+    const bool of_values =
+        draft_.test == FindingTest::near_point || draft_.test == FindingTest::control;
+    if (of_values && kind != WordKind::unit_m) {
       if (kind == WordKind::unit_cm) ++at_;
       draft_.values.insert(draft_.values.end(), t.numbers.begin(), t.numbers.end());
     } else if (draft_.test == FindingTest::ac_a && kind != WordKind::unit_m) {

@@ -64,7 +64,7 @@ constexpr Phrase kPhrases[] = {
     {"APCT", WordKind::test, as_int(FindingTest::prism_cover)},
     {"PBCT", WordKind::test, as_int(FindingTest::prism_cover)},
     {"PRISM COVER TEST", WordKind::test, as_int(FindingTest::prism_cover)},
-    {"SPCT", WordKind::test, as_int(FindingTest::prism_cover), "simultaneous prism and cover"},
+    {"SPCT", WordKind::test, as_int(FindingTest::prism_cover), kSimultaneous},
     {"NPC", WordKind::test, as_int(FindingTest::near_point)},
     {"NEAR POINT", WordKind::test, as_int(FindingTest::near_point)},
     {"TTN", WordKind::to_the_nose},
@@ -75,6 +75,8 @@ constexpr Phrase kPhrases[] = {
     {"PFV", WordKind::base_out_range},
     {"NFV", WordKind::base_in_range},
     {"AC/A", WordKind::test, as_int(FindingTest::ac_a)},
+    {"CONTROL", WordKind::test, as_int(FindingTest::control)},  // practice §4: named, 0 to 5
+    {"CONTROL SCORE", WordKind::test, as_int(FindingTest::control)},
     // Prisms.
     {"BI", WordKind::base, as_int(BaseDirection::in)},
     {"BASE IN", WordKind::base, as_int(BaseDirection::in)},
@@ -170,6 +172,8 @@ constexpr Phrase kPhrases[] = {
     {"EST", WordKind::method, as_int(SizeMethod::estimated)},
     {"ESTIMATED", WordKind::method, as_int(SizeMethod::estimated)},
     {"MEASURED", WordKind::method, as_int(SizeMethod::measured)},
+    {"KRIMSKY", WordKind::method, as_int(SizeMethod::krimsky)},
+    {"HIRSCHBERG", WordKind::method, as_int(SizeMethod::hirschberg)},
     {"COMITANT", WordKind::comitance, 1},
     {"CONCOMITANT", WordKind::comitance, 1},
     {"INCOMITANT", WordKind::comitance, 0},

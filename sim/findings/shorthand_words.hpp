@@ -68,6 +68,9 @@ struct Meaning {
   std::string remark;
 };
 
+/// What the meaning of SPCT carries as its remark: a method, not a remark of the writer.
+inline constexpr const char* kSimultaneous = "simultaneous prism and cover";
+
 /// Words in capitals, T with its brackets, without primes. Of several only what stands alone.
 std::optional<Meaning> find_meaning(std::string_view word);
 

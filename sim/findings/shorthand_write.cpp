@@ -65,7 +65,7 @@ const char* eye_mark(const Finding& f, Tradition tradition) {
   switch (*f.eye) {
     case FindingEye::right: return "R";
     case FindingEye::left: return "L";
-    case FindingEye::alternating: return tradition == Tradition::uk ? "ALT " : "A";
+    case FindingEye::alternating: return tradition != Tradition::us ? "ALT " : "A";
     case FindingEye::both: return "";
   }
   return "";
@@ -74,9 +74,13 @@ const char* eye_mark(const Finding& f, Tradition tradition) {
 std::string horizontal_mark(const Finding& f, Tradition tradition) {
   const bool eso = *f.horizontal_pd > 0.0;
   if (f.kind == FindingKind::phoria) {
-    return tradition == Tradition::uk ? (eso ? "SOP" : "XOP") : (eso ? "E" : "X");
+    return tradition != Tradition::us ? (eso ? "SOP" : "XOP") : (eso ? "E" : "X");
   }
   const bool brackets = f.constancy == Constancy::intermittent;
+  if (tradition == Tradition::hospital) {
+    const char* eye = f.eye == FindingEye::alternating ? "A" : eye_mark(f, tradition);
+    return std::string(brackets ? "int " : "") + eye + (eso ? "CS" : "DS");
+  }
   const char* stem = tradition == Tradition::uk ? (eso ? "SO" : "XO") : (eso ? "E" : "X");
   return std::string(eye_mark(f, tradition)) + stem + (brackets ? "(T)" : "T");
 }
@@ -85,7 +89,7 @@ std::string vertical_mark(const Finding& f, Tradition tradition) {
   const bool right_higher = *f.vertical_pd > 0.0;
   const std::string over = right_higher ? "R/L" : "L/R";
   if (f.kind == FindingKind::phoria) {
-    return tradition == Tradition::uk ? over : right_higher ? "RH" : "LH";
+    return tradition != Tradition::us ? over : right_higher ? "RH" : "LH";
   }
   if (is_some(f.horizontal_pd)) return over;  // the tropia stands before it
   const char* t = f.constancy == Constancy::intermittent ? "(T)" : "T";
@@ -93,12 +97,12 @@ std::string vertical_mark(const Finding& f, Tradition tradition) {
     return (f.eye == FindingEye::alternating ? "ALT " : "") + over + t;
   }
   const bool higher = right_higher == (f.eye == FindingEye::right);
-  const char* stem = higher ? (tradition == Tradition::uk ? "Hyper" : "H") : "Hypo";
+  const char* stem = higher ? (tradition != Tradition::us ? "Hyper" : "H") : "Hypo";
   return std::string(eye_mark(f, tradition)) + stem + t;
 }
 
 std::string sized(double pd, Tradition tradition, bool with_unit = false) {
-  return write_number(magnitude(pd)) + (with_unit || tradition == Tradition::uk ? "Δ" : "");
+  return write_number(magnitude(pd)) + (with_unit || tradition != Tradition::us ? "Δ" : "");
 }
 
 // A size without a class: the prism that neutralises it.
@@ -124,7 +128,7 @@ void add_deviation(const Finding& f, Tradition tradition, Line& line) {
     return;
   }
   if (*f.kind == FindingKind::none) {
-    line.add(std::string(tradition == Tradition::uk ? "NMD" : "ortho") + prime);
+    line.add(std::string(tradition != Tradition::us ? "NMD" : "ortho") + prime);
     return;
   }
   if (is_some(f.horizontal_pd)) {
@@ -158,14 +162,60 @@ std::string response_mark(FourDioptreResponse response) {
   return "";
 }
 
+const char* method_mark(SizeMethod method) {
+  switch (method) {
+    case SizeMethod::estimated: return "est";
+    case SizeMethod::measured: return "measured";
+    case SizeMethod::simultaneous: return "SPCT";
+    case SizeMethod::krimsky: return "Krimsky";
+    case SizeMethod::hirschberg: return "Hirschberg";
+  }
+  return "";
+}
+
+// "25R 10U": right and up as the patient looks; "tilt R 30".
+std::string position_mark(const Finding& f) {
+  Line line(" ");
+  const auto add = [&](std::optional<double> deg, const char* plus, const char* minus) {
+    if (!is_some(deg)) return;
+    line.add(write_number(magnitude(*deg)) + (*deg > 0.0 ? plus : minus));
+  };
+  add(f.gaze_horizontal_deg, "R", "L");
+  add(f.gaze_vertical_deg, "U", "D");
+  if (is_some(f.head_roll_deg)) {
+    line.add(std::string("tilt ") + (*f.head_roll_deg > 0.0 ? "R " : "L ") +
+             write_number(magnitude(*f.head_roll_deg)));
+  }
+  return line.text().empty() ? "ahead" : line.text();
+}
+
+const char* way_word(SeenWay way) {
+  switch (way) {
+    case SeenWay::none: return "full";
+    case SeenWay::in: return "short of adduction";
+    case SeenWay::out: return "short of abduction";
+    case SeenWay::up: return "short of elevation";
+    case SeenWay::down: return "short of depression";
+  }
+  return "";
+}
+
+std::string motility_mark(const Finding& f) {
+  Line line(", ");
+  if (f.falls_short.right) line.add(std::string("RE ") + way_word(*f.falls_short.right));
+  if (f.falls_short.left) line.add(std::string("LE ") + way_word(*f.falls_short.left));
+  return line.text();
+}
+
 void add_covers(const Finding& f, Tradition tradition, Line& line) {
-  if (f.test == FindingTest::prism_cover) line.add(tradition == Tradition::uk ? "PCT" : "APCT");
+  const bool at_once = f.method == SizeMethod::simultaneous;
+  if (f.test == FindingTest::prism_cover) {
+    line.add(at_once ? "SPCT" : tradition != Tradition::us ? "PCT" : "APCT");
+  }
   add_deviation(f, tradition, line);
   const SizeMethod usual =
       f.test == FindingTest::prism_cover ? SizeMethod::measured : SizeMethod::estimated;
-  if (f.method && *f.method != usual) {
-    line.add(*f.method == SizeMethod::measured ? "measured" : "est");
-  }
+  if (f.method && *f.method != usual && !at_once) line.add(method_mark(*f.method));
   if (f.recovery) line.add(recovery_mark(*f.recovery));
 }
 
@@ -207,6 +257,18 @@ std::string write_shorthand_bare(const Finding& f, Tradition tradition) {
       line.add(or_x(f.blur_value) + "/" + or_x(f.break_value) + "/" + or_x(f.recovery_value));
       break;
     case FindingTest::ac_a: line.add("AC/A " + or_x(f.ac_a_pd_per_d)); break;
+    case FindingTest::gaze:
+      line.add(position_mark(f));
+      add_deviation(f, tradition, line);
+      break;
+    case FindingTest::control:
+      line.add("control " + (f.control ? std::to_string(*f.control) : std::string("x")) + prime);
+      break;
+    case FindingTest::reflexes:
+      line.add(method_mark(f.method.value_or(SizeMethod::hirschberg)));
+      add_deviation(f, tradition, line);
+      break;
+    case FindingTest::motility: line.add("OM " + motility_mark(f)); break;
     case FindingTest::impression: return f.diagnosis;
     case FindingTest::plan: return f.advice;
   }
@@ -330,6 +392,7 @@ std::string write_words_bare(const Finding& f) {
           f.test == FindingTest::prism_cover ? SizeMethod::measured : SizeMethod::estimated);
       line.add(deviation_words(f));
       if (method == SizeMethod::measured) line.add("measured");
+      if (method == SizeMethod::simultaneous) line.add("measured with prism and cover at once");
       break;
     }
     case FindingTest::four_dioptre:
@@ -350,6 +413,19 @@ std::string write_words_bare(const Finding& f) {
       add_value(line, "recovery", f.recovery_value, "Δ");
       break;
     case FindingTest::ac_a: add_value(line, "AC/A", f.ac_a_pd_per_d, "Δ per dioptre"); break;
+    case FindingTest::gaze:
+      line.add("looking " + position_mark(f));
+      line.add(deviation_words(f));
+      break;
+    case FindingTest::control:
+      if (f.control) line.add("control score " + std::to_string(*f.control) + " of 5");
+      break;
+    case FindingTest::reflexes:
+      line.add(f.method == SizeMethod::krimsky ? "corneal reflexes, with prism"
+                                               : "corneal reflexes");
+      line.add(deviation_words(f));
+      break;
+    case FindingTest::motility: line.add("eye movements").add(motility_mark(f)); break;
     case FindingTest::impression: line.add(f.diagnosis); break;
     case FindingTest::plan: line.add(f.advice); break;
   }

@@ -11,10 +11,13 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/pack.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/findings/department.hpp"
 #include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/verify.hpp"
+#include "sim/scoring/global_rating.hpp"
+#include "sim/scoring/rubric_file.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::program {
@@ -25,14 +28,14 @@ bool is_record(const std::string& text) {
   return text.substr(0, 200).find("\"redress-record\"") != std::string::npos;
 }
 
+bool is_of(const std::string& text, const std::string& format) {
+  return text.substr(0, 200).find("\"" + format + "\"") != std::string::npos;
+}
+
 bool is_acts(const std::string& text) {
   const std::string head = text.substr(0, 400);
   return head.find("\"act\"") != std::string::npos &&
          head.find("\"redress-case\"") == std::string::npos;
-}
-
-bool is_pack(const std::string& text) {
-  return text.substr(0, 200).find("\"redress-pack\"") != std::string::npos;
 }
 
 int validate_case(const std::string& path, bool with_explanation) {
@@ -69,10 +72,28 @@ int validate_one(const std::string& path, bool with_explanation) {
     fmt::print("{}: a valid list of {} acts\n", path, acts.value().size());
     return 0;
   }
-  if (is_pack(text.value())) {
+  if (is_of(text.value(), kPackFormat)) {
     const Result<Pack> pack = read_pack(text.value());
     if (!pack) return report(path, pack.problems());
     fmt::print("{}: a valid pack of {} cases\n", path, pack.value().cases.size());
+    return 0;
+  }
+  if (is_of(text.value(), "redress-rubric")) {
+    const auto rubric = scoring::read_rubric_text(text.value());
+    if (!rubric) return report(path, rubric.problems());
+    fmt::print("{}: a valid rubric\n", path);
+    return 0;
+  }
+  if (is_of(text.value(), "redress-department")) {
+    const auto department = findings::read_department_text(text.value());
+    if (!department) return report(path, department.problems());
+    fmt::print("{}: a valid department\n", path);
+    return 0;
+  }
+  if (is_of(text.value(), "redress-ratings")) {
+    const auto ratings = scoring::read_ratings_text(text.value());
+    if (!ratings) return report(path, ratings.problems());
+    fmt::print("{}: {} valid ratings\n", path, ratings.value().size());
     return 0;
   }
   return validate_case(path, with_explanation);

@@ -115,8 +115,16 @@ int run(int argc, char** argv, const Extension& window) {
 
   std::string record_path;
   auto* score = app.add_subcommand("score", "the scored debrief of a record, as JSON");
-  score->add_option("record", record_path, "RECORD")->required();
-  score->callback([&] { code = program::score(record_path); });
+  program::ScoreOptions scoring;
+  score->add_option("record", scoring.record_path, "RECORD")->required();
+  score->add_option("--rubric", scoring.rubric_path, "weights of the items; default: built in");
+  score->add_option("--column", scoring.column, "P formative, O station of a final examination")
+      ->check(CLI::IsMember({"P", "O"}));
+  score->add_option("--ratings", scoring.ratings_path,
+                    "global ratings by people, told beside the total and never added to it");
+  score->add_option("--department", scoring.department_path,
+                    "what a department calls the steps of urgency");
+  score->callback([&] { code = program::score(scoring); });
 
   auto* replay = app.add_subcommand("replay", "simulate a record again and compare every state");
   replay->add_option("record", record_path, "RECORD")->required();

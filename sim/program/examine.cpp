@@ -4,17 +4,22 @@
 // examine and score: a built-in examiner at work, and the marks of any record.
 #include <cstdio>
 #include <fstream>
+#include <optional>
 
 #include <fmt/format.h>
 
+#include "sim/basics/file.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
+#include "sim/findings/department.hpp"
 #include "sim/findings/record_card.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/file_sink.hpp"
 #include "sim/record/replay.hpp"
 #include "sim/record/run.hpp"
+#include "sim/scoring/global_rating.hpp"
+#include "sim/scoring/rubric_file.hpp"
 #include "sim/scoring/score.hpp"
 
 namespace redress::program {
@@ -51,6 +56,18 @@ std::optional<Problem> write_record(const std::string& path, const LoadedCase& l
   options.until_ms = examined.until;
   record::run(setup, examined.acts, options, sink);
   return writer.problem();
+}
+
+// What was written last of urgency and driving, as this department says it.
+nlohmann::json tell_in_department(const record::Record& record,
+                                  const findings::Department& department) {
+  nlohmann::json told{{"title", department.title}, {"example", department.example}};
+  for (const findings::WrittenFinding& entry : findings::make_card(record.acts).entries) {
+    const Finding& f = entry.finding;
+    if (f.urgency) told["urgency"] = department.code_of(*f.urgency);
+    if (f.driving) told["driving"] = department.words_of(*f.driving);
+  }
+  return told;
 }
 
 }  // namespace
@@ -92,7 +109,32 @@ int examine(const ExamineOptions& options) {
   return 0;
 }
 
-int score(const std::string& record_path) {
+int score(const ScoreOptions& options) {
+  const std::string& record_path = options.record_path;
+  scoring::Rubric rubric = scoring::make_default_rubric();
+  if (!options.rubric_path.empty()) {
+    const Result<std::string> text = read_file(options.rubric_path);
+    if (!text) return report(options.rubric_path, text.problems());
+    const Result<scoring::Rubric> read = scoring::read_rubric_text(text.value());
+    if (!read) return report(options.rubric_path, read.problems());
+    rubric = read.value();
+  }
+  std::vector<scoring::GlobalRating> ratings;
+  if (!options.ratings_path.empty()) {
+    const Result<std::string> text = read_file(options.ratings_path);
+    if (!text) return report(options.ratings_path, text.problems());
+    const auto read = scoring::read_ratings_text(text.value());
+    if (!read) return report(options.ratings_path, read.problems());
+    ratings = read.value();
+  }
+  std::optional<findings::Department> department;
+  if (!options.department_path.empty()) {
+    const Result<std::string> text = read_file(options.department_path);
+    if (!text) return report(options.department_path, text.problems());
+    const auto read = findings::read_department_text(text.value());
+    if (!read) return report(options.department_path, read.problems());
+    department = read.value();
+  }
   const Result<record::Record> loaded = load_record(record_path);
   if (!loaded) return report(record_path, loaded.problems());
   const record::Record& record = loaded.value();
@@ -101,9 +143,16 @@ int score(const std::string& record_path) {
   const ExaminationSetup setup = setup_of(the_case.value());
   const truth::Truth found = calc_truth_of(the_case.value(), setup);
   const Chance chance{record.header.seed, record.header.noise, true};
-  const scoring::ScoreSheet sheet = scoring::calc_score(
-      the_case.value(), setup, record.acts, chance, record::calc_last_tick(record), found);
-  fmt::print("{}\n", scoring::to_json(sheet).dump(2));
+  const auto column = options.column == "O" ? scoring::Column::station : scoring::Column::formative;
+  const scoring::ScoreSheet sheet =
+      scoring::calc_score(the_case.value(), setup, record.acts, chance,
+                          record::calc_last_tick(record), found, column, rubric);
+  nlohmann::json result = scoring::to_json(sheet);
+  result["rubric"] = rubric.title;
+  result["pass_mark"] = rubric.pass_mark(column);
+  if (!options.ratings_path.empty()) result["global_ratings"] = scoring::to_json(ratings);
+  if (department) result["in_the_department"] = tell_in_department(record, *department);
+  fmt::print("{}\n", result.dump(2));
   return 0;
 }
 

@@ -72,7 +72,14 @@ int pack(const PackOptions& options);
 int unpack(const UnpackOptions& options);
 int simulate(const SimulateOptions& options);
 int examine(const ExamineOptions& options);
-int score(const std::string& record_path);
+struct ScoreOptions {
+  std::string record_path;
+  std::string rubric_path;   ///< empty: the default rubric
+  std::string column = "P";  ///< P, O
+  std::string ratings_path;  ///< empty: none; global ratings by people, told beside the total
+  std::string department_path;  ///< empty: none; what the department calls the urgency written
+};
+int score(const ScoreOptions& options);
 int replay(const std::string& record_path);
 int verify(const std::vector<std::string>& paths);
 int bench();

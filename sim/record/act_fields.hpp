@@ -62,10 +62,18 @@ inline constexpr NamedValue<Instruction> kInstructionWords[] = {
     {"relax", Instruction::relax}};
 
 inline constexpr NamedValue<FindingTest> kTestWords[] = {
-    {"cover_test", FindingTest::cover_test},     {"prism_cover", FindingTest::prism_cover},
-    {"four_dioptre", FindingTest::four_dioptre}, {"near_point", FindingTest::near_point},
-    {"reserves", FindingTest::reserves},         {"ac_a", FindingTest::ac_a},
-    {"impression", FindingTest::impression},     {"plan", FindingTest::plan}};
+    {"cover_test", FindingTest::cover_test},
+    {"prism_cover", FindingTest::prism_cover},
+    {"four_dioptre", FindingTest::four_dioptre},
+    {"near_point", FindingTest::near_point},
+    {"reserves", FindingTest::reserves},
+    {"ac_a", FindingTest::ac_a},
+    {"impression", FindingTest::impression},
+    {"plan", FindingTest::plan},
+    {"gaze", FindingTest::gaze},
+    {"control", FindingTest::control},
+    {"reflexes", FindingTest::reflexes},
+    {"motility", FindingTest::motility}};
 inline constexpr NamedValue<FindingKind> kFindingKindWords[] = {
     {"none", FindingKind::none}, {"phoria", FindingKind::phoria}, {"tropia", FindingKind::tropia}};
 inline constexpr NamedValue<Constancy> kConstancyWords[] = {
@@ -75,8 +83,25 @@ inline constexpr NamedValue<FindingEye> kFindingEyeWords[] = {
     {"left", FindingEye::left},
     {"alternating", FindingEye::alternating},
     {"both", FindingEye::both}};
-inline constexpr NamedValue<SizeMethod> kMethodWords[] = {{"estimated", SizeMethod::estimated},
-                                                          {"measured", SizeMethod::measured}};
+inline constexpr NamedValue<SizeMethod> kMethodWords[] = {
+    {"estimated", SizeMethod::estimated},
+    {"measured", SizeMethod::measured},
+    {"simultaneous", SizeMethod::simultaneous},
+    {"krimsky", SizeMethod::krimsky},
+    {"hirschberg", SizeMethod::hirschberg}};
+inline constexpr NamedValue<SeenWay> kSeenWayWords[] = {{"none", SeenWay::none},
+                                                        {"in", SeenWay::in},
+                                                        {"out", SeenWay::out},
+                                                        {"up", SeenWay::up},
+                                                        {"down", SeenWay::down}};
+inline constexpr NamedValue<SeenPattern> kPatternWords[] = {
+    {"none", SeenPattern::none}, {"a", SeenPattern::a}, {"v", SeenPattern::v}};
+inline constexpr NamedValue<Confidence> kConfidenceWords[] = {
+    {"sure", Confidence::sure}, {"fair", Confidence::fair}, {"unsure", Confidence::unsure}};
+inline constexpr NamedValue<Driving> kDrivingWords[] = {
+    {"no_bar", Driving::no_bar},
+    {"not_until_controlled", Driving::not_until_controlled},
+    {"notify_authority", Driving::notify_authority}};
 inline constexpr NamedValue<RecoveryGrade> kRecoveryWords[] = {
     {"rapid", RecoveryGrade::rapid},
     {"moderate", RecoveryGrade::moderate},
@@ -109,6 +134,8 @@ inline constexpr Range kTrialLensesD{-20.0, 20.0};
 inline constexpr Range kNotedSizesPd{-200.0, 200.0};
 inline constexpr Range kNotedValues{-200.0, 1000.0};
 inline constexpr Range kNotedRatios{-100.0, 100.0};
+inline constexpr Range kNotedAnglesDeg{-90.0, 90.0};
+inline constexpr Range kNotedWeeks{0.0, 520.0};
 inline constexpr std::size_t kLongestQuestion = 80;  ///< bytes
 inline constexpr std::size_t kLongestNote = 4000;    ///< bytes of UTF-8
 
@@ -234,6 +261,30 @@ void list_fields(Fields& f, Finding& a) {
   f.text("advice", kLongestNote, a.advice);
   f.word("urgency", kUrgencyWords, a.urgency);
   f.text("remark", kLongestNote, a.remark);
+  f.word_text("target", kTargetWords, a.target);
+  f.word("fixing", kFindingEyeWords, a.fixing);
+  f.text("head_posture", kLongestNote, a.head_posture);
+  f.number("gaze_horizontal_deg", kNotedAnglesDeg, a.gaze_horizontal_deg);
+  f.number("gaze_vertical_deg", kNotedAnglesDeg, a.gaze_vertical_deg);
+  f.number("head_roll_deg", kNotedAnglesDeg, a.head_roll_deg);
+  f.word("confidence", kConfidenceWords, a.confidence);
+  f.text("not_done", kLongestNote, a.not_done);
+  f.word("right_on_cover", kSeenWayWords, a.on_cover.right);
+  f.word("left_on_cover", kSeenWayWords, a.on_cover.left);
+  f.word("right_on_uncover", kSeenWayWords, a.on_uncover.right);
+  f.word("left_on_uncover", kSeenWayWords, a.on_uncover.left);
+  f.word("right_falls_short", kSeenWayWords, a.falls_short.right);
+  f.word("left_falls_short", kSeenWayWords, a.falls_short.left);
+  f.boolean("holds_to_blink", a.holds_to_blink);
+  f.integer("covers_to_break", 0, 1000, a.covers_to_break);
+  f.boolean("nystagmus", a.nystagmus);
+  f.boolean("dvd", a.dvd);
+  f.word("pattern", kPatternWords, a.pattern);
+  f.number("torsion_deg", kNotedAnglesDeg, a.torsion_deg);
+  f.boolean("double_vision", a.double_vision);
+  f.integer("control", 0, 5, a.control);
+  f.word("driving", kDrivingWords, a.driving);
+  f.number("next_weeks", kNotedWeeks, a.next_weeks);
 }
 
 template <class Fields>

@@ -17,7 +17,7 @@ using findings::PrismStep;
 
 namespace {
 
-constexpr double kNeutralPd = 1.0;     // what is left to move
+constexpr double kNeutralPd = 1.0;  // what is left to move
 constexpr double kReversedPd = 0.4;
 // Steps of the usual bars: 2 up to 20, then 5 (from memory).
 double bar_step(double label_pd) { return label_pd <= 20.5 ? 2.5 : 5.5; }
@@ -44,8 +44,7 @@ Axis axis_of(const Place& place) {
 }
 
 bool needs_prism(const Examined& x) {
-  return std::any_of(x.places.begin(), x.places.end(),
-                     [](const Place& p) { return p.is_seen(); });
+  return std::any_of(x.places.begin(), x.places.end(), [](const Place& p) { return p.is_seen(); });
 }
 
 Mark nothing_to_measure() { return removed("There is no deviation here that needs a prism."); }
@@ -78,8 +77,8 @@ double share_of_bracket(const Place& place, Mark& mark) {
     } else {
       not_reversed = std::max(not_reversed, label);
     }
-    mark.evidence.push_back({step->from_ms, fmt::format("{}: {:.0f} leaves {:+.1f}", place.name,
-                                                        label, left)});
+    mark.evidence.push_back(
+        {step->from_ms, fmt::format("{}: {:.0f} leaves {:+.1f}", place.name, label, left)});
   }
   if (reversed > 0.0) {
     // The smallest prism of the bar may reverse a small deviation at once.
@@ -129,9 +128,8 @@ Mark mark_dissociation(const Examined& x) {
   }
   if (count == 0) return {0.0, false, "The cover was not alternated.", {}};
   mark.share = sum / count;
-  mark.why = mark.share >= 1.0
-                 ? "Six transfers and more, 1 s on each eye, no glimpse with both."
-                 : "Too few transfers, too quick, or both eyes saw in between.";
+  mark.why = mark.share >= 1.0 ? "Six transfers and more, 1 s on each eye, no glimpse with both."
+                               : "Too few transfers, too quick, or both eyes saw in between.";
   return mark;
 }
 
@@ -182,6 +180,19 @@ Mark mark_repeats(const Examined& x) {
     }
     ++done;
     mark.evidence.push_back({steps.front()->from_ms, "first prism, " + place.name});
+  }
+  // A head held askew hides what its straightening shows.
+  if (x.setup.room.own_posture != HeadState{}) {
+    ++wanted;
+    const auto straight = std::find_if(x.places.begin(), x.places.end(), [](const Place& p) {
+      return p.attempted() && !p.own_posture;
+    });
+    if (straight != x.places.end()) {
+      ++done;
+      mark.evidence.push_back({straight->covers.front()->from_ms, "with the head straight"});
+    } else {
+      mark.why += "Never with the head straight. ";
+    }
   }
   if (wanted < 2) return removed("Nothing needs to be measured twice.");
   mark.share = done == wanted ? 1.0 : 2 * done >= wanted ? 0.5 : 0.0;

@@ -165,10 +165,12 @@ Mark mark_own_view(const Examined& x) {
       seen += span->view_on_cover + span->view_on_uncover;
       count += 2;
       mark.evidence.push_back(
-          {span->from_ms, fmt::format("{} eye: in view for {:.0f} % after the cover, {:.0f} % "
-                                      "after uncovering",
-                                      name_of(span->eye), 100.0 * span->view_on_cover,
-                                      100.0 * span->view_on_uncover)});
+          {span->from_ms,
+           fmt::format("{} eye: in view for {:.0f} % after the cover, {:.0f} % after uncovering; "
+                       "lost to your right eye for {} ms, to your left for {} ms",
+                       name_of(span->eye), 100.0 * span->view_on_cover,
+                       100.0 * span->view_on_uncover, span->own_eye_lost_ms.right,
+                       span->own_eye_lost_ms.left)});
     }
   }
   if (count == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/scoring/called_for.hpp"
 #include "sim/scoring/rubric.hpp"
 
 namespace redress::scoring {
@@ -28,7 +29,9 @@ constexpr double kNearReadingPd = 2.5;  // a written size lies within half a bar
 constexpr double kNearReadingShare = 0.15;  // the bar's steps being 5 above 20
 
 truth::Condition condition_at(const ExaminationSetup& setup, const truth::Truth& truth,
-                              double distance_m, bool spectacles, Eye fixing) {
+                              double distance_m, bool spectacles, Eye fixing,
+                              bool own_posture = false) {
+  if (own_posture) return truth::calc_condition(setup, distance_m, spectacles, fixing, true);
   for (const truth::Condition& c : truth.conditions) {
     if (magnitude(c.distance_m - distance_m) < 1e-9 && c.spectacles == spectacles &&
         c.fixing == fixing) {
@@ -47,15 +50,18 @@ Place make_place(std::string name, double nominal_m, double low_m, double high_m
   return p;
 }
 
-// The distance and correction of the covers at this place: those called for if there were any such.
+// The distance and correction of the covers at this place: those called for if there were any such,
+// with the head straight if there were any so. A head that the patient holds askew is how it is
+// found: what is seen then is a finding, compared with what is there then.
 void find_used(const findings::Evidence& evidence, bool right_spectacles, Place& p) {
   p.used_spectacles = right_spectacles;
   const CoverSpan* best = nullptr;
   int best_rank = -1;
   for (const CoverSpan& span : evidence.covers) {
     const findings::Setting& s = span.setting;
-    if (s.lenses || !s.straight || s.distance_m < p.low_m || s.distance_m > p.high_m) continue;
-    const int rank = (s.spectacles == right_spectacles ? 2 : 0) +
+    if (s.lenses || s.distance_m < p.low_m || s.distance_m > p.high_m) continue;
+    if (!s.straight && !s.own_posture) continue;
+    const int rank = (s.straight ? 4 : 0) + (s.spectacles == right_spectacles ? 2 : 0) +
                      (findings::is_same_distance(s.distance_m, p.nominal_m) ? 1 : 0);
     if (rank > best_rank) {
       best = &span;
@@ -65,20 +71,21 @@ void find_used(const findings::Evidence& evidence, bool right_spectacles, Place&
   if (best == nullptr) return;
   p.used_m = best->setting.distance_m;
   p.used_spectacles = best->setting.spectacles;
+  p.own_posture = best->setting.own_posture;
 }
 
 void fill_place(const Examined& x, Place& p) {
   find_used(x.evidence, x.right_spectacles, p);
   for (const CoverSpan& span : x.evidence.covers) {
-    if (findings::is_at(span.setting, p.used_m, p.used_spectacles)) p.covers.push_back(&span);
+    if (p.is_used_at(span.setting)) p.covers.push_back(&span);
   }
   for (const PrismStep& step : x.evidence.prisms) {
-    if (step.transfers > 0 && findings::is_at(step.setting, p.used_m, p.used_spectacles)) {
+    if ((step.transfers > 0 || step.with_cover) && p.is_used_at(step.setting)) {
       p.steps.push_back(&step);
     }
   }
   for (const Eye eye : kBothEyes) {
-    p.there[eye] = condition_at(x.setup, x.truth, p.used_m, p.used_spectacles, eye);
+    p.there[eye] = condition_at(x.setup, x.truth, p.used_m, p.used_spectacles, eye, p.own_posture);
   }
   p.cover_entry =
       findings::find_entry(x.card, FindingTest::cover_test, p.used_m, p.used_spectacles);
@@ -115,6 +122,10 @@ bool is_near_label(double label_pd, double written_pd) {
 
 bool Place::is_seen() const { return rank_of(there.right) > 0; }
 int Place::rank() const { return rank_of(there.right); }
+bool Place::is_used_at(const findings::Setting& setting) const {
+  return own_posture ? findings::is_at_in_own_posture(setting, used_m, used_spectacles)
+                     : findings::is_at(setting, used_m, used_spectacles);
+}
 
 Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e,
                    const truth::Truth& t)
@@ -213,6 +224,12 @@ bool has_movement_evidence(const Place& place) {
 }
 
 bool has_prism_evidence(const Place& place, const Finding& finding) {
+  if (finding.method == SizeMethod::simultaneous) {
+    return std::any_of(place.steps.begin(), place.steps.end(), [&](const PrismStep* step) {
+      return step->with_cover && is_near_label(step->horizontal_pd + step->left_with_cover_pd,
+                                               finding.horizontal_pd.value_or(0.0));
+    });
+  }
   if (!has_movement_evidence(place)) return false;
   const double h = finding.horizontal_pd.value_or(0.0);
   const double v = finding.vertical_pd.value_or(0.0);
@@ -236,27 +253,23 @@ bool has_recovery_evidence(const Place& place) {
 bool has_evidence(const Examined& x, const WrittenFinding& entry) {
   const Finding& f = entry.finding;
   if (f.test == FindingTest::impression || f.test == FindingTest::plan) return true;
-  if (f.test == FindingTest::four_dioptre) {
-    return std::any_of(x.evidence.four_dioptre.begin(), x.evidence.four_dioptre.end(),
-                       [&](const findings::FourDioptreTrial& t) {
-                         const bool eye = f.eye == FindingEye::both || !f.eye ||
-                                          (f.eye == FindingEye::right) == (t.eye == Eye::right);
-                         return eye && t.seen.has_value();
-                       });
+  if (f.test != FindingTest::cover_test && f.test != FindingTest::prism_cover) {
+    return has_further_evidence(x, f);
   }
-  if (f.test != FindingTest::cover_test && f.test != FindingTest::prism_cover) return true;
   if (!f.distance_m) return false;
   // Not only at the places called for: somebody may test elsewhere as well.
   Place here;
+  const auto is_here = [&](const findings::Setting& s) {
+    const bool spectacles = f.spectacles.value_or(s.spectacles);
+    return findings::is_at(s, *f.distance_m, spectacles) ||
+           findings::is_at_in_own_posture(s, *f.distance_m, spectacles);
+  };
   for (const CoverSpan& span : x.evidence.covers) {
-    const bool spectacles = f.spectacles.value_or(span.setting.spectacles);
-    if (findings::is_at(span.setting, *f.distance_m, spectacles)) here.covers.push_back(&span);
+    if (is_here(span.setting)) here.covers.push_back(&span);
   }
   for (const PrismStep& step : x.evidence.prisms) {
-    const bool spectacles = f.spectacles.value_or(step.setting.spectacles);
-    if (step.transfers > 0 && findings::is_at(step.setting, *f.distance_m, spectacles)) {
+    if ((step.transfers > 0 || step.with_cover) && is_here(step.setting))
       here.steps.push_back(&step);
-    }
   }
   if (f.test == FindingTest::prism_cover) return has_prism_evidence(here, f);
   return f.kind ? has_class_evidence(here) : has_movement_evidence(here);
@@ -277,12 +290,12 @@ std::optional<Reading> find_reading(const Place& place) {
     const Finding& f = entry->finding;
     const bool sized = f.horizontal_pd || f.vertical_pd || f.kind == FindingKind::none;
     if (!sized) continue;
-    const bool measured =
-        f.method ? *f.method == SizeMethod::measured : f.test == FindingTest::prism_cover;
+    const bool measured = findings::is_by_prism(f);
     if (measured ? !has_prism_evidence(place, f) : !has_movement_evidence(place)) continue;
     // What was too small to be given a prism was told by eye, whatever it is called.
     const bool by_eye = !measured || place.steps.empty();
     Reading r = read(*entry, by_eye);
+    r.manifest_only = f.method == SizeMethod::simultaneous;
     for (const PrismStep* step : place.steps) {
       if (step->before.right != step->before.left) {
         r.fixing = step->before.right ? Eye::left : Eye::right;

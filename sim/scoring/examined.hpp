@@ -28,13 +28,18 @@ struct Place {
   // As used: the distance and correction of the covers made here; as called for if there were none.
   double used_m = 6.0;
   bool used_spectacles = false;
+  /// Covered only with the head in the posture that this patient takes: what is there, is there so.
+  bool own_posture = false;
   PerEye<truth::Condition> there;  ///< at the distance and correction used, by the fixing eye
   std::vector<const findings::CoverSpan*> covers;
-  std::vector<const findings::PrismStep*> steps;  ///< behind which the cover was alternated
+  /// Behind which the cover was alternated, or that came with a cover.
+  std::vector<const findings::PrismStep*> steps;
   const findings::WrittenFinding* cover_entry = nullptr;
   const findings::WrittenFinding* prism_entry = nullptr;
 
   [[nodiscard]] bool attempted() const { return !covers.empty(); }
+  /// As used: distance, correction and posture of the head.
+  [[nodiscard]] bool is_used_at(const findings::Setting& setting) const;
   /// Horizontal 2 or vertical 1 and more.
   [[nodiscard]] bool is_seen() const;
   /// Latent or manifest apart, 0 ... 3: nothing seen, latent, intermittent, constant.
@@ -62,7 +67,8 @@ struct Reading {
   bool by_eye = false;
   std::optional<double> horizontal_pd;
   std::optional<double> vertical_pd;
-  Eye fixing = Eye::right;  ///< with a prism before one eye the other one fixes
+  bool manifest_only = false;  ///< prism and cover at once
+  Eye fixing = Eye::right;     ///< with a prism before one eye the other one fixes
 };
 
 // ------------------------------------------------------------------------------- the evidence rule

@@ -20,16 +20,21 @@ namespace redress::scoring {
 
 /// In the order in which they are mended together: what comes first in an examination comes first.
 enum class Habit : std::uint8_t {
-  wrong_correction,  ///< tested without the glasses that are there to be tested with
-  poor_target,       ///< not a detail that either eye resolves, or far larger than that
-  alternated_first,  ///< an eye was not covered by itself before the cover was alternated
-  short_covers,      ///< shorter than this patient needs to show 90 % of it
-  short_openings,    ///< the eyes had no time to come back
-  not_reversed,      ///< no prism that reverses the movement
+  head_askew,           ///< left as the patient holds it
+  wrong_correction,     ///< tested without the glasses that are there to be tested with
+  poor_target,          ///< not a detail that either eye resolves, or far larger than that
+  alternated_first,     ///< an eye was not covered by itself before the cover was alternated
+  peeking,              ///< an eye saw past the occluder's edge
+  short_covers,         ///< shorter than this patient needs to show 90 % of it
+  short_openings,       ///< the eyes had no time to come back
+  prism_before_fixing,  ///< before the eye that fixes, where one eye deviates
+  not_reversed,         ///< no prism that reverses the movement
+  near_untested,        ///< nothing was covered at near
 };
-inline constexpr std::array kHabits{Habit::wrong_correction, Habit::poor_target,
-                                    Habit::alternated_first, Habit::short_covers,
-                                    Habit::short_openings,   Habit::not_reversed};
+inline constexpr std::array kHabits{
+    Habit::head_askew,   Habit::wrong_correction, Habit::poor_target,    Habit::alternated_first,
+    Habit::peeking,      Habit::short_covers,     Habit::short_openings, Habit::prism_before_fixing,
+    Habit::not_reversed, Habit::near_untested};
 
 struct MendedActs {
   std::vector<Act> acts;

@@ -48,16 +48,16 @@ struct Family {
 
 Family family_of(std::string_view words) {
   Family f;
-  f.eso = has(words, "eso") || has(words, "convergen") || has(words, " ret ") ||
-          has(words, " let ");
+  f.eso =
+      has(words, "eso") || has(words, "convergen") || has(words, " ret ") || has(words, " let ");
   f.exo = has(words, "exo") || has(words, "divergen") || has(words, " rxt ") ||
           has(words, " lxt ") || has(words, " ixt ");
   f.vertical = has(words, "hyper") || has(words, "hypo");
   f.latent = has(words, "phoria");
   f.manifest = has(words, "tropia") || has(words, "squint") || has(words, "strabism");
   f.intermittent = has(words, "intermittent");
-  f.denies = has(words, " no ") || has(words, " not ") || has(words, " without ") ||
-             has(words, " never ");
+  f.denies =
+      has(words, " no ") || has(words, " not ") || has(words, " without ") || has(words, " never ");
   return f;
 }
 
@@ -106,11 +106,11 @@ bool follows_from_findings(const Examined& x, const std::string& words) {
     const Finding& f = place.cover_entry->finding;
     const double h = reading->horizontal_pd.value_or(0.0);
     if (f.kind == FindingKind::none && !written.named()) return true;
-    const bool kind = f.kind == FindingKind::phoria ? written.latent && !written.manifest
-                                                    : f.kind == FindingKind::tropia &&
-                                                          written.manifest && !written.latent;
-    const bool way = magnitude(h) > 0.0 && (h > 0.0 ? written.eso && !written.exo
-                                                    : written.exo && !written.eso);
+    const bool kind = f.kind == FindingKind::phoria
+                          ? written.latent && !written.manifest
+                          : f.kind == FindingKind::tropia && written.manifest && !written.latent;
+    const bool way =
+        magnitude(h) > 0.0 && (h > 0.0 ? written.eso && !written.exo : written.exo && !written.eso);
     if (kind && way) return true;
   }
   return false;
@@ -163,9 +163,8 @@ Mark mark_impression(const Examined& x) {
   const std::string words = to_words(entry->finding.diagnosis);
   Mark mark;
   mark.evidence.push_back({entry->at_ms, "impression: " + entry->finding.diagnosis});
-  const bool on_class = std::any_of(x.places.begin(), x.places.end(), [](const Place& p) {
-    return has_class_evidence(p);
-  });
+  const bool on_class = std::any_of(x.places.begin(), x.places.end(),
+                                    [](const Place& p) { return has_class_evidence(p); });
   if (is_accepted(x, words)) {
     // Rule 6: a squint is not diagnosed from the four-dioptre test or the history alone.
     const bool ground = on_class || !family_of(words).manifest || x.the_case.expected.red_flag;
@@ -184,6 +183,27 @@ Mark mark_impression(const Examined& x) {
   return mark;
 }
 
+namespace {
+
+// Somebody of driving age who sees two now: not to drive until it is controlled (both countries
+// whose rules were read, practice B16; the law is the country's).
+bool needs_driving_advice(const Examined& x) {
+  constexpr double kDrivingAge = 17.0;
+  const bool soon = x.the_case.expected.urgency == Urgency::same_day ||
+                    x.the_case.expected.urgency == Urgency::urgent;
+  const Place& six = x.places.front();
+  return soon && x.the_case.patient.age_years >= kDrivingAge &&
+         six.there.right.manifest != truth::Manifest::none &&
+         x.truth.suppression_eye == WhichEyes::none;
+}
+
+bool has_driving_advice(const Finding& plan) {
+  if (plan.driving) return *plan.driving != Driving::no_bar;
+  return has(to_words(plan.advice), " driv");
+}
+
+}  // namespace
+
 Mark mark_plan(const Examined& x) {
   const WrittenFinding* plan = find_last(x, FindingTest::plan);
   if (plan == nullptr) return {0.0, false, "No plan was written.", {}};
@@ -197,6 +217,10 @@ Mark mark_plan(const Examined& x) {
                        std::any_of(x.places.begin(), x.places.end(), has_class_evidence);
     mark.share = rests ? 1.0 : 0.5;
     mark.why = rests ? "A plan with advice." : "Advice that rests on no finding.";
+    if (rests && needs_driving_advice(x) && !has_driving_advice(plan->finding)) {
+      mark.share = 0.5;
+      mark.why = "A plan that says nothing of driving to somebody who sees double.";
+    }
   } else {
     mark.share = 0.5;
     mark.why = "A plan without advice.";

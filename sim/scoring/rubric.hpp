@@ -2,20 +2,44 @@
 // Copyright the Redress authors
 //
 // The default rubric: 100 marks over 23 items in two columns. P: pre-registration student,
-// formative. O: station of a final examination. The weights are data; items that a case does not
-// need are removed and the rest scaled to 100.
+// formative. O: station of a final examination. The weights are data, and a file can set others
+// (sim/scoring/rubric_file.hpp); items that a case does not need are removed and the rest scaled to
+// 100.
 #pragma once
 
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <string>
 
 namespace redress::scoring {
 
 enum class Column : std::uint8_t { formative, station };
 
 enum class Item : std::uint8_t {
-  a1, a2, a3, a4, b1, b2, b3, b4, c1, c2, c3, c4, c5, d1, d2, d3, d4, d5, e, f, g1, g2, g3
+  a1,
+  a2,
+  a3,
+  a4,
+  b1,
+  b2,
+  b3,
+  b4,
+  c1,
+  c2,
+  c3,
+  c4,
+  c5,
+  d1,
+  d2,
+  d3,
+  d4,
+  d5,
+  e,
+  f,
+  g1,
+  g2,
+  g3
 };
 inline constexpr std::size_t kItemCount = 23;
 
@@ -65,8 +89,33 @@ static_assert([] {
   return true;
 }());
 
-/// Until there are data: 50, for the formative column 60.
-constexpr double pass_mark(Column column) { return column == Column::formative ? 60.0 : 50.0; }
+/// Weights that a department may set otherwise (sim/scoring/rubric_file.hpp).
+struct Rubric {
+  std::string title = "The default rubric";
+  std::array<double, kItemCount> formative{};  ///< in the order of the items
+  std::array<double, kItemCount> station{};
+  // Until there are data: 50, for the formative column 60.
+  double formative_pass = 60.0;
+  double station_pass = 50.0;
+
+  [[nodiscard]] double weight(Item item, Column column) const {
+    const auto i = static_cast<std::size_t>(item);
+    return column == Column::formative ? formative[i] : station[i];
+  }
+  [[nodiscard]] double pass_mark(Column column) const {
+    return column == Column::formative ? formative_pass : station_pass;
+  }
+};
+
+/// kRubric as it stands.
+inline Rubric make_default_rubric() {
+  Rubric rubric;
+  for (std::size_t i = 0; i < kItemCount; ++i) {
+    rubric.formative[i] = kRubric[i].formative;
+    rubric.station[i] = kRubric[i].station;
+  }
+  return rubric;
+}
 
 // Tolerances, prism dioptres. For prism readings max(2, 20 %) up to 8: the between-examiner limits
 // of the PEDIG study (from memory) without their steps; vertical max(1, 20 %) up to 4; by eye

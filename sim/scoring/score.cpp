@@ -54,9 +54,7 @@ Mark mark_item(Item item, const Examined& x) {
   return {};
 }
 
-bool is_reasoning(Item item) {
-  return item == Item::g1 || item == Item::g2 || item == Item::g3;
-}
+bool is_reasoning(Item item) { return item == Item::g1 || item == Item::g2 || item == Item::g3; }
 
 // Rules that strike an item before it is added: 2, 4, 8.
 void strike(Item item, const Examined& x, Mark& mark) {
@@ -74,7 +72,7 @@ void strike(Item item, const Examined& x, Mark& mark) {
   }
 }
 
-void find_urgency_caps(const Examined& x, Column column, ScoreSheet& sheet) {
+void find_urgency_caps(const Examined& x, double pass_mark, ScoreSheet& sheet) {
   const CaseExpected& expected = x.the_case.expected;
   if (!expected.urgency) return;
   const WrittenFinding* entry = find_urgency(x);
@@ -90,21 +88,23 @@ void find_urgency_caps(const Examined& x, Column column, ScoreSheet& sheet) {
     sheet.unsafe = true;
     sheet.caps.push_back({1, kUnsafeLimit, "Two steps too slow, or more.", evidence});
   } else if (slow == 1 && expected.red_flag) {
-    sheet.caps.push_back({1, pass_mark(column) - 1.0, "One step too slow.", evidence});
+    sheet.caps.push_back({1, pass_mark - 1.0, "One step too slow.", evidence});
   } else if (slow <= -2) {
     sheet.caps.push_back({5, kFalseAlarmLimit, "Two steps too fast, or more.", evidence});
   }
 }
 
-void find_caps(const Examined& x, Column column, ScoreSheet& sheet) {
-  find_urgency_caps(x, column, sheet);
+void find_caps(const Examined& x, double pass_mark, ScoreSheet& sheet) {
+  find_urgency_caps(x, pass_mark, sheet);
   if (!did_cover_uncover(x)) {
-    sheet.caps.push_back({2, kNoCoverUncoverLimit,
-                          "No cover-uncover of both eyes at any distance.", {}});
+    sheet.caps.push_back(
+        {2, kNoCoverUncoverLimit, "No cover-uncover of both eyes at any distance.", {}});
   }
   if (is_harmful(x)) {
     sheet.unsafe = true;
-    sheet.caps.push_back({4, kUnsafeLimit, "The plan would do harm here.",
+    sheet.caps.push_back({4,
+                          kUnsafeLimit,
+                          "The plan would do harm here.",
                           {{find_last(x, FindingTest::plan)->at_ms, "plan"}}});
   }
 }
@@ -124,7 +124,8 @@ void find_notes(const Examined& x, ScoreSheet& sheet) {
 }  // namespace
 
 ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
-                      findings::Evidence evidence, const truth::Truth& truth, Column column) {
+                      findings::Evidence evidence, const truth::Truth& truth, Column column,
+                      const Rubric& rubric) {
   const Examined x(the_case, setup, std::move(evidence), truth);
   ScoreSheet sheet;
   sheet.column = column;
@@ -140,7 +141,7 @@ ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
     if (mark.removed) {
       score.grade = Grade::removed;
     } else {
-      score.max = line.weight(column);
+      score.max = rubric.weight(line.item, column);
       score.marks = score.max * mark.share;
       score.grade = mark.share >= 1.0 ? Grade::full : mark.share > 0.0 ? Grade::half : Grade::none;
       wanted += score.max;
@@ -149,11 +150,12 @@ ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
   }
   double sum = 0.0;
   for (ItemScore& score : sheet.items) {
+    if (wanted <= 0.0) break;  // a rubric that gives this case nothing to be marked by
     score.max *= 100.0 / wanted;
     score.marks *= 100.0 / wanted;
     sum += score.marks;
   }
-  find_caps(x, column, sheet);
+  find_caps(x, rubric.pass_mark(column), sheet);
   find_notes(x, sheet);
   for (const Cap& cap : sheet.caps) sum = std::min(sum, cap.limit);
   sheet.total = one_decimal(sum);
@@ -162,9 +164,9 @@ ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
 
 ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
                       std::span<const Act> acts, Chance chance, Tick until_ms,
-                      const truth::Truth& truth, Column column) {
+                      const truth::Truth& truth, Column column, const Rubric& rubric) {
   return calc_score(the_case, setup, findings::gather_evidence(setup, acts, chance, until_ms),
-                    truth, column);
+                    truth, column, rubric);
 }
 
 }  // namespace redress::scoring

@@ -31,15 +31,15 @@ struct MarkEvidence {
 
 struct ItemScore {
   Item item = Item::a1;
-  double max = 0.0;    ///< after scaling to 100; 0 if removed
+  double max = 0.0;  ///< after scaling to 100; 0 if removed
   double marks = 0.0;
   Grade grade = Grade::none;  ///< half: anything between none and full
-  std::string why;     ///< one plain sentence
+  std::string why;            ///< one plain sentence
   std::vector<MarkEvidence> evidence;
 };
 
 struct Cap {
-  int rule = 0;        ///< of the rubric's list
+  int rule = 0;  ///< of the rubric's list
   double limit = 100.0;
   std::string why;
   std::vector<MarkEvidence> evidence;
@@ -58,12 +58,14 @@ struct ScoreSheet {
 /// needs no reserves and no near point.
 ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
                       std::span<const Act> acts, Chance chance, Tick until_ms,
-                      const truth::Truth& truth, Column column = Column::formative);
+                      const truth::Truth& truth, Column column = Column::formative,
+                      const Rubric& rubric = make_default_rubric());
 
 /// The same from evidence already gathered.
 ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
                       findings::Evidence evidence, const truth::Truth& truth,
-                      Column column = Column::formative);
+                      Column column = Column::formative,
+                      const Rubric& rubric = make_default_rubric());
 
 /// {"total", "column", "items": [{"item", "title", "max", "marks", "grade", "why", "evidence"}],
 /// "caps", "unsafe", "lost": the three items that cost most, "notes", "caution"}

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/rubric.hpp"
 
@@ -62,8 +64,7 @@ bool is_seen(const Sighting& s) {
 }
 
 void write_again(const Sighting& done, const Sighting& mended, Finding& finding) {
-  const bool measured = finding.method ? *finding.method == SizeMethod::measured
-                                       : finding.test == FindingTest::prism_cover;
+  const bool measured = findings::is_by_prism(finding);
   if (finding.kind == FindingKind::none && !is_seen(done) && is_seen(mended)) {
     finding.kind = mended.fellow_moved ? FindingKind::tropia : FindingKind::phoria;
     finding.horizontal_pd = mended.by_eye_pd;
@@ -100,7 +101,9 @@ Sighting find_sighting(const Examined& x, const Place& place) {
     const bool fellow = m.cause == findings::Cause::cover && m.eye != span->eye;
     if (m.cause == findings::Cause::cover && !fellow) continue;
     if (m.cause == findings::Cause::uncover && m.eye != span->eye) continue;
+    const auto before = s.by_eye_pd;
     keep_larger(s.by_eye_pd, m.shown_horizontal_pd());
+    if (s.by_eye_pd != before) s.largest = m;
     if (span->unilateral()) keep_larger(s.alone_pd, m.shown_horizontal_pd());
     keep_larger(s.by_eye_vertical_pd, m.shown_vertical_pd());
     s.fellow_moved =
@@ -117,6 +120,19 @@ Sighting find_sighting(const Examined& x, const Place& place) {
     s.by_prism_vertical_pd = step->vertical_pd + step->residual_vertical_pd;
   }
   return s;
+}
+
+std::string describe_movement(const Movement& m) {
+  const bool across = magnitude(m.outward_pd) >= magnitude(m.upward_pd);
+  const double size = magnitude(across ? m.outward_pd : m.upward_pd);
+  const char* way = across              ? (m.outward_pd > 0.0 ? "out" : "in")
+                    : m.upward_pd > 0.0 ? "up"
+                                        : "down";
+  const char* when = m.cause == findings::Cause::uncover    ? "it was freed"
+                     : m.cause == findings::Cause::transfer ? "the cover crossed over"
+                                                            : "the other was covered";
+  return fmt::format("{} eye {:.1f} {}, {:.2f} s after {}", name_of(m.eye), size, way,
+                     0.001 * static_cast<double>(m.latency_ms()), when);
 }
 
 std::vector<WrittenFinding> rewrite_notes(const Examined& done, const Examined& mended) {

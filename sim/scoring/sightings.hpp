@@ -6,6 +6,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "sim/scoring/examined.hpp"
@@ -20,10 +21,14 @@ struct Sighting {
   std::optional<double> alone_pd;     ///< the same of covers of one eye by itself
   std::optional<double> by_prism_pd;  ///< the best prism's label and what was left behind it
   std::optional<double> by_prism_vertical_pd;
+  std::optional<findings::Movement> largest;  ///< across, that by_eye_pd is of
   bool fellow_moved = false;  ///< the eye left free moved as the other was covered: manifest
 };
 
 Sighting find_sighting(const Examined& x, const Place& place);
+
+/// "right eye 5.8 out, 0.2 s after it was freed": the movement in words.
+std::string describe_movement(const findings::Movement& movement);
 
 /// What was seen of the same place in two examinations, to be compared: in covers of one eye by
 /// itself if there were any both times (the alternating cover shows all there is, whatever they

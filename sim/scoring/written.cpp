@@ -9,6 +9,7 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/findings/recovery.hpp"
 #include "sim/scoring/items.hpp"
+#include "sim/scoring/sightings.hpp"
 #include "sim/truth/procedures.hpp"
 
 namespace redress::scoring {
@@ -87,6 +88,12 @@ Compared compare(const Place& place, const Reading& r, bool vertical) {
   const auto& label = vertical ? c.neutralising_vertical_pd : c.neutralising_horizontal_pd;
   // Where nothing moves there is nothing to be seen, however the eyes stand.
   if (label && (!r.by_eye || magnitude(*label) < k.seen_from())) k.truth_pd = *label;
+  if (r.manifest_only && magnitude(k.truth_pd) > 0.0) {
+    const double whole = vertical ? c.vertical_pd : c.horizontal_pd;
+    const double manifest = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
+    // The label in proportion: both are read behind the same kind of prism.
+    k.truth_pd = magnitude(whole) > 0.0 ? k.truth_pd * manifest / whole : manifest;
+  }
   if (r.by_eye && c.manifest != truth::Manifest::none) {
     Compared manifest = k;
     manifest.truth_pd = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
@@ -112,6 +119,14 @@ MarkEvidence say_reading(const Place& place, const Reading& r) {
           fmt::format("{}: written {:+.1f} horizontally, {:+.1f} vertically, {}", place.name,
                       r.horizontal_pd.value_or(0.0), r.vertical_pd.value_or(0.0),
                       r.by_eye ? "estimated" : "measured")};
+}
+
+// The movement that shows it, where one was there to be seen.
+void cite_movement(const Examined& x, const Place& place, Mark& mark) {
+  const Sighting seen = find_sighting(x, place);
+  if (!seen.largest) return;
+  mark.evidence.push_back({seen.largest->start_ms,
+                           fmt::format("{}: {}", place.name, describe_movement(*seen.largest))});
 }
 
 enum class Direction { right, missing, reversed };
@@ -149,7 +164,7 @@ bool eye_is_right(const Examined& x, const Place& place, FindingEye written) {
   const FindingEye word = written == FindingEye::both ? FindingEye::alternating : written;
   if (eye_word(place.there.right.deviating_eye) == word) return true;
   for (const findings::OpenDeviation& open : x.evidence.open) {
-    if (!findings::is_at(open.setting, place.used_m, place.used_spectacles)) continue;
+    if (!place.is_used_at(open.setting)) continue;
     const bool right_fixed = open.fixing_ms.right >= kSeenFixingMs;
     const bool left_fixed = open.fixing_ms.left >= kSeenFixingMs;
     if (right_fixed && left_fixed) return word == FindingEye::alternating;
@@ -200,6 +215,7 @@ Mark mark_class(const Examined& x) {
     }
     mark.evidence.push_back(
         {entry->at_ms, fmt::format("{}: written as {}", place.name, class_word(*written))});
+    cite_movement(x, place, mark);
     if (!has_class_evidence(place)) {
       mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
       continue;
@@ -225,7 +241,10 @@ Mark mark_direction(const Examined& x) {
   for (const Place& place : x.places) {
     const auto reading = find_reading(place);
     const Direction d = direction_at(place, reading);
-    if (reading) mark.evidence.push_back(say_reading(place, *reading));
+    if (reading) {
+      mark.evidence.push_back(say_reading(place, *reading));
+      cite_movement(x, place, mark);
+    }
     if (d == Direction::reversed) {
       reversed = true;
       mark.why += fmt::format("{}: the wrong way. ", place.name);
@@ -252,6 +271,7 @@ Mark mark_size(const Examined& x) {
       continue;
     }
     mark.evidence.push_back(say_reading(place, *reading));
+    cite_movement(x, place, mark);
     const Compared h = compare(place, *reading, false);
     double share = h.share();
     double truth = h.truth_pd;
@@ -325,6 +345,16 @@ Mark mark_recovery(const Examined& x) {
       continue;
     }
     mark.evidence.push_back({entry->at_ms, place.name + ": recovery as written"});
+    for (const CoverSpan* span : place.covers) {
+      if (!span->unilateral() || span->duration_ms() < findings::kShortestCoverMs) continue;
+      mark.evidence.push_back(
+          {span->to_ms,
+           span->regained_ms
+               ? fmt::format("{}: single again {:.1f} s after the {} eye was freed", place.name,
+                             0.001 * static_cast<double>(*span->regained_ms), name_of(span->eye))
+               : fmt::format("{}: not single again after the {} eye was freed", place.name,
+                             name_of(span->eye))});
+    }
     if (!has_recovery_evidence(place)) {
       mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
       continue;

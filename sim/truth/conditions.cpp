@@ -152,10 +152,11 @@ Condition calc_dissociated_condition(const ExaminationSetup& setup, const Openin
 }
 
 Condition calc_condition(const ExaminationSetup& setup, double distance_m, bool spectacles,
-                         Eye fixing) {
+                         Eye fixing, bool own_posture) {
   Opening opening;
   opening.target = plain_target(distance_m);
   opening.spectacles = spectacles;
+  opening.own_posture = own_posture;
   Condition c = calc_dissociated_condition(setup, opening, fixing);
   apply_manifest(calc_manifest(setup, opening), c);
   return c;

@@ -127,6 +127,31 @@ double calc_ac_a_gradient(const ExaminationSetup& setup) {
   return 0.5 * (with_lens(-1.0) - with_lens(1.0));
 }
 
+PerEye<Shortfall> calc_shortfall(const ExaminationSetup& setup) {
+  constexpr double kSideDeg = 30.0;
+  constexpr double kHeightDeg = 25.0;
+  constexpr Tick kSettleMs = 1500;
+  const auto short_of = [&](Eye eye, double horizontal, double vertical) {
+    Opening opening;
+    opening.target = plain_target(6.0, horizontal, vertical);
+    opening.covered = fellow(eye);
+    Examination exam(setup, kCalm, opening);
+    wait(exam, kSettleMs);
+    const EyeObservation seen = exam.observe().eye[eye];
+    const double got =
+        horizontal != 0.0 ? seen.horizontal_deg / horizontal : seen.vertical_deg / vertical;
+    const double wanted = magnitude(horizontal) + magnitude(vertical);
+    return std::max(0.0, wanted * (1.0 - got));
+  };
+  PerEye<Shortfall> found;
+  for (const Eye eye : kBothEyes) {
+    const double outward = side_of(eye) * kSideDeg;
+    found[eye] = {short_of(eye, -outward, 0.0), short_of(eye, outward, 0.0),
+                  short_of(eye, 0.0, kHeightDeg), short_of(eye, 0.0, -kHeightDeg)};
+  }
+  return found;
+}
+
 FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye) {
   Examination exam(setup, kCalm, opening_at(6.0));
   const Observation before = exam.observe();

@@ -24,6 +24,18 @@ NearPoint calc_near_point(const ExaminationSetup& setup);
 /// Change of the deviation at 40 cm from -1.00 to +1.00 D, per dioptre.
 double calc_ac_a_gradient(const ExaminationSetup& setup);
 
+/// How far an eye with its fellow covered falls short of a target 30 degrees to either side or 25
+/// up or down, degrees.
+struct Shortfall {
+  double in = 0.0;
+  double out = 0.0;
+  double up = 0.0;
+  double down = 0.0;
+};
+/// Full ductions vary by less (judgement; practice: limits of 5 degrees and more are told).
+inline constexpr double kShortDeg = 5.0;
+PerEye<Shortfall> calc_shortfall(const ExaminationSetup& setup);
+
 /// Four prism dioptres base out before this eye.
 FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye);
 

@@ -123,9 +123,10 @@ struct Distances {
 Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent extent = {});
 
 /// The condition that a finding written for this distance and correction is compared with: computed
-/// there, whatever the distance (fixing eye as given).
+/// there, whatever the distance (fixing eye as given). `own_posture`: with the head as the patient
+/// holds it, else upright.
 Condition calc_condition(const ExaminationSetup& setup, double distance_m, bool spectacles,
-                         Eye fixing);
+                         Eye fixing, bool own_posture = false);
 
 /// Names what the findings are, by the criteria of sim/truth/naming.cpp. The only place, with
 /// scoring, that speaks of diagnoses.

@@ -67,6 +67,7 @@ json complete_case() {
   value["deviation"]["by_distance_pd"] = json::parse("[[10, -1]]");
   value["fusion"]["far_distance"] = value["fusion"]["distance"];
   value["expected"]["accepted"] = {"x"};
+  value["expected"]["tests"] = {"near_point"};
   value["expected"]["urgency"] = "routine";
   value["patient"]["answers"]["onset"] = "Last week.";
   value["teaching"]["key_questions"] = {"onset"};

@@ -2,6 +2,7 @@
 // Copyright the Redress authors
 #include <catch2/catch.hpp>
 
+#include <string>
 #include <vector>
 
 #include "sim/findings/record_card.hpp"
@@ -25,10 +26,9 @@ Act note(Tick at_ms, FindingTest test, double distance_m, FindingKind kind, doub
 }  // namespace
 
 TEST_CASE("of several entries for the same thing the latest counts", "[findings]") {
-  const std::vector<Act> acts{
-      note(1000, FindingTest::cover_test, 6.0, FindingKind::phoria, -4),
-      note(2000, FindingTest::cover_test, 0.4, FindingKind::phoria, -8),
-      note(3000, FindingTest::cover_test, 6.1, FindingKind::phoria, -6)};
+  const std::vector<Act> acts{note(1000, FindingTest::cover_test, 6.0, FindingKind::phoria, -4),
+                              note(2000, FindingTest::cover_test, 0.4, FindingKind::phoria, -8),
+                              note(3000, FindingTest::cover_test, 6.1, FindingKind::phoria, -6)};
   const RecordCard card = make_card(acts);
   REQUIRE(card.entries.size() == 2);
   const WrittenFinding* six = find_entry(card, FindingTest::cover_test, 6.0, false);
@@ -40,11 +40,10 @@ TEST_CASE("of several entries for the same thing the latest counts", "[findings]
 }
 
 TEST_CASE("contradictions are pointed out and kept", "[findings]") {
-  const std::vector<Act> acts{
-      note(1000, FindingTest::cover_test, 6.0, FindingKind::phoria, -4),
-      note(2000, FindingTest::prism_cover, 6.0, FindingKind::phoria, 5),
-      note(3000, FindingTest::cover_test, 0.4, FindingKind::none, -6),
-      note(4000, FindingTest::cover_test, 1.0, FindingKind::tropia, -6)};
+  const std::vector<Act> acts{note(1000, FindingTest::cover_test, 6.0, FindingKind::phoria, -4),
+                              note(2000, FindingTest::prism_cover, 6.0, FindingKind::phoria, 5),
+                              note(3000, FindingTest::cover_test, 0.4, FindingKind::none, -6),
+                              note(4000, FindingTest::cover_test, 1.0, FindingKind::tropia, -6)};
   const RecordCard card = make_card(acts);
   CHECK(card.entries.size() == 4);
   REQUIRE(card.contradictions.size() == 3);
@@ -59,4 +58,88 @@ TEST_CASE("words for recovery", "[findings]") {
   CHECK(grade_recovery(2000) == RecoveryGrade::moderate);
   CHECK(grade_recovery(4000) == RecoveryGrade::slow);
   CHECK(grade_recovery(std::nullopt) == RecoveryGrade::none);
+}
+
+namespace {
+
+/// What is pointed out about these entries, one a line.
+std::string contradictions(const std::vector<Finding>& findings) {
+  std::vector<Act> acts;
+  Tick t = 0;
+  for (const Finding& f : findings) acts.push_back({t += 1000, act::Note{f}});
+  const RecordCard card = make_card(acts);
+  CHECK(card.entries.size() == findings.size());  // never forbidden
+  std::string all;
+  for (const Contradiction& c : card.contradictions) all += c.what + "\n";
+  return all;
+}
+
+Finding covers(FindingKind kind, double horizontal_pd) {
+  Finding f;
+  f.test = FindingTest::cover_test;
+  f.distance_m = 6.0;
+  f.spectacles = false;
+  f.kind = kind;
+  f.eye = FindingEye::right;
+  f.horizontal_pd = horizontal_pd;
+  return f;
+}
+
+}  // namespace
+
+TEST_CASE("contradictions between what moved and what it is called", "[findings]") {
+  // An eye that comes in was out: exo.
+  Finding phoria = covers(FindingKind::phoria, -6);
+  phoria.on_cover.left = SeenWay::none;
+  phoria.on_uncover.right = SeenWay::in;
+  CHECK(contradictions({phoria}).empty());
+  phoria.on_uncover.right = SeenWay::out;
+  CHECK(contradictions({phoria}).find("do not go together") != std::string::npos);
+  phoria.on_uncover.right.reset();
+  phoria.on_cover.left = SeenWay::in;
+  CHECK(contradictions({phoria}).find("A phoria is written, and that an eye moved") !=
+        std::string::npos);
+  Finding tropia = covers(FindingKind::tropia, 20);
+  tropia.constancy = Constancy::constant;
+  tropia.on_cover = {SeenWay::none, SeenWay::none};
+  CHECK(contradictions({tropia}).find("neither eye moved") != std::string::npos);
+  tropia.on_cover.right = SeenWay::out;
+  CHECK(contradictions({tropia}).empty());
+}
+
+TEST_CASE("contradictions with numbers, control and driving", "[findings]") {
+  Finding near;
+  near.test = FindingTest::near_point;
+  near.break_value = 9;
+  near.recovery_value = 6;
+  CHECK(contradictions({near}).find("nearer than its break") != std::string::npos);
+  near.recovery_value = 12;
+  CHECK(contradictions({near}).empty());
+  Finding reserve;
+  reserve.test = FindingTest::reserves;
+  reserve.base = "out";
+  reserve.break_value = 12;
+  reserve.recovery_value = 16;
+  CHECK(contradictions({reserve}).find("above its break") != std::string::npos);
+  Finding not_done = covers(FindingKind::phoria, -6);
+  not_done.not_done = "would not sit still";
+  CHECK(contradictions({not_done}).find("could not be tested") != std::string::npos);
+  Finding control;
+  control.test = FindingTest::control;
+  control.distance_m = 6.0;
+  control.spectacles = false;
+  control.control = 4;
+  CHECK(contradictions({covers(FindingKind::phoria, -6), control}).find("control of 3") !=
+        std::string::npos);
+  control.control = 2;
+  CHECK(contradictions({covers(FindingKind::phoria, -6), control}).empty());
+  Finding seen = covers(FindingKind::tropia, 20);
+  seen.constancy = Constancy::constant;
+  seen.double_vision = true;
+  Finding plan;
+  plan.test = FindingTest::plan;
+  plan.driving = Driving::no_bar;
+  CHECK(contradictions({seen, plan}).find("driving") != std::string::npos);
+  plan.driving = Driving::not_until_controlled;
+  CHECK(contradictions({seen, plan}).empty());
 }

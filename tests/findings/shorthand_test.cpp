@@ -111,8 +111,7 @@ TEST_CASE("shorthand: every notation of the tables is read", "[findings]") {
       {"APCT 6 X", "6 m, with correction, exophoria 6Δ, measured", "§9 US [102]"},
       {"PACT 6 X", "6 m, with correction, exophoria 6Δ, measured", "§9 US"},
       {"SPCT 6 ET",
-       "6 m, with correction, constant esotropia 6Δ, measured, "
-       "“simultaneous prism and cover”",
+       "6 m, with correction, constant esotropia 6Δ, measured with prism and cover at once",
        "§9 US [102]"},
       {"6 E′", "33 cm, with correction, esophoria 6Δ", "§9 US [102]"},
       {"6 X'", "33 cm, with correction, exophoria 6Δ", "§9 US [102]"},

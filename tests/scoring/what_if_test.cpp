@@ -242,3 +242,91 @@ TEST_CASE("whoever goes by the book has nothing to mend, and mending never lower
     }
   }
 }
+
+TEST_CASE("nothing tested at near: testing it there is priced, and written as it is seen",
+          "[scoring]") {
+  const Patient p = make_patient(case_with_deviation(-2, -10));
+  std::vector<Act> acts = cover_each(4000);
+  std::erase_if(acts, [](const Act& a) { return a.at_ms > 41'000; });  // 6 m only
+  acts.push_back({45'000, act::Note{write_phoria(6.0, -2.0)}});
+  const WhatIf what_if = price(p, acts);
+  const Price* near = find(what_if, Habit::near_untested);
+  REQUIRE(near != nullptr);
+  CHECK(near->marks > 5.0);
+  CHECK(near->difference.place == "near");
+  REQUIRE(near->difference.seen_mended_pd);
+  CHECK(*near->difference.seen_mended_pd == Approx(-10.0).margin(0.7));
+  CHECK_FALSE(near->difference.written_pd);
+  REQUIRE(near->difference.written_mended_pd);
+  CHECK(*near->difference.written_mended_pd == Approx(-10.0).margin(0.7));
+}
+
+TEST_CASE("a gap beside the occluder costs what the phoria would have shown", "[scoring]") {
+  const Patient p = make_patient(case_with_deviation(-9, -9));
+  std::vector<Act> acts{show(0, 6.0)};
+  Tick t = 4000;
+  for (int i = 0; i < 2; ++i) {
+    for (const Eye eye : kBothEyes) {
+      act::MoveOccluder hand;
+      hand.x_mm = side_of(eye) * (31.5 + 25.0 + 5.0);
+      hand.z_mm = -33.0;
+      acts.push_back({t, hand});
+      acts.push_back(uncover(t + 5000));
+      t += 9000;
+    }
+  }
+  acts.push_back({t, act::Note{write_phoria(6.0, 0.0)}});
+  const WhatIf what_if = price(p, acts);
+  const Price* peeking = find(what_if, Habit::peeking);
+  REQUIRE(peeking != nullptr);
+  CHECK(peeking->marks > 0.0);
+  // Closed form: all of it after 5 s, 1 - exp(-(5 - 0.26) / 0.9) = 99.5 %.
+  CHECK(peeking->size_pd == Approx(9.0).margin(0.7));
+}
+
+TEST_CASE("prism before the fixing eye costs nothing where the deviation is the same either way",
+          "[scoring]") {
+  const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": 12, "near_pd": 12},
+    "fusion": {"present": false}, "sensory": {"preferred_eye": "left", "preference": 1.0,
+    "suppression": {"eye": "right", "scotoma_diameter_deg": 5}})"));
+  std::vector<Act> acts = cover_each(4000);
+  Tick t = acts.back().at_ms + 4000;
+  acts.push_back(show(t, 6.0));
+  t += 3000;
+  alternate(acts, t, 5);
+  for (const double label : {10.0, 12.0, 14.0}) {
+    acts.push_back(hold_prism(t, Eye::left, label, base_out(Eye::left)));
+    alternate(acts, t, 5);
+  }
+  acts.push_back(uncover(t));
+  acts.push_back(remove_prism(t, Eye::left));
+  const WhatIf what_if = price(p, acts);
+  const Price* prism = find(what_if, Habit::prism_before_fixing);
+  REQUIRE(prism != nullptr);
+  CHECK(prism->mended.done == "Prism before the left eye, which fixes");
+  CHECK(prism->marks == Approx(0.0).margin(0.05));
+  CHECK(prism->size_pd < 2.0);  // practice, A11: the fault costs from 2 on
+}
+
+TEST_CASE("mending never lowers the score of whoever does anything at all", "[scoring]") {
+  // Acts without sense, 12 seeds over four patients: a property, whatever the faults are.
+  for (const char* name :
+       {"exophoria", "right_esotropia", "intermittent_exotropia", "near_esophoria_high_ac_a"}) {
+    const Patient p = read_patient(name);
+    for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+      examiners::Habits habits;
+      habits.kind = examiners::Kind::random;
+      habits.seed = seed;
+      const Chance chance{seed, 1.0, true};
+      Examination exam(p.setup, chance);
+      const examiners::Examined done = examiners::examine(exam, habits);
+      const WhatIf what_if =
+          price_habits(p.the_case, p.setup, done.acts, chance, done.until, p.truth);
+      INFO(name << ", seed " << seed << ", total " << what_if.total);
+      for (const Price& each : what_if.prices) {
+        INFO(each.mended.done << ": " << each.total);
+        CHECK(each.marks >= -0.05);
+      }
+    }
+  }
+}

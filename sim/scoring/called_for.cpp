@@ -1,0 +1,415 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/scoring/called_for.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "sim/basics/elementary.hpp"
+#include "sim/examiners/prism_bar.hpp"
+#include "sim/scoring/positions.hpp"
+#include "sim/truth/criteria.hpp"
+
+namespace redress::scoring {
+
+using elementary::magnitude;
+using findings::Approach;
+using findings::CoverSpan;
+using findings::FirstWatch;
+using findings::FourDioptreTrial;
+using findings::PrismStep;
+using findings::WrittenFinding;
+
+namespace {
+
+constexpr double kUnequalLogmar = 0.1;
+// The four-dioptre test is for angles below 10 (teaching page on the test, [97] of the clinical
+// notes: "small-angle, less than 10").
+constexpr double kSmallAnglePd = 10.0;
+constexpr double kWithinReachM = 0.55;
+constexpr double kNearPointCm = 2.0;
+constexpr double kNearPointShare = 0.25;
+constexpr double kLeastRatio = 1.0;
+constexpr double kRatioPerLens = 2.8;
+constexpr double kLeastLensChangeD = 0.75;
+// Distance against near: 6 m to 40 cm is 2.33 D of demand.
+constexpr double kDistanceNearD = 2.33;
+constexpr Tick kFirstWatchMs = 28'000;   // half a minute, less what a hand takes
+constexpr Tick kControlCoverMs = 9'500;  // 10 s, less what a hand takes
+constexpr Tick kPenlightMs = 2000;
+constexpr double kReflexesPd = 10.0;  // experts' error: Choi & Kushner 1998
+constexpr double kReflexesShare = 0.4;
+constexpr double kRounding = 0.005;
+
+const WrittenFinding* find_response(const Examined& x, Eye eye) {
+  const FindingEye word = eye == Eye::right ? FindingEye::right : FindingEye::left;
+  const WrittenFinding* found = nullptr;
+  for (const WrittenFinding& entry : x.card.entries) {
+    const Finding& f = entry.finding;
+    if (f.test != FindingTest::four_dioptre || !f.response) continue;
+    if (f.eye == word || f.eye == FindingEye::both) found = &entry;
+  }
+  return found;
+}
+
+// Normals answer atypically now and then: what this patient did in this examination is right too.
+bool response_is_right(const Examined& x, Eye eye, FourDioptreResponse written) {
+  if (x.truth.four_dioptre[eye] == written) return true;
+  return std::any_of(x.evidence.four_dioptre.begin(), x.evidence.four_dioptre.end(),
+                     [&](const FourDioptreTrial& t) { return t.eye == eye && t.seen == written; });
+}
+
+const FourDioptreTrial* find_trial(const Examined& x, Eye eye) {
+  for (const FourDioptreTrial& t : x.evidence.four_dioptre) {
+    if (t.eye == eye && t.seen && t.setting.straight && !t.setting.lenses) return &t;
+  }
+  return nullptr;
+}
+
+double share_of_four_dioptre(const Examined& x, Mark& mark) {
+  double sum = 0.0;
+  for (const Eye eye : kBothEyes) {
+    const FourDioptreTrial* trial = find_trial(x, eye);
+    if (trial == nullptr) {
+      mark.why += fmt::format("No four-dioptre test of the {} eye. ", name_of(eye));
+      continue;
+    }
+    mark.evidence.push_back({trial->at_ms, fmt::format("four base out, {} eye", name_of(eye))});
+    const WrittenFinding* entry = find_response(x, eye);
+    const bool right = entry != nullptr && response_is_right(x, eye, *entry->finding.response);
+    if (!right) mark.why += fmt::format("The {} eye's answer was not read right. ", name_of(eye));
+    sum += right ? 1.0 : 0.5;
+  }
+  return 0.5 * sum;
+}
+
+// ------------------------------------------------------------------------------------ near point
+
+const Approach* find_approach(const Examined& x) {
+  const auto& all = x.evidence.approaches;
+  const auto it = std::find_if(all.begin(), all.end(), [](const Approach& a) {
+    return a.break_cm.has_value() || a.closest_cm <= 100.0 * 0.06;
+  });
+  return it == all.end() ? nullptr : &*it;
+}
+
+bool is_near_point(double written_cm, double found_cm) {
+  const double room = std::max(kNearPointCm, kNearPointShare * found_cm);
+  return magnitude(written_cm - found_cm) <= room + kRounding;
+}
+
+double share_of_near_point(const Examined& x, Mark& mark) {
+  const Approach* shown = find_approach(x);
+  if (shown == nullptr) {
+    mark.why += "The near point was not looked for. ";
+    return 0.0;
+  }
+  mark.evidence.push_back(
+      {shown->at_ms, fmt::format("target brought from {:.0f} to {:.0f} cm at {:.1f} cm/s",
+                                 shown->from_cm, shown->closest_cm, shown->speed_cm_per_s)});
+  const WrittenFinding* entry = find_last(x, FindingTest::near_point);
+  if (entry == nullptr || !entry->finding.break_value) {
+    mark.why += "The near point was not written. ";
+    return 0.5;
+  }
+  const double written = *entry->finding.break_value;
+  mark.evidence.push_back({entry->at_ms, fmt::format("near point written {:.1f} cm", written)});
+  for (const Approach& a : x.evidence.approaches) {
+    if (is_near_point(written, a.break_cm.value_or(a.closest_cm))) return 1.0;
+  }
+  mark.why +=
+      fmt::format("The near point was at {:.1f} cm. ", shown->break_cm.value_or(shown->closest_cm));
+  return 0.5;
+}
+
+// -------------------------------------------------------------------------------------- reserves
+
+double label_towards(const PrismStep& step, std::string_view base) {
+  if (base == "out") return step.horizontal_pd;
+  if (base == "in") return -step.horizontal_pd;
+  return base == "up" ? -step.vertical_pd : step.vertical_pd;
+}
+
+bool is_vertical(std::string_view base) { return base == "up" || base == "down"; }
+
+double bar_step_below(double label_pd, bool vertical) {
+  double before = 0.0;
+  double step = 0.0;
+  const auto look = [&](const auto& bar) {
+    for (const double label : bar) {
+      step = label - before;
+      if (label >= label_pd - kRounding) return;
+      before = label;
+    }
+  };
+  if (vertical) {
+    look(examiners::kVerticalBar);
+  } else {
+    look(examiners::kHorizontalBar);
+  }
+  return step;
+}
+
+// Within the step of the bar below it or above.
+bool is_reserve(double written_pd, double found_pd, bool vertical) {
+  const double step =
+      std::max(bar_step_below(found_pd, vertical), bar_step_below(found_pd + 0.5, vertical));
+  return magnitude(written_pd - found_pd) <= step + kRounding;
+}
+
+// Away from the deviation, where it has to be held against: for exo base out. Straight: base out.
+std::string_view opposing_base(const Examined& x) {
+  return x.places[x.main_place].there.right.horizontal_pd > 0.5 ? "in" : "out";
+}
+
+double share_of_reserves(const Examined& x, Mark& mark) {
+  const std::string_view base = opposing_base(x);
+  const auto run = find_reserve_run(x.evidence, base);
+  if (!run || !run->break_pd) {
+    mark.why += fmt::format("The reserve base {} was not taken to its break. ", base);
+    return 0.0;
+  }
+  mark.evidence.push_back(
+      {run->at_ms, fmt::format("base {}: single vision lost at {:.0f}", base, *run->break_pd)});
+  const WrittenFinding* entry = nullptr;
+  for (const WrittenFinding& e : x.card.entries) {
+    if (e.finding.test == FindingTest::reserves && e.finding.base == base) entry = &e;
+  }
+  if (entry == nullptr || !entry->finding.break_value) {
+    mark.why += "The break was not written. ";
+    return 0.5;
+  }
+  mark.evidence.push_back(
+      {entry->at_ms, fmt::format("break written {:.0f}", *entry->finding.break_value)});
+  if (is_reserve(*entry->finding.break_value, *run->break_pd, is_vertical(base))) return 1.0;
+  mark.why += fmt::format("Base {} broke at {:.0f}. ", base, *run->break_pd);
+  return 0.5;
+}
+
+// ------------------------------------------------------------------------------------------ AC/A
+
+/// The largest change of lens between covers at one near distance; 0: none.
+double find_lens_change(const findings::Evidence& evidence, Tick& at_ms) {
+  double most = 0.0;
+  for (const CoverSpan& a : evidence.covers) {
+    if (a.setting.distance_m > kWithinReachM) continue;
+    for (const CoverSpan& b : evidence.covers) {
+      if (!findings::is_same_distance(a.setting.distance_m, b.setting.distance_m)) continue;
+      if (b.setting.lens_d - a.setting.lens_d <= most) continue;
+      most = b.setting.lens_d - a.setting.lens_d;
+      at_ms = std::max(a.from_ms, b.from_ms);
+    }
+  }
+  return most >= kLeastLensChangeD ? most : 0.0;
+}
+
+double share_of_ac_a(const Examined& x, Mark& mark) {
+  Tick at_ms = 0;
+  const double lens_d = find_lens_change(x.evidence, at_ms);
+  const bool both = is_tested(x.places[0]) && is_tested(x.places[1]);
+  if (lens_d == 0.0 && !both) {
+    mark.why += "Neither lenses at near nor distance against near were tried. ";
+    return 0.0;
+  }
+  if (lens_d > 0.0) {
+    mark.evidence.push_back(
+        {at_ms, fmt::format("covered at near with lenses {:.2f} D apart", lens_d)});
+  }
+  const WrittenFinding* entry = find_last(x, FindingTest::ac_a);
+  // Distance and near are there in any case: the ratio has to be worked out as well.
+  if (entry == nullptr || !entry->finding.ac_a_pd_per_d) {
+    mark.why += "The AC/A ratio was not written. ";
+    return lens_d > 0.0 ? 0.5 : 0.0;
+  }
+  const double written = *entry->finding.ac_a_pd_per_d;
+  mark.evidence.push_back({entry->at_ms, fmt::format("AC/A written {:.1f}", written)});
+  const auto is_right = [&](double truth, double change_d) {
+    const double room = std::max(kLeastRatio, kRatioPerLens / change_d);
+    return magnitude(written - truth) <= room + kRounding;
+  };
+  const bool right = (lens_d > 0.0 && is_right(x.truth.ac_a_gradient_pd_per_d, lens_d)) ||
+                     (both && is_right(x.truth.ac_a_heterophoria_pd_per_d, kDistanceNearD));
+  if (right) return 1.0;
+  mark.why += fmt::format("By lenses it is {:.1f}, by distance and near {:.1f}. ",
+                          x.truth.ac_a_gradient_pd_per_d, x.truth.ac_a_heterophoria_pd_per_d);
+  return 0.5;
+}
+
+// --------------------------------------------------------------------------------------- control
+
+const FirstWatch* find_first_watch(const Examined& x, bool near) {
+  for (const FirstWatch& w : x.evidence.first_watches) {
+    if ((w.setting.distance_m <= kWithinReachM) == near && w.ms >= kFirstWatchMs) return &w;
+  }
+  return nullptr;
+}
+
+// What this patient did in this examination, which need not be what its like do on the whole: the
+// rule of Mohney & Holmes on the half minute and on the long covers.
+int calc_shown_control(const Examined& x, const FirstWatch& watch) {
+  const double share = static_cast<double>(watch.apart_ms) / static_cast<double>(watch.ms);
+  std::vector<std::optional<double>> recoveries_s;
+  for (const CoverSpan& span : x.evidence.covers) {
+    const bool here = findings::is_same_distance(span.setting.distance_m, watch.setting.distance_m);
+    if (!here || !span.unilateral() || span.duration_ms() < kControlCoverMs) continue;
+    recoveries_s.push_back(span.regained_ms
+                               ? std::optional(0.001 * static_cast<double>(*span.regained_ms))
+                               : std::nullopt);
+  }
+  return truth::calc_control_score(share, recoveries_s);
+}
+
+double share_of_control(const Examined& x, Mark& mark) {
+  double sum = 0.0;
+  int count = 0;
+  for (const bool near : {false, true}) {
+    const auto& truth = near ? x.truth.control_near : x.truth.control_distance;
+    if (!truth) continue;
+    ++count;
+    const char* where = near ? "near" : "distance";
+    const FirstWatch* watch = find_first_watch(x, near);
+    if (watch == nullptr) {
+      mark.why +=
+          fmt::format("Not watched at {} for half a minute before the first cover. ", where);
+      continue;
+    }
+    mark.evidence.push_back({x.evidence.first_cover_ms.value_or(x.evidence.end_ms),
+                             fmt::format("watched at {} until here, nothing covered", where)});
+    const WrittenFinding* entry = nullptr;
+    for (const WrittenFinding& e : x.card.entries) {
+      const Finding& f = e.finding;
+      if (f.test != FindingTest::control || !f.control || !f.distance_m) continue;
+      if ((*f.distance_m <= kWithinReachM) == near) entry = &e;
+    }
+    const int shown = calc_shown_control(x, *watch);
+    const bool right =
+        entry != nullptr && (*entry->finding.control == *truth || *entry->finding.control == shown);
+    if (entry != nullptr) {
+      mark.evidence.push_back(
+          {entry->at_ms, fmt::format("{}: control {}", where, *entry->finding.control)});
+    }
+    if (!right) {
+      mark.why += fmt::format("Control at {} is {} as a rule, {} today. ", where, *truth, shown);
+    }
+    sum += right ? 1.0 : 0.5;
+  }
+  return count == 0 ? 1.0 : sum / count;
+}
+
+// -------------------------------------------------------------------------------------- reflexes
+
+double share_of_reflexes(const Examined& x, Mark& mark) {
+  if (x.evidence.penlight_ms < kPenlightMs) {
+    mark.why += "The corneal reflexes were not looked at. ";
+    return 0.0;
+  }
+  const WrittenFinding* entry = find_last(x, FindingTest::reflexes);
+  if (entry == nullptr) {
+    mark.why += "The corneal reflexes were not written. ";
+    return 0.5;
+  }
+  const truth::Condition& c =
+      x.places[entry->finding.distance_m.value_or(0.4) > 1.0 ? 0 : 1].there.right;
+  const double truth = c.manifest_horizontal_pd;
+  mark.evidence.push_back({entry->at_ms, fmt::format("reflexes: written {:+.0f}",
+                                                     entry->finding.horizontal_pd.value_or(0.0))});
+  const double room = std::max(kReflexesPd, kReflexesShare * magnitude(truth));
+  if (magnitude(entry->finding.horizontal_pd.value_or(0.0) - truth) <= room) return 1.0;
+  mark.why += fmt::format("What is manifest is {:+.0f}. ", truth);
+  return 0.5;
+}
+
+bool has_prism_run(const Examined& x, const Finding& f) {
+  const auto run = find_reserve_run(x.evidence, f.base);
+  return run && run->reached_pd + 0.5 >= f.break_value.value_or(0.0);
+}
+
+}  // namespace
+
+std::vector<CalledTest> find_called_tests(const Examined& x) {
+  if (x.the_case.expected.tests) return *x.the_case.expected.tests;
+  const truth::Condition& c = x.places.front().there.right;
+  if (c.manifest == truth::Manifest::intermittent) return {};
+  const double angle =
+      std::max(magnitude(c.manifest_horizontal_pd), magnitude(c.manifest_vertical_pd));
+  if (c.manifest == truth::Manifest::constant && angle >= kSmallAnglePd) return {};
+  const auto& acuity = x.setup.patient.sensory.acuity_logmar;
+  const bool unequal = magnitude(acuity.right - acuity.left) >= kUnequalLogmar - 1e-9;
+  if (!unequal && x.truth.suppression_eye == WhichEyes::none) return {};
+  return {CalledTest::four_dioptre};
+}
+
+std::optional<ReserveRun> find_reserve_run(const findings::Evidence& evidence,
+                                           std::string_view base) {
+  std::optional<ReserveRun> longest;
+  std::optional<ReserveRun> run;
+  const auto keep = [&] {
+    if (run && (!longest || run->reached_pd > longest->reached_pd)) longest = run;
+  };
+  for (const PrismStep& step : evidence.prisms) {
+    const double label = label_towards(step, base);
+    const double across = is_vertical(base) ? step.horizontal_pd : step.vertical_pd;
+    if (!step.open || label < 0.5 || magnitude(across) >= 0.5) {
+      keep();
+      run.reset();
+      continue;
+    }
+    if (!run) {
+      if (!step.single_before) continue;  // nothing to be broken
+      run = ReserveRun{step.from_ms, step.setting, {}, {}, 0.0};
+    }
+    run->reached_pd = std::max(run->reached_pd, label);
+    if (!step.single_at_end && !run->break_pd) run->break_pd = label;
+    if (run->break_pd && step.single_at_end && label < *run->break_pd && !run->recovery_pd) {
+      run->recovery_pd = label;
+    }
+  }
+  keep();
+  return longest;
+}
+
+bool has_further_evidence(const Examined& x, const Finding& f) {
+  switch (f.test) {
+    case FindingTest::four_dioptre:
+      return std::any_of(x.evidence.four_dioptre.begin(), x.evidence.four_dioptre.end(),
+                         [&](const FourDioptreTrial& t) {
+                           const bool eye = f.eye == FindingEye::both || !f.eye ||
+                                            (f.eye == FindingEye::right) == (t.eye == Eye::right);
+                           return eye && t.seen.has_value();
+                         });
+    case FindingTest::near_point: return find_approach(x) != nullptr;
+    case FindingTest::reserves: return has_prism_run(x, f);
+    case FindingTest::ac_a: {
+      Tick at_ms = 0;
+      return find_lens_change(x.evidence, at_ms) > 0.0 ||
+             (is_tested(x.places[0]) && is_tested(x.places[1]));
+    }
+    case FindingTest::gaze:
+      return find_transfer(x.evidence, f.gaze_horizontal_deg.value_or(0.0),
+                           f.gaze_vertical_deg.value_or(0.0),
+                           f.head_roll_deg.value_or(0.0)) != nullptr;
+    case FindingTest::control:
+      return find_first_watch(x, f.distance_m.value_or(6.0) <= kWithinReachM) != nullptr;
+    case FindingTest::reflexes: return x.evidence.penlight_ms >= kPenlightMs;
+    case FindingTest::motility: return x.evidence.looked_aside;
+    default: return true;
+  }
+}
+
+double share_of_test(CalledTest test, const Examined& x, Mark& mark) {
+  switch (test) {
+    case CalledTest::near_point: return share_of_near_point(x, mark);
+    case CalledTest::reserves: return share_of_reserves(x, mark);
+    case CalledTest::ac_a: return share_of_ac_a(x, mark);
+    case CalledTest::four_dioptre: return share_of_four_dioptre(x, mark);
+    case CalledTest::control_score: return share_of_control(x, mark);
+    case CalledTest::nine_gazes: return share_of_gazes(x, mark);
+    case CalledTest::head_tilt: return share_of_tilts(x, mark);
+    case CalledTest::corneal_reflexes: return share_of_reflexes(x, mark);
+    case CalledTest::eye_movements: return share_of_movements(x, mark);
+  }
+  return 0.0;
+}
+
+}  // namespace redress::scoring
