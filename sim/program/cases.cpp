@@ -10,6 +10,7 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/program/assessment_verbs.hpp"
 #include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
@@ -22,6 +23,10 @@ namespace {
 
 bool is_record(const std::string& text) {
   return text.substr(0, 200).find("\"redress-record\"") != std::string::npos;
+}
+
+bool is_circuit(const std::string& text) {
+  return text.substr(0, 400).find("\"redress-circuit\"") != std::string::npos;
 }
 
 bool is_acts(const std::string& text) {
@@ -58,6 +63,7 @@ int validate_one(const std::string& path, bool with_explanation) {
     fmt::print("{}: a valid record\n", path);
     return 0;
   }
+  if (is_circuit(text.value())) return validate_circuit(path);
   if (is_acts(text.value())) {
     const auto acts = record::parse_acts(text.value());
     if (!acts) return report(path, acts.problems());
