@@ -12,6 +12,7 @@
 #include "sim/cases/pack.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/findings/department.hpp"
+#include "sim/program/assessment_verbs.hpp"
 #include "sim/program/explain_case.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
@@ -29,7 +30,7 @@ bool is_record(const std::string& text) {
 }
 
 bool is_of(const std::string& text, const std::string& format) {
-  return text.substr(0, 200).find("\"" + format + "\"") != std::string::npos;
+  return text.substr(0, 400).find("\"" + format + "\"") != std::string::npos;
 }
 
 bool is_acts(const std::string& text) {
@@ -66,13 +67,14 @@ int validate_one(const std::string& path, bool with_explanation) {
     fmt::print("{}: a valid record\n", path);
     return 0;
   }
+  if (is_of(text.value(), "redress-circuit")) return validate_circuit(path);
   if (is_acts(text.value())) {
     const auto acts = record::parse_acts(text.value());
     if (!acts) return report(path, acts.problems());
     fmt::print("{}: a valid list of {} acts\n", path, acts.value().size());
     return 0;
   }
-  if (is_of(text.value(), kPackFormat)) {
+  if (is_of(text.value(), std::string{kPackFormat})) {
     const Result<Pack> pack = read_pack(text.value());
     if (!pack) return report(path, pack.problems());
     fmt::print("{}: a valid pack of {} cases\n", path, pack.value().cases.size());

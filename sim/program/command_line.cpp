@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "sim/program/assessment_verbs.hpp"
 #include "sim/program/generate.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
@@ -52,7 +53,8 @@ int run(int argc, char** argv, const Extension& window) {
 
   std::vector<std::string> files;
   bool explain = false;
-  auto* validate = app.add_subcommand("validate", "check cases, lists of acts and records");
+  auto* validate =
+      app.add_subcommand("validate", "check cases, circuits, lists of acts and records");
   validate->add_option("files", files, "FILE...")->required();
   validate->add_flag("--explain", explain,
                      "every value in force, its default and its source; what the engine finds; "
@@ -132,7 +134,9 @@ int run(int argc, char** argv, const Extension& window) {
 
   auto* verify = app.add_subcommand("verify", "are records whole and unaltered?");
   verify->add_option("files", files, "FILE...")->required();
-  verify->callback([&] { code = program::verify(files); });
+  std::string sealed_path;
+  verify->add_option("--circuit", sealed_path, "a sealed circuit: are kept stations from it?");
+  verify->callback([&] { code = program::verify(files, sealed_path); });
 
   auto* bench = app.add_subcommand("bench", "throughput figures as JSON");
   bench->callback([&] { code = program::bench(); });
@@ -141,6 +145,9 @@ int run(int argc, char** argv, const Extension& window) {
   auto* report = app.add_subcommand("report", "the model held against the literature");
   report->add_option("--model", model_path, "the page to write, HTML")->required();
   report->callback([&] { code = program::report_model(model_path); });
+
+  program::AssessmentOptions assessment;
+  program::add_assessment_verbs(app, assessment, code);
 
   std::function<int()> without_verb = [&app] {
     fmt::print("{}", app.help());

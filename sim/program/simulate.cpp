@@ -8,10 +8,12 @@
 
 #include <fmt/format.h>
 
+#include "sim/assessment/kept_station.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/basics/state_hash.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/program/assessment_verbs.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/file_sink.hpp"
@@ -81,12 +83,16 @@ int replay(const std::string& record_path) {
   return 0;
 }
 
-int verify(const std::vector<std::string>& paths) {
+int verify(const std::vector<std::string>& paths, const std::string& sealed_path) {
   int code = 0;
   for (const std::string& path : paths) {
     const Result<std::string> text = read_file(path);
     if (!text) {
       code = report(path, text.problems());
+      continue;
+    }
+    if (assessment::is_kept_station(text.value())) {
+      if (verify_kept(path, text.value(), sealed_path) != 0) code = 1;
       continue;
     }
     const record::Verdict verdict = record::verify(text.value());

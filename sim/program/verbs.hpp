@@ -81,7 +81,8 @@ struct ScoreOptions {
 };
 int score(const ScoreOptions& options);
 int replay(const std::string& record_path);
-int verify(const std::vector<std::string>& paths);
+/// Records and kept stations; those against the circuit of `sealed_path` unless it is empty.
+int verify(const std::vector<std::string>& paths, const std::string& sealed_path = {});
 int bench();
 /// Every row that holds the model against the literature, as one HTML page.
 int report_model(const std::string& path);

@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// A cohort as CSV, JSON and xAPI statements (sim/assessment/report.hpp).
+#include <fmt/format.h>
+
+#include "sim/assessment/report.hpp"
+#include "sim/basics/json_reader.hpp"
+#include "sim/record/chain.hpp"
+
+namespace redress::assessment {
+
+namespace {
+
+using nlohmann::ordered_json;
+
+double rounded(double x, int decimals) {
+  double scale = 1.0;
+  for (int i = 0; i < decimals; ++i) scale *= 10.0;
+  return static_cast<double>(static_cast<long long>(x * scale + (x < 0.0 ? -0.5 : 0.5))) / scale;
+}
+
+ordered_json number(double x, int decimals = 2) {
+  return ordered_json(to_json_number(rounded(x, decimals)));
+}
+ordered_json number(const std::optional<double>& x, int decimals = 2) {
+  return x ? number(*x, decimals) : ordered_json(nullptr);
+}
+ordered_json interval(const Interval& i, int decimals = 2) {
+  return ordered_json::array({number(i.low, decimals), number(i.high, decimals)});
+}
+
+std::string csv_cell(std::string_view text) {
+  if (text.find_first_of(",\"\n\r") == std::string_view::npos) return std::string(text);
+  std::string cell = "\"";
+  for (const char c : text) cell += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return cell + "\"";
+}
+
+std::string numbers_of(const std::vector<std::size_t>& stations, const char* between) {
+  std::string all;
+  for (const std::size_t s : stations) all += (all.empty() ? "" : between) + std::to_string(s + 1);
+  return all;
+}
+
+// A version 5 style UUID: the first bits of a hash of what the statement is about (RFC 4122, 4.3;
+// the hash is BLAKE2b, so the version says 8, custom: RFC 9562).
+std::string make_uuid(std::string_view about) {
+  std::string h = record::calc_hash(about).substr(0, 32);
+  h[12] = '8';
+  h[16] = "89ab"[static_cast<std::size_t>(h[16] >= 'a' ? h[16] - 'a' + 10 : h[16] - '0') % 4];
+  return h.substr(0, 8) + "-" + h.substr(8, 4) + "-" + h.substr(12, 4) + "-" + h.substr(16, 4) +
+         "-" + h.substr(20, 12);
+}
+
+}  // namespace
+
+std::string make_csv(const Cohort& cohort, const CohortFigures& figures) {
+  std::string text = "candidate";
+  for (const StationFigures& s : figures.stations) {
+    text += "," + csv_cell(fmt::format("{} {}", s.station + 1, s.name));
+  }
+  text += ",total,decision,near_line,unsafe\n";
+  for (std::size_t p = 0; p < cohort.rows.size(); ++p) {
+    const CandidateFigures& c = figures.candidates_in_order[p];
+    text += csv_cell(c.candidate);
+    for (const CohortMark& mark : cohort.rows[p].stations)
+      text += fmt::format(",{:.1f}", mark.marks);
+    text += fmt::format(",{:.2f},{},{},{}\n", c.total, to_words(c.decision), c.near_line ? 1 : 0,
+                        numbers_of(c.unsafe, " "));
+  }
+  return text;
+}
+
+ordered_json make_json(const Cohort& cohort, const CohortFigures& f, const ReportHead& head) {
+  ordered_json out = ordered_json::object();
+  out["title"] = cohort.circuit.title;
+  out["circuit"] = head.circuit_seal;
+  out["engine"] = head.engine;
+  out["rehearsal"] = head.rehearsal;
+  out["candidates"] = f.candidates;
+  out["passed"] = f.passed;
+  out["passed_interval"] = interval(f.passed_interval, 4);
+  out["mean"] = number(f.mean);
+  out["deviation"] = number(f.deviation);
+  out["pass_mark"] = {{"standard", std::string(to_words(f.standard))},
+                      {"mark", number(f.cut.mark)},
+                      {"error", number(f.cut.error)},
+                      {"note", f.standard_note}};
+  out["alpha"] = number(f.alpha, 4);
+  out["error_of_measurement"] = number(f.error_of_measurement);
+  out["generalisability"] = number(f.generalisability, 4);
+  out["dependability"] = number(f.dependability, 4);
+  out["stations_for_080"] =
+      f.stations_for_080 ? ordered_json(*f.stations_for_080) : ordered_json(nullptr);
+  out["kappa"] = number(f.kappa, 4);
+  out["overruled"] = f.overruled;
+  out["items_marked"] = f.items_marked;
+  if (f.sizes) {
+    out["sizes"] = {{"count", f.sizes->count},
+                    {"bias_pd", number(f.sizes->bias)},
+                    {"limits_pd", interval(f.sizes->limits)},
+                    {"bias_interval_pd", interval(f.sizes->bias_interval)}};
+  }
+  out["stations"] = ordered_json::array();
+  for (const StationFigures& s : f.stations) {
+    out["stations"].push_back({{"station", s.station + 1},
+                               {"name", s.name},
+                               {"difficulty", number(s.difficulty, 4)},
+                               {"discrimination", number(s.discrimination, 4)},
+                               {"mean", number(s.mean)},
+                               {"deviation", number(s.deviation)},
+                               {"share_passing", number(s.share_passing, 4)},
+                               {"share_finishing", number(s.share_finishing, 4)},
+                               {"alpha_without", number(s.alpha_without, 4)},
+                               {"pass_mark", number(s.cut.mark)},
+                               {"look_at", s.look_at}});
+  }
+  out["lost"] = ordered_json::array();
+  for (const LostItem& lost : f.lost) {
+    const auto& line = scoring::kRubric[static_cast<std::size_t>(lost.item)];
+    out["lost"].push_back({{"item", line.name},
+                           {"title", line.title},
+                           {"share_of_candidates", number(lost.share_of_candidates, 4)},
+                           {"share_lost", number(lost.marks, 4)}});
+  }
+  return out;
+}
+
+ordered_json make_xapi(const Cohort& cohort, const CohortFigures& figures,
+                       std::string_view circuit_id, const XapiContext& context) {
+  ordered_json statements = ordered_json::array();
+  const std::string circuit_iri =
+      context.activity_base + "/circuit/" + std::string(circuit_id.substr(0, 16));
+  const auto activity = [](const std::string& iri, const std::string& name, const char* type) {
+    return ordered_json{{"objectType", "Activity"},
+                        {"id", iri},
+                        {"definition",
+                         {{"name", {{"en-GB", name}}},
+                          {"type", std::string("http://adlnet.gov/expapi/activities/") + type}}}};
+  };
+  const auto verb = [](const char* word) {
+    return ordered_json{{"id", std::string("http://adlnet.gov/expapi/verbs/") + word},
+                        {"display", {{"en-GB", word}}}};
+  };
+  const auto score = [](double marks) {
+    return ordered_json{
+        {"scaled", number(marks / 100.0, 4)}, {"raw", number(marks)}, {"min", 0}, {"max", 100}};
+  };
+  for (std::size_t p = 0; p < cohort.rows.size(); ++p) {
+    const CandidateFigures& c = figures.candidates_in_order[p];
+    const ordered_json actor{{"objectType", "Agent"},
+                             {"account", {{"homePage", context.home_page}, {"name", c.candidate}}}};
+    const auto add = [&](const std::string& about, const ordered_json& what,
+                         const ordered_json& done, ordered_json result) {
+      statements.push_back({{"id", make_uuid(std::string(circuit_id) + "/" + about)},
+                            {"actor", actor},
+                            {"verb", done},
+                            {"object", what},
+                            {"result", std::move(result)},
+                            {"timestamp", context.timestamp},
+                            {"version", "2.0.0"}});
+    };
+    for (std::size_t i = 0; i < figures.stations.size(); ++i) {
+      const StationFigures& s = figures.stations[i];
+      const std::string tail = std::to_string(s.station + 1);
+      add(c.candidate + "/" + tail,
+          activity(circuit_iri + "/station/" + tail, "Station " + tail, "assessment"),
+          verb("completed"),
+          {{"score", score(cohort.rows[p].stations[i].marks)},
+           {"completion", cohort.rows[p].stations[i].finished}});
+    }
+    ordered_json result{{"score", score(c.total)}, {"completion", true}};
+    if (c.decision != Decision::board) result["success"] = c.decision == Decision::pass;
+    add(c.candidate, activity(circuit_iri, cohort.circuit.title, "assessment"),
+        verb(c.decision == Decision::board  ? "completed"
+             : c.decision == Decision::pass ? "passed"
+                                            : "failed"),
+        std::move(result));
+  }
+  return statements;
+}
+
+}  // namespace redress::assessment

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/program/assessment_verbs.hpp"
+
+#include <string>
+
+#include <CLI/CLI.hpp>
+
+#include "sim/record/record_format.hpp"
+
+namespace redress::program {
+
+namespace {
+
+void add_seed(CLI::App& verb, std::uint64_t& seed) {
+  verb.add_option("--seed", seed, "chance of the simulated candidates")
+      ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
+}
+
+void add_circuit(CLI::App& app, CircuitOptions& o, int& code) {
+  auto* verb = app.add_subcommand("circuit", "what a circuit comes to when the engine tries it");
+  verb->add_option("circuit", o.circuit_path, "CIRCUIT")->required();
+  verb->add_option("--candidates", o.candidates, "simulated ones, to tell how hard it is")
+      ->check(CLI::Range(std::uint64_t{0}, std::uint64_t{100'000}));
+  verb->add_option("--skill", o.skill, "novice, trainee, expert, or shares of them");
+  add_seed(*verb, o.seed);
+  verb->add_flag("--json", o.as_json, "as JSON");
+  verb->callback([&] { code = try_circuit(o); });
+}
+
+void add_rehearse(CLI::App& app, RehearseOptions& o, int& code) {
+  auto* verb = app.add_subcommand("rehearse", "send simulated practitioners through a circuit");
+  verb->add_option("circuit", o.circuit_path, "CIRCUIT")->required();
+  verb->add_option("--candidates", o.candidates, "how many, over all shards")
+      ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{100'000}));
+  verb->add_option("--skill", o.skill, "novice, trainee, expert, or shares of them");
+  add_seed(*verb, o.seed);
+  verb->add_option("--shard", o.shard, "I/N: every Nth candidate, from the Ith");
+  verb->add_option("--threads", o.threads, "default: as many as there are processors")
+      ->check(CLI::Range(1, 256));
+  verb->add_option("--marks", o.marks_path, "every candidate's marks, as CSV");
+  verb->add_option("--report", o.report_path, "the cohort report, HTML");
+  verb->add_option("--merge", o.merge, "marks of shards, instead of sending anybody");
+  verb->callback([&] { code = rehearse(o); });
+}
+
+void add_sealing(CLI::App& app, AssessmentOptions& all, int& code) {
+  constexpr const char* kAsks = "; the passphrase is read from standard input";
+  auto* seal_verb =
+      app.add_subcommand("seal", std::string("seal a circuit under a passphrase") + kAsks);
+  seal_verb->add_option("circuit", all.seal.circuit_path, "CIRCUIT")->required();
+  seal_verb->add_option("--out", all.seal.out_path, "the sealed file")->required();
+  seal_verb->callback([&] { code = seal(all.seal); });
+
+  auto* sealed = app.add_subcommand("sealed", std::string("what a sealed circuit is") + kAsks);
+  sealed->add_option("sealed", all.sealed.sealed_path, "SEALED")->required();
+  sealed->add_option("--against", all.sealed.against_path,
+                     "the circuit file: what has changed since it was sealed?");
+  sealed->callback([&] { code = inspect_sealed(all.sealed); });
+
+  auto* sit_verb = app.add_subcommand(
+      "sit", std::string("one candidate at one station, without a window") + kAsks);
+  sit_verb->add_option("sealed", all.sit.sealed_path, "SEALED")->required();
+  sit_verb->add_option("--station", all.sit.station, "from 1")->required();
+  sit_verb->add_option("--candidate", all.sit.candidate, "number")->required();
+  sit_verb->add_option("--workstation", all.sit.workstation, "name")->required();
+  sit_verb->add_option("--acts", all.sit.acts_path, "without: the reference examiner sits");
+  sit_verb->add_option("--out", all.sit.out_path, "what the workstation keeps")->required();
+  sit_verb->callback([&] { code = sit(all.sit); });
+
+  auto* open_verb = app.add_subcommand(
+      "open", std::string("what a workstation kept, as a record to replay and score") + kAsks);
+  open_verb->add_option("station", all.open.station_path, "STATION")->required();
+  open_verb->add_option("--circuit", all.open.sealed_path, "the sealed circuit")->required();
+  open_verb->add_option("--record", all.open.record_path, "the record to write")->required();
+  open_verb->callback([&] { code = open_kept(all.open); });
+}
+
+}  // namespace
+
+void add_assessment_verbs(CLI::App& app, AssessmentOptions& options, int& code) {
+  add_circuit(app, options.circuit, code);
+  add_rehearse(app, options.rehearse, code);
+  add_sealing(app, options, code);
+}
+
+}  // namespace redress::program

@@ -1,0 +1,258 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// The store, each test against SQLite and against a real PostgreSQL server: everything handed in is
+// there once, whatever fails in between.
+#include <functional>
+#include <stdexcept>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "sim/assessment/station_lines.hpp"
+#include "sim/assessment/station_writer.hpp"
+#include "sim/assessment/store.hpp"
+#include "sim/basics/file.hpp"
+#include "tests/support/postgres_server.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+using namespace redress;
+using namespace redress::assessment;
+using nlohmann::ordered_json;
+
+namespace {
+
+struct Day {
+  CircuitKeys circuit;
+  std::string id = to_text(circuit.id());
+  WorkstationKey key = make_workstation_key(circuit, "desk 1");
+
+  // A small kept station; what is kept in it is nobody's examination, which the store cannot know.
+  [[nodiscard]] HandIn station(const std::string& candidate, std::size_t number,
+                               const std::string& note = "") const {
+    auto [stream, secret] = KeptStream::make(circuit.id());
+    std::string chain;
+    std::string text = make_signed_line(ordered_json{{"format", "redress-station"},
+                                                     {"version", 1},
+                                                     {"circuit", id},
+                                                     {"workstation", key.workstation},
+                                                     {"candidate", candidate},
+                                                     {"station", number + 1},
+                                                     {"key", to_hex_text(key.key.public_key())},
+                                                     {"certificate", key.certificate},
+                                                     {"secret", secret.secret},
+                                                     {"header", secret.header}}
+                                            .dump(),
+                                        key.key, chain);
+    text += make_signed_line(
+        ordered_json{{"at_ms", 250}, {"kept", stream.push("lines " + note)}}.dump(), key.key,
+        chain);
+    text += make_signed_line(R"({"at_ms":500,"end":true})", key.key, chain);
+    return {text, "2026-11-24T10:00:00Z"};
+  }
+};
+
+Store opened(const std::string& where, StatementHook hook = {}) {
+  Result<Store> store = Store::open(where, std::move(hook));
+  if (!store) FAIL(store.problems().front().message);
+  return std::move(store).value();
+}
+
+// Runs `test` with an empty store of each kind.
+void with_both(const std::function<void(const std::string& where)>& test) {
+  tests::TemporaryFolder folder;
+  INFO("SQLite");
+  test(folder / "results.sqlite");
+  tests::PostgresServer server;
+  if (!server.installed()) {
+    WARN("postgresql is not installed: the store was tested with SQLite alone");
+    return;
+  }
+  REQUIRE(server.running());
+  INFO("PostgreSQL");
+  test(server.address());
+}
+
+}  // namespace
+
+TEST_CASE("what is handed in is there once, with what it says", "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    Store store = opened(where);
+    const HandIn one = day.station("0417", 3);
+    const std::vector<HandIn> two{one, day.station("0388", 0)};
+    CHECK(store.hand_in(std::vector{one}).value().added == 1);
+    const Received again = store.hand_in(two).value();
+    CHECK(again.added == 1);
+    CHECK(again.already_there == 1);
+    // Opened again: nothing is made twice, nothing is lost.
+    Store other = opened(where);
+    const auto list = other.list(day.id).value();
+    REQUIRE(list.size() == 2);
+    CHECK(list[0].candidate == "0388");
+    CHECK(list[1].candidate == "0417");
+    CHECK(list[1].station == 3);
+    CHECK(list[1].workstation == "desk 1");
+    CHECK(list[1].whole);
+    CHECK(list[1].used_ms == 500);
+    CHECK(list[1].at == "2026-11-24T10:00:00Z");
+    CHECK(other.read_content(list[1].id).value() == one.content);
+    CHECK_FALSE(other.read_content("nobody").ok());
+    CHECK(other.list("another circuit").value().empty());
+    CHECK(find_doubles(list).empty());
+  });
+}
+
+TEST_CASE("scores are put once and not changed", "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    Store store = opened(where);
+    REQUIRE(store.hand_in(std::vector{day.station("0417", 3)}).ok());
+    const std::string id = store.list(day.id).value()[0].id;
+    const std::vector<StoredScore> scores{{id, 61.5, true, R"({"total":61.5})"}};
+    CHECK_FALSE(store.put_scores(scores));
+    CHECK_FALSE(store.put_scores(scores));
+    const auto list = store.list_scores(day.id).value();
+    REQUIRE(list.size() == 1);
+    CHECK(list[0].total == 61.5);
+    CHECK(list[0].unsafe);
+    CHECK(list[0].sheet == R"({"total":61.5})");
+    const auto other = store.put_scores(std::vector<StoredScore>{{id, 70, false, "{}"}});
+    REQUIRE(other);
+    CHECK(other->message.find("another score") != std::string::npos);
+    CHECK(store.put_scores(std::vector<StoredScore>{{"nobody", 70, false, "{}"}}));
+    CHECK(store.list_scores(day.id).value().size() == 1);
+  });
+}
+
+TEST_CASE("altered stations are refused, those cut short are taken and say so",
+          "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    Store store = opened(where);
+    HandIn altered = day.station("0417", 3);
+    altered.content[altered.content.size() / 2] ^= 1;
+    const auto refused = store.hand_in(std::vector{day.station("0388", 3), altered});
+    REQUIRE_FALSE(refused.ok());
+    CHECK(refused.problems()[0].place == "station 2");
+    CHECK(store.list(day.id).value().empty());  // all or none
+    HandIn cut = day.station("0417", 3);
+    cut.content.resize(cut.content.size() - 20);
+    CHECK(store.hand_in(std::vector{cut}).value().added == 1);
+    CHECK_FALSE(store.list(day.id).value()[0].whole);
+  });
+}
+
+TEST_CASE("two workstations with one identity are both kept and told", "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    Store store = opened(where);
+    const std::vector<HandIn> both{day.station("0417", 3), day.station("0417", 3, "other"),
+                                   day.station("0417", 4)};
+    REQUIRE(store.hand_in(both).value().added == 3);
+    CHECK(find_doubles(store.list(day.id).value()).size() == 1);
+  });
+}
+
+TEST_CASE("a fault at any statement leaves nothing half done, and a second try puts it right",
+          "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    { Store made = opened(where); }
+    const std::vector<HandIn> stations{day.station("0417", 3), day.station("0388", 3)};
+    std::size_t faults = 0;
+    bool went_through = false;
+    for (int fail_at = 0; !went_through; ++fail_at) {
+      REQUIRE(fail_at < 50);
+      int statement = 0;
+      bool armed = false;
+      Store store = opened(where, [&](std::string_view) {
+        if (armed && statement++ == fail_at) throw std::runtime_error("the line is cut");
+      });
+      armed = true;
+      const auto received = store.hand_in(stations);
+      armed = false;
+      went_through = received.ok();
+      if (!went_through) {
+        ++faults;
+        CHECK(received.problems()[0].message.find("has nothing of it: the line is cut") !=
+              std::string::npos);
+        CHECK(store.list(day.id).value().empty());  // the same connection still works
+      }
+    }
+    CHECK(faults == 6);  // BEGIN, two inserts for each of two stations, COMMIT
+    Store store = opened(where);
+    CHECK(store.hand_in(stations).value().already_there == 2);
+    CHECK(store.list(day.id).value().size() == 2);
+  });
+}
+
+TEST_CASE("a fault at any statement of making the tables leaves an empty store",
+          "[assessment][store]") {
+  tests::TemporaryFolder folder;
+  const std::string where = folder / "results.sqlite";
+  bool went_through = false;
+  int faults = 0;
+  for (int fail_at = 0; !went_through; ++fail_at) {
+    REQUIRE(fail_at < 50);
+    int statement = 0;
+    const Result<Store> store = Store::open(where, [&](std::string_view) {
+      if (statement++ == fail_at) throw std::runtime_error("the disk is gone");
+    });
+    went_through = store.ok();
+    if (!went_through) ++faults;
+  }
+  CHECK(faults >= 8);
+  CHECK(opened(where).list("any").value().empty());
+}
+
+TEST_CASE("sixteen workstations write at once, each twice: nothing lost, nothing double",
+          "[assessment][store]") {
+  with_both([](const std::string& where) {
+    constexpr int kWorkstations = 16;
+    constexpr std::size_t kStations = 12;
+    const Day day;
+    std::vector<int> failed(kWorkstations, 0);
+    std::vector<std::thread> desks;
+    for (int w = 0; w < kWorkstations; ++w) {
+      desks.emplace_back([&, w] {
+        // All open an empty store together, too.
+        Result<Store> store = Store::open(where);
+        if (!store) {
+          failed[static_cast<std::size_t>(w)] = 1000;
+          return;
+        }
+        Store mine = std::move(store).value();
+        for (std::size_t s = 0; s < kStations; ++s) {
+          const HandIn one = day.station(std::to_string(w), s);
+          for (int twice = 0; twice < 2; ++twice) {
+            if (!mine.hand_in(std::vector{one}).ok()) ++failed[static_cast<std::size_t>(w)];
+          }
+        }
+      });
+    }
+    for (std::thread& desk : desks) desk.join();
+    CHECK(failed == std::vector<int>(kWorkstations, 0));
+    Store store = opened(where);
+    const auto list = store.list(day.id).value();
+    CHECK(list.size() == kWorkstations * kStations);
+    CHECK(find_doubles(list).empty());
+  });
+}
+
+TEST_CASE("a store that vanishes gives a clear message, and one that cannot be there too",
+          "[assessment][store]") {
+  CHECK_FALSE(Store::open("/nowhere/at/all/results.sqlite").ok());
+  CHECK_FALSE(Store::open("postgresql:///postgres?host=/nowhere").ok());
+  tests::PostgresServer server;
+  if (!server.installed()) return;
+  REQUIRE(server.running());
+  const Day day;
+  Store store = opened(server.address());
+  server.stop();
+  const auto lost = store.hand_in(std::vector{day.station("0417", 3)});
+  REQUIRE_FALSE(lost.ok());
+  CHECK(lost.problems()[0].message.find("did not take it") != std::string::npos);
+}
