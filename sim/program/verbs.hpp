@@ -61,6 +61,8 @@ int score(const std::string& record_path);
 int replay(const std::string& record_path);
 int verify(const std::vector<std::string>& paths);
 int bench();
+/// The same figures as JSON, for who has more to add.
+std::string bench_engine();
 /// Every row that holds the model against the literature, as one HTML page.
 int report_model(const std::string& path);
 
