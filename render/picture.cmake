@@ -14,8 +14,8 @@ find_program(REDRESS_GLAD glad REQUIRED)
 set(REDRESS_GLAD_DIR "${CMAKE_CURRENT_BINARY_DIR}/glad")
 add_custom_command(
   OUTPUT "${REDRESS_GLAD_DIR}/src/gl.c" "${REDRESS_GLAD_DIR}/include/glad/gl.h"
-  COMMAND "${REDRESS_GLAD}" --quiet --api gl:core=3.3 --extensions GL_KHR_debug --reproducible
-          --out-path "${REDRESS_GLAD_DIR}" c
+  COMMAND "${REDRESS_GLAD}" --quiet --api gl:core=3.3 --extensions GL_KHR_debug,GL_KHR_robustness
+          --reproducible --out-path "${REDRESS_GLAD_DIR}" c
   COMMENT "glad: OpenGL 3.3 core loader"
   VERBATIM)
 add_library(redress_glad STATIC "${REDRESS_GLAD_DIR}/src/gl.c"
@@ -45,6 +45,7 @@ add_library(
   "${REDRESS_ROOT}/render/draw/instrument_painter.cpp"
   "${REDRESS_ROOT}/render/draw/occluder_painter.cpp"
   "${REDRESS_ROOT}/render/draw/patient_picture.cpp"
+  "${REDRESS_ROOT}/render/draw/picture_timing.cpp"
   "${REDRESS_ROOT}/render/draw/png.cpp"
   "${REDRESS_ROOT}/render/draw/prism_painter.cpp"
   "${REDRESS_ROOT}/render/draw/spectacle_painter.cpp"

@@ -1,15 +1,15 @@
 #version 330 core
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
-// The rim of one spectacle lens, the bridge between both, or a temple; and what they take from the
-// light on the face.
+// The rim of one spectacle lens, the bridge between both, a temple or a pad on the nose; and what
+// they take from the light on the face.
 in vec3 vPos;
 in vec2 vLocal;
 out vec4 oColour;
 #include "light.glsl"
 #include "frame.glsl"
 uniform vec3 uRimColour;
-uniform int uPart;    // 0 shadow of lens and rim, 1 rim, 2 bridge, 3 temple
+uniform int uPart;    // 0 shadow of lens and rim, 1 rim, 2 bridge, 3 temple, 4 pad
 uniform vec4 uOuter;  // towards the ear -1/+1, half width of the bridge, shine, size of the hinge
 uniform vec3 uShift;  // of the shadow, and its softness
 
@@ -38,6 +38,21 @@ vec3 solid(float edge, float half_, vec2 slope, vec2 at) {  // rounded, lacquere
   c += gloss * mix(.22, .55, uOuter.z) + .03 * sky(dot(reflect(-v, n), uUp));
   return film(c);
 }
+// A pad of clear silicone, + x away from the nose, and the wire that holds it to the rim.
+vec4 pad(vec2 p) {
+  float d = (length(p / uShape.xy) - 1.) * uShape.x;
+  vec2 from = vec2(.2, 1.2), to = vec2(6., 4.6), way = to - from;
+  float along = clamp(dot(p - from, way) / dot(way, way), 0., 1.);
+  float wire = length(p - from - along * way) - .5;
+  float soft = smoothstep(.5 * uPixel, -.5 * uPixel, d);
+  float metal = max(smoothstep(.5 * uPixel, -.5 * uPixel, wire) * (1. - .6 * soft),
+                    .55 * smoothstep(.9, .5, length((p - vec2(0., .6)) / vec2(1.2, 2.2))));
+  float edge = smoothstep(-1.3, -.1, d) * soft;
+  vec3 clear = film(vec3(.60, .60, .57) * (sky(.3) + KEY * (.16 + .22 * edge)));
+  float veil = soft * (.20 + .30 * edge);
+  vec3 c = mix(clear * veil, film(vec3(.42, .40, .36)), metal);
+  return vec4(c, mix(veil, 1., metal));
+}
 void main() {
   const float e = .05;
   if (uPart == 0) {
@@ -45,6 +60,10 @@ void main() {
     float soft = uShift.z, d = lensEdge(p), ring = abs(d - .5 * uShape.w);
     float dark = .30 * smoothstep(soft + uShape.w, 0., ring) + .05 * smoothstep(soft, -soft, d);
     oColour = vec4(1. - dark * vec3(.86, 1., 1.03), 1.);
+    return;
+  }
+  if (uPart == 4) {
+    oColour = pad(vLocal);
     return;
   }
   if (uPart >= 2) {

@@ -52,6 +52,7 @@ class Application {
   void go_to_cases();
   void fill_cases();
   void keep_preferences();
+  void recover();
   [[nodiscard]] Theme theme_now() const;
   [[nodiscard]] std::optional<double> find_pixels_per_mm();
   [[nodiscard]] bool is_live() const {
@@ -278,7 +279,7 @@ void Application::draw_first_run(screens::Ui& ui) {
   first_run_.trouble = trouble_;
   constexpr std::size_t kSizes = std::size(screens::kTextScales);
   for (std::size_t i = 0; i < kSizes; ++i) {
-    if (screens::kTextScales[i] == shell_.size().scale) first_run_.text_size = i;
+    if (screens::kTextScales[i] == shell_.text_scale()) first_run_.text_size = i;
   }
   const screens::FirstRunOutcome outcome =
       screens::draw_first_run(ui, screens::make_first_run_layout(shell_.size()), first_run_);
@@ -409,6 +410,15 @@ void Application::frame() {
   shell_.show();
 }
 
+/// Nobody has to begin again because a driver did: patient, clock and record are not in the context.
+void Application::recover() {
+  stage_.forget_graphics();
+  thumbnails_.forget_graphics();
+  shell_.renew_graphics();
+  stage_.wait();
+  if (room_) room_->tell_of_new_graphics();
+}
+
 void Application::run() {
   if (!shell_.is_played()) stage_.follow_speed();
   while (!shell_.leaving()) {
@@ -427,6 +437,7 @@ void Application::run() {
     if (screen_ == Screen::first_run && !stage_.is_ready()) shell_.draw_again();
     if (!shell_.wait_for_frame(is_live())) continue;
     frame();
+    if (shell_.graphics_are_lost()) recover();
   }
   shell_.report_timings();
 }

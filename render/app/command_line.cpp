@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "render/app/application.hpp"
+#include "render/app/bench_verb.hpp"
 #include "render/app/picture_verb.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/record/record_format.hpp"
@@ -27,12 +28,16 @@ struct Values {
   ApplicationOptions application;
   PictureOptions picture;
   bool has_window = false;
+  bool bare_window = false;
   bool card_folded = false;
   double scale = 0;
 };
 
 int run(Values& v) {
   if (v.has_window) return 0;
+  if (v.bare_window) {
+    return show_bare_window(v.application.shell.width, v.application.shell.height);
+  }
   if (v.scale > 0) v.application.scale = v.scale;
   v.application.card_open = !v.card_folded;
   if (!v.application.script_path.empty()) {
@@ -84,6 +89,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
       ->check(CLI::Range(0.0, record::kMostNoise));
   picture->callback([&v, &code] { code = draw_picture(v.picture); });
 
+  app.get_subcommand("bench")->callback([&code] { code = bench_with_pictures(); });
   app.add_option("--cases", v.application.cases_folder, "folder of cases for the window");
   app.add_flag("--has-window", v.has_window, "answers 0: this program has a window");
   ShellOptions& shell = v.application.shell;
@@ -105,6 +111,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--parts-file", shell.parts_path);
   app.add_flag("--timings", shell.timings)->group("");
   app.add_flag("--card-folded", v.card_folded)->group("");
+  app.add_flag("--bare-window", v.bare_window)->group("");
   return [values] { return run(*values); };
 }
 

@@ -336,6 +336,10 @@ std::optional<ex::CoachWords> Room::ask_coach() {
   return ex::CoachWords{advice.next, advice.why, coach_shows_why_};
 }
 
+void Room::tell_of_new_graphics() {
+  session_.tell("The graphics driver started again.", "Nothing of the examination is lost.");
+}
+
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
   blinks_ = false;
   if (whole_card_ || shows_page()) return;

@@ -57,6 +57,8 @@ class Room {
   RoomOutcome draw(screens::Ui& ui, const screens::WindowSize& window,
                    std::optional<double> screen_pixels_per_mm);
 
+  /// Says that the graphics driver began anew.
+  void tell_of_new_graphics();
   /// Lids moved from the last picture to this one.
   [[nodiscard]] bool blinks() const { return blinks_; }
   /// The whole card instead of the patient; in the study's theme.

@@ -102,6 +102,12 @@ class Reader {
     if (what == "shot") return add(step, TakePicture{std::string{line}});
     if (what == "type")
       return add(step, window::InputContent{window::input::Text{std::string{line}}});
+    if (what == "lose" && line == "graphics") return add(step, LoseGraphics{});
+    if (what == "screen") {
+      const auto ratio = parse_number<double>(take_word(line));
+      if (!ratio || *ratio < 1 || *ratio > 4) return "screen: pixels a point, 1 to 4";
+      return add(step, MoveToScreen{*ratio});
+    }
     if (what == "move") return read_move(step, line);
     if (what == "press" || what == "release") return read_button(step, line, what == "press");
     if (what == "key" || what == "down" || what == "up") return read_key(step, line, what);

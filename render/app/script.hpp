@@ -8,6 +8,8 @@
 //   900 key Space | down A | up A     keys by the letters of a US keyboard or their names
 //   1200 type 33 cm XOP
 //   1500 shot FILE.png         the picture of that frame
+//   1600 lose graphics         the driver gives the context up
+//   1700 screen 2              the window is on a screen of so many pixels a point
 // Empty lines and lines that begin with # say nothing.
 #pragma once
 
@@ -27,10 +29,14 @@ struct ClickLabel {
 struct TakePicture {
   std::string path;
 };
+struct LoseGraphics {};
+struct MoveToScreen {
+  double pixels_per_point = 1;
+};
 
 struct ScriptStep {
   double at_ms = 0;
-  std::variant<window::InputContent, ClickLabel, TakePicture> what;
+  std::variant<window::InputContent, ClickLabel, TakePicture, LoseGraphics, MoveToScreen> what;
   window::Modifiers modifiers;
 };
 

@@ -19,6 +19,7 @@
 #include "render/app/event_turns.hpp"
 #include "render/app/process_figures.hpp"
 #include "render/app/script.hpp"
+#include "render/gl/stamps.hpp"
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/probe.hpp"
 #include "render/screens/parts/ui.hpp"
@@ -58,13 +59,16 @@ class Shell {
   [[nodiscard]] bool leaving() const { return leaving_; }
   [[nodiscard]] bool close_asked() const { return close_asked_; }
 
-  /// 1 ... 2, made smaller if the window has no room for it.
+  /// Of texts, 1 ... 2, times the pixels of a point of the screen that the window is on; made
+  /// smaller if the window has no room for it.
   void set_scale(float scale);
   /// The same before the next frame: fonts cannot change in the middle of one.
   void set_scale_later(float scale) { wanted_scale_ = scale; }
   /// The largest of the usual scales that this window has room for.
   [[nodiscard]] float find_largest_scale() const;
   [[nodiscard]] screens::WindowSize size() const;
+  /// What set_scale() asked for, whatever screen the window is on.
+  [[nodiscard]] float text_scale() const { return wanted_scale_; }
 
   /// Fills everything with one colour; then draw, then begin_ui().
   void clear(screens::Theme theme, screens::Token ground);
@@ -73,6 +77,11 @@ class Shell {
   void end_ui();
   /// Shows the frame, takes pictures.
   void show();
+
+  /// The driver gave the context up. First everything in it is let go, then this; what was on the
+  /// screen can be drawn again with the next frame. Throws window::Error.
+  [[nodiscard]] bool graphics_are_lost() const { return window_.graphics_are_lost(); }
+  void renew_graphics();
 
   /// Lids move in this frame: such frames are told by themselves.
   void mark_blink() { blinks_ = true; }
@@ -92,6 +101,7 @@ class Shell {
   void take_picture(const std::string& path);
   void tell_parts();
   [[nodiscard]] float calc_usable_scale(float wanted) const;
+  [[nodiscard]] float pixels_per_point() const;
 
   ShellOptions options_;
   // Fonts are made on another thread while the window opens.
@@ -101,6 +111,7 @@ class Shell {
   screens::Fonts fonts_;
   window::ImguiLink link_;
   float wanted_scale_ = 1;
+  std::optional<float> played_ratio_;  // pixels a point, as a script has it
   std::optional<screens::Ui> ui_;
   screens::UiProbe probe_;
   EventTurns turns_;
@@ -127,9 +138,13 @@ class Shell {
   struct FrameWork {
     double clock_ms = 0;
     double processor_ms = 0;  // of all threads: does not depend on who else uses the machine
+    double graphics_ms = 0;   // by the clock of the graphics card
+    double interface_ms = 0;  // of that, clearing and the interface alone
     bool blinks = false;
   };
   std::vector<FrameWork> frames_;
+  /// Frame begun, cleared, patient drawn, interface drawn. Only for timings.
+  std::optional<gl::Stamps<4>> stamps_;
   double work_began_ms_ = 0;
   double processor_began_ms_ = 0;
   bool blinks_ = false;

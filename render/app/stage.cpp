@@ -51,6 +51,11 @@ void Stage::send_away() {
   making_ = {};
 }
 
+void Stage::forget_graphics() {
+  picture_.reset();
+  if (wanted_) making_ = make_elsewhere(*wanted_);
+}
+
 void Stage::finish() {
   if (!making_.valid()) return;
   picture_ = std::make_unique<draw::PatientPicture>(making_.get());
@@ -83,6 +88,11 @@ void Thumbnails::want(std::vector<scene::PatientAppearance> people) {
   if (people == people_) return;
   people_ = std::move(people);
   textures_.clear();
+}
+
+void Thumbnails::forget_graphics() {
+  textures_.clear();
+  making_ = {};  // it may be of another person than the first
 }
 
 bool Thumbnails::work() {

@@ -25,6 +25,8 @@ class Stage {
   /// Begins to make this person, unless it stands there already. Whoever stood there goes.
   void call(const scene::PatientAppearance& who);
   void send_away();
+  /// Everything in the context is let go: the same person is made again, and waited for by wait().
+  void forget_graphics();
   /// Takes what the other thread finished; true while the person can be drawn.
   bool is_ready();
   /// The picture may be as good as this machine is fast: for a window in real time. Otherwise it
@@ -60,6 +62,8 @@ class Thumbnails {
     if (making_.valid()) making_.wait();
   }
   [[nodiscard]] bool done() const { return textures_.size() >= people_.size(); }
+  /// All pictures are let go and made again.
+  void forget_graphics();
   /// 0: not yet.
   [[nodiscard]] GLuint texture(std::size_t index) const;
 

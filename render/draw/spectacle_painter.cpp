@@ -204,6 +204,20 @@ void SpectaclePainter::draw_temples(const scene::Scene& scene, const face::Camer
   }
 }
 
+/// They lie on the flanks of the nose, nearer the face than the rims, and are seen aslant.
+void SpectaclePainter::draw_pads(double plane_mm, glm::vec2 beside_bridge) const {
+  frame_.set("uPart", 4);
+  frame_.set("uShape", vec4(3.4F, 6.2F, 0, 0));  // common practice, no source: 7 x 13 mm
+  for (const std::size_t side : {0U, 1U}) {
+    const float sign = find_sign(side);
+    Plane plane = make_plane(plane_mm);
+    plane.origin += vec3(sign * beside_bridge.x, beside_bridge.y, -4.5F);
+    plane.across = glm::normalize(vec3(sign * 0.62F, 0, -0.78F));
+    plane.upward = glm::normalize(vec3(-sign * 0.12F, 1, 0));
+    draw_on_plane(frame_, plane, {-4, -7, 7, 7}, empty_);
+  }
+}
+
 void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camera, GLuint behind) {
   const Frame f = make_frame(scene.spectacles);
   set_glass(scene, camera, behind);
@@ -218,6 +232,7 @@ void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camer
   frame_.set("uRimColour", f.colour);
   draw_temples(scene, camera);
   const float between = f.centre - f.half_width - f.rim;
+  draw_pads(find_plane_mm(scene), {between - 0.2F, -f.low - 4.5F});
   Plane bridge = make_plane(find_plane_mm(scene));
   bridge.origin.y = 0.30F * f.half_height - f.low;
   frame_.set("uPart", 2);

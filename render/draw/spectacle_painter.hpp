@@ -30,6 +30,7 @@ class SpectaclePainter {
   void set_frame(const scene::Scene& scene, const face::Camera& camera) const;
   void draw_lens(const scene::Lens& lens, const Plane& plane, glm::vec2 eye, glm::vec4 quad) const;
   void draw_rim(const Plane& plane, glm::vec4 quad, glm::vec4 shape) const;
+  void draw_pads(double plane_mm, glm::vec2 beside_bridge) const;
   void draw_temples(const scene::Scene& scene, const face::Camera& camera) const;
   gl::Program frame_;
   gl::Program glass_;

@@ -21,4 +21,7 @@ using ProcAddress = void (*(*)(const char*))();
 /// Loads OpenGL 3.3 core for the context that is current; throws Error if it is older.
 void load_functions(ProcAddress find);
 
+/// Whether the driver has reset the current context; false where it cannot tell.
+bool is_context_lost();
+
 }  // namespace redress::gl

@@ -22,6 +22,10 @@ void load_functions(ProcAddress find) {
   }
 }
 
+bool is_context_lost() {
+  return GLAD_GL_KHR_robustness != 0 && glGetGraphicsResetStatus() != GL_NO_ERROR;
+}
+
 DebugLog::DebugLog() {
   if (GLAD_GL_KHR_debug == 0) return;
   glEnable(GL_DEBUG_OUTPUT);

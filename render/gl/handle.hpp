@@ -64,6 +64,10 @@ struct FramebufferKind {
   static void make(GLuint* id) { glGenFramebuffers(1, id); }
   static void destroy(const GLuint* id) { glDeleteFramebuffers(1, id); }
 };
+struct QueryKind {
+  static void make(GLuint* id) { glGenQueries(1, id); }
+  static void destroy(const GLuint* id) { glDeleteQueries(1, id); }
+};
 struct ProgramKind {
   static void make(GLuint* id) { *id = glCreateProgram(); }
   static void destroy(const GLuint* id) { glDeleteProgram(*id); }
@@ -74,6 +78,7 @@ using VertexArray = Handle<VertexArrayKind>;
 using TextureHandle = Handle<TextureKind>;
 using Renderbuffer = Handle<RenderbufferKind>;
 using Framebuffer = Handle<FramebufferKind>;
+using QueryHandle = Handle<QueryKind>;
 using ProgramHandle = Handle<ProgramKind>;
 
 }  // namespace redress::gl

@@ -11,23 +11,45 @@
 namespace redress::gl {
 namespace {
 
-EGLDisplay find_display() {
+bool offers(const char* extension) {
   const char* const known = eglQueryString(EGL_NO_DISPLAY, EGL_EXTENSIONS);
-  if (known != nullptr && std::strstr(known, "EGL_MESA_platform_surfaceless") != nullptr) {
-    const auto find = reinterpret_cast<PFNEGLGETPLATFORMDISPLAYEXTPROC>(
-        eglGetProcAddress("eglGetPlatformDisplayEXT"));
-    if (find != nullptr) {
-      return find(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr);
+  return known != nullptr && std::strstr(known, extension) != nullptr;
+}
+
+bool can_start(EGLDisplay display) {
+  return display != EGL_NO_DISPLAY && eglInitialize(display, nullptr, nullptr) == EGL_TRUE;
+}
+
+/// Started; none: EGL_NO_DISPLAY. Without a surface where the driver has that (Mesa), else on a
+/// graphics card itself (others), else on whatever there is.
+EGLDisplay start_display() {
+  const auto find = reinterpret_cast<PFNEGLGETPLATFORMDISPLAYEXTPROC>(
+      eglGetProcAddress("eglGetPlatformDisplayEXT"));
+  if (find != nullptr && offers("EGL_MESA_platform_surfaceless")) {
+    const EGLDisplay display = find(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr);
+    if (can_start(display)) return display;
+  }
+  const auto list = reinterpret_cast<PFNEGLQUERYDEVICESEXTPROC>(
+      eglGetProcAddress("eglQueryDevicesEXT"));
+  if (find != nullptr && list != nullptr && offers("EGL_EXT_platform_device")) {
+    std::array<EGLDeviceEXT, 16> devices{};
+    EGLint count = 0;
+    if (list(static_cast<EGLint>(devices.size()), devices.data(), &count) == EGL_FALSE) count = 0;
+    for (EGLint k = 0; k < count; ++k) {
+      const EGLDisplay display =
+          find(EGL_PLATFORM_DEVICE_EXT, devices[static_cast<std::size_t>(k)], nullptr);
+      if (can_start(display)) return display;
     }
   }
-  return eglGetDisplay(EGL_DEFAULT_DISPLAY);
+  const EGLDisplay display = eglGetDisplay(EGL_DEFAULT_DISPLAY);
+  return can_start(display) ? display : EGL_NO_DISPLAY;
 }
 
 }  // namespace
 
 OffscreenContext::OffscreenContext() {
-  const EGLDisplay display = find_display();
-  if (display == EGL_NO_DISPLAY || eglInitialize(display, nullptr, nullptr) == EGL_FALSE) {
+  const EGLDisplay display = start_display();
+  if (display == EGL_NO_DISPLAY) {
     throw Error("no offscreen display: EGL could not be started");
   }
   display_ = display;

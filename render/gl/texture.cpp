@@ -29,39 +29,50 @@ void bind_texture(int unit, GLuint texture) {
 }
 
 RenderTarget::RenderTarget(int width, int height, int samples, bool depth)
-    : width_(width), height_(height), framebuffer_(Framebuffer::make()) {
-  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.id());
+    : width_(width), height_(height) {
   GLint most = 1;
   if (samples > 1) glGetIntegerv(GL_MAX_SAMPLES, &most);
   samples_ = std::max(1, std::min(samples, most));
+  while (!make_store(depth)) {
+    if (samples_ == 1) {
+      throw Error("this graphics driver cannot draw into a picture of " + std::to_string(width) +
+                  " x " + std::to_string(height) + " pixels");
+    }
+    samples_ /= 2;
+  }
+}
+
+bool RenderTarget::make_store(bool depth) {
+  texture_ = {};
+  colour_ = {};
+  depth_ = {};
+  framebuffer_ = Framebuffer::make();
+  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.id());
   if (depth) {
     depth_ = Renderbuffer::make();
     glBindRenderbuffer(GL_RENDERBUFFER, depth_.id());
     if (samples_ > 1) {
-      glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_DEPTH_COMPONENT16, width,
-                                       height);
+      glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_DEPTH_COMPONENT16, width_,
+                                       height_);
     } else {
-      glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT16, width, height);
+      glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT16, width_, height_);
     }
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_.id());
   }
   if (samples_ > 1) {
     colour_ = Renderbuffer::make();
     glBindRenderbuffer(GL_RENDERBUFFER, colour_.id());
-    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_SRGB8_ALPHA8, width, height);
+    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples_, GL_SRGB8_ALPHA8, width_, height_);
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_.id());
   } else {
-    texture_ = make_texture(width, height, kEncodedBytes, nullptr, {});
+    texture_ = make_texture(width_, height_, kEncodedBytes, nullptr, {});
     // A prism bends lines of sight beyond the picture: skin turned back looks like skin, a held
     // edge draws streaks.
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_MIRRORED_REPEAT);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_MIRRORED_REPEAT);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_.id(), 0);
   }
-  if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE) {
-    throw Error("this graphics driver cannot draw into a picture of " + std::to_string(width) +
-                " x " + std::to_string(height) + " pixels");
-  }
+  return glCheckFramebufferStatus(GL_FRAMEBUFFER) == GL_FRAMEBUFFER_COMPLETE;
 }
 
 void copy_box(GLuint from, GLuint to, PixelBox box) {

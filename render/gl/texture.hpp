@@ -35,8 +35,9 @@ void bind_texture(int unit, GLuint texture);
 class RenderTarget {
  public:
   RenderTarget() = default;
-  /// More than one sample is clamped to what the driver has, one if it has no more. With a depth
-  /// store for solids, without for pictures of pictures.
+  /// More than one sample is clamped to what the driver has, and halved until the driver does what
+  /// it says it can: some have no samples at all. With a depth store for solids, without for
+  /// pictures of pictures. Throws Error where even one sample cannot be drawn into.
   RenderTarget(int width, int height, int samples, bool depth = false);
 
   [[nodiscard]] GLuint framebuffer() const { return framebuffer_.id(); }
@@ -46,6 +47,9 @@ class RenderTarget {
   [[nodiscard]] int samples() const { return samples_; }
 
  private:
+  /// False: this driver cannot draw into such a store.
+  bool make_store(bool depth);
+
   int width_ = 0;
   int height_ = 0;
   int samples_ = 1;

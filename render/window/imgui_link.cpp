@@ -194,6 +194,12 @@ void ImguiLink::begin_frame(int width_px, int height_px, double seconds) {
   ImGui::NewFrame();
 }
 
+void ImguiLink::forget_graphics() {
+  ImGui::SetCurrentContext(context_);
+  if (drawing_) ImGui_ImplOpenGL3_Shutdown();
+  drawing_ = false;
+}
+
 void ImguiLink::end_frame_and_draw() {
   ImGui::Render();
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());

@@ -34,6 +34,9 @@ class ImguiLink {
   void begin_frame(int width_px, int height_px, double seconds);
   /// Into framebuffer 0; with a window only.
   void end_frame_and_draw();
+  /// Lets go of everything in the context; the next frame makes it anew, from an atlas that must
+  /// have been filled again.
+  void forget_graphics();
   /// Without a window: only closes the frame.
   void end_frame();
 

@@ -48,6 +48,7 @@ struct Window::Parts {
   SDL_Window* window = nullptr;
   SDL_GLContext context = nullptr;
   std::vector<SDL_GameController*> pads;
+  bool graphics_lost = false;
   Uint64 counter_at_start = 0;
   double ticks_at_start = 0;
   GLsync last_frame = nullptr;
@@ -64,6 +65,20 @@ struct Window::Parts {
   Parts() = default;
   Parts(const Parts&) = delete;
   Parts& operator=(const Parts&) = delete;
+
+  /// Told of a reset where the driver can tell; null: no OpenGL 3.3.
+  [[nodiscard]] SDL_GLContext make_context() const {
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_RESET_NOTIFICATION, SDL_GL_CONTEXT_RESET_LOSE_CONTEXT);
+    if (SDL_GLContext told = SDL_GL_CreateContext(window)) return told;
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_RESET_NOTIFICATION, SDL_GL_CONTEXT_RESET_NO_NOTIFICATION);
+    SDL_ClearError();
+    return SDL_GL_CreateContext(window);
+  }
+
+  void set_waiting(bool wait) {
+    waits = wait && SDL_GL_SetSwapInterval(1) == 0;
+    if (!wait) SDL_GL_SetSwapInterval(0);
+  }
 
   void follow_pads(const SDL_Event& event) {
     if (event.type == SDL_CONTROLLERDEVICEADDED) {
@@ -138,7 +153,7 @@ Window::Window(const WindowOptions& options) {
   parts_->window = SDL_CreateWindow(options.title.c_str(), SDL_WINDOWPOS_CENTERED,
                                     SDL_WINDOWPOS_CENTERED, options.width, options.height, flags);
   if (parts_->window == nullptr) fail("no window with OpenGL can be opened here");
-  parts_->context = SDL_GL_CreateContext(parts_->window);
+  parts_->context = parts_->make_context();
   if (parts_->context == nullptr) fail("this machine has no OpenGL 3.3");
   try {
     gl::load_functions(reinterpret_cast<gl::ProcAddress>(&SDL_GL_GetProcAddress));
@@ -146,8 +161,7 @@ Window::Window(const WindowOptions& options) {
     throw Error(error.what());
   }
   SDL_SetWindowMinimumSize(parts_->window, 480, 320);
-  parts_->waits = options.wait_for_screen && SDL_GL_SetSwapInterval(1) == 0;
-  if (!options.wait_for_screen) SDL_GL_SetSwapInterval(0);
+  parts_->set_waiting(options.wait_for_screen);
   parts_->counter_at_start = SDL_GetPerformanceCounter();
   parts_->ticks_at_start = static_cast<double>(SDL_GetTicks64());
   // Letters are always told, so that what is typed while a field is on its way is not lost.
@@ -191,6 +205,35 @@ void Window::show() {
   }
   SDL_GL_SwapWindow(parts_->window);
   parts_->last_frame = glFenceSync(GL_SYNC_GPU_COMMANDS_COMPLETE, 0);
+}
+
+bool Window::graphics_are_lost() const {
+  return parts_->graphics_lost || SDL_GL_GetCurrentContext() != parts_->context ||
+         gl::is_context_lost();
+}
+
+void Window::lose_graphics() { parts_->graphics_lost = true; }
+
+void Window::renew_graphics() {
+  Parts& p = *parts_;
+  const bool wait = p.waits;
+  if (p.last_frame != nullptr) glDeleteSync(p.last_frame);
+  p.last_frame = nullptr;
+  SDL_GL_DeleteContext(p.context);
+  p.context = p.make_context();
+  if (p.context == nullptr) fail("the graphics driver stopped and does not start again");
+  try {
+    gl::load_functions(reinterpret_cast<gl::ProcAddress>(&SDL_GL_GetProcAddress));
+  } catch (const gl::Error& error) {
+    throw Error(error.what());
+  }
+  p.set_waiting(wait);
+  p.graphics_lost = false;
+}
+
+double Window::pixels_per_point() const {
+  constexpr double kMost = 4;
+  return std::clamp(parts_->pixels_per_point(), 1.0, kMost);
 }
 
 int Window::width_px() const {

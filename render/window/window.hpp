@@ -53,11 +53,21 @@ class Window {
   /// of which would show the pointer a little later.
   void show();
 
+  /// The driver gave the context up (reset, another graphics card, a screen taken away): nothing
+  /// that was made in it is there any more. Its objects can still be let go.
+  [[nodiscard]] bool graphics_are_lost() const;
+  /// A fresh context in place of the old one, of which nothing may be held any more. Throws Error.
+  void renew_graphics();
+  /// As if the driver had given the context up (tests).
+  void lose_graphics();
+
   /// From now on controllers are found. Not before the first frame: it takes a while.
   void look_for_controllers();
 
   [[nodiscard]] int width_px() const;  ///< of what is drawn into
   [[nodiscard]] int height_px() const;
+  /// Of the screen that the window is on: pixels for each point of the window system, 1 ... 4.
+  [[nodiscard]] double pixels_per_point() const;
   [[nodiscard]] bool is_shown() const;  ///< neither minimised nor hidden
   [[nodiscard]] Screen screen() const;
   /// Of the screen; 60 if it does not say.

@@ -75,7 +75,7 @@ nlohmann::ordered_json row(const Figure& figure) {
 
 }  // namespace
 
-int bench() {
+std::string bench_engine() {
   const Result<Case> the_case =
       read_case_text(R"({"format":"redress-case","version":1,"title":"bench",)"
                      R"("deviation":{"distance_pd":-6,"near_pd":-9}})");
@@ -104,7 +104,11 @@ int bench() {
       {"two_weak_eyes", row(measure(weak_setup, 1.0, false, nothing))},
       {"two_weak_eyes_examined", row(measure(weak_setup, 1.0, true, nothing))},
       {"two_plant_tables_ms", static_cast<int>(tables_ms + 0.5)}};
-  fmt::print("{}\n", figures.dump(2));
+  return figures.dump(2);
+}
+
+int bench() {
+  fmt::print("{}\n", bench_engine());
   return 0;
 }
 

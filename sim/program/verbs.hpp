@@ -84,6 +84,8 @@ int replay(const std::string& record_path);
 /// Records and kept stations; those against the circuit of `sealed_path` unless it is empty.
 int verify(const std::vector<std::string>& paths, const std::string& sealed_path = {});
 int bench();
+/// The same figures as JSON, for who has more to add.
+std::string bench_engine();
 /// Every row that holds the model against the literature, as one HTML page.
 int report_model(const std::string& path);
 
