@@ -11,8 +11,8 @@ cd "${1:?root}" || exit 2
 declare -A floor=(
   [sim/basics]=0 [sim/optics]=1 [sim/patient]=2 [sim/room]=3
   [sim/cases]=4 [sim/record]=4
-  [sim/findings]=5 [sim/truth]=6 [sim/examiners]=7 [sim/scoring]=8 [sim/assessment]=9
-  [sim/evidence]=9
+  [sim/findings]=5 [sim/truth]=6 [sim/examiners]=7 [sim/scoring]=8 [sim/drill]=8 [sim/assessment]=9
+  [sim/progress]=9 [sim/evidence]=9
   [sim/program]=10
   [render/gl]=20 [render/scene]=20 [render/face]=21
   [render/window]=22 [render/draw]=22 [render/screens]=22
