@@ -67,6 +67,7 @@ add_library(
   "${REDRESS_ROOT}/render/face/pigment_map.cpp"
   "${REDRESS_ROOT}/render/face/relief.cpp"
   "${REDRESS_ROOT}/render/face/skin_detail.cpp"
+  "${REDRESS_ROOT}/render/face/traits.cpp"
   "${REDRESS_ROOT}/render/gl/debug.cpp"
   "${REDRESS_ROOT}/render/gl/mesh.cpp"
   "${REDRESS_ROOT}/render/gl/offscreen.cpp"

@@ -68,7 +68,7 @@ vec3 irisBehind(vec3 pc, vec3 ed, vec3 light, out float cover) {
   c *= .70 + .30 * smoothstep(edge, edge - 1.5, ri);  // shadow of the limbus
   float soft = max(uPlace.z * .75, .05);
   c *= smoothstep(-soft, soft, ri - pr);
-  cover = smoothstep(edge + .18, edge - .42, ri);
+  cover = smoothstep(edge + .30, edge - .55, ri);
   return (c + .0012) * (light * .55 + vec3(.55));
 }
 void main() {

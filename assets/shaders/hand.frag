@@ -61,13 +61,24 @@ void main() {
   vec2 along = uThumb > .5 ? vec2(-.50, .866) : vec2(-1., 0.);
   float at = dot(q - joint, along), side = abs(dot(q - joint, vec2(along.y, -along.x)));
   float crease = exp(-at * at / 5.) * (.5 + .5 * cos(at * 3.4)) *
-                 (uThumb > .5 ? smoothstep(7., 3., side) : .6 * smoothstep(2., 7., h));
+                 (uThumb > .5 ? smoothstep(7., 3., side) : .9 * smoothstep(2., 7., h));
   vec3 n = normalize(vec3(-clamp(g, -6., 6.) + vec2(fine * .022), 1.)), v = normalize(uCam - vPos);
   vec3 w = vec3(.30, .16, .12);
   vec3 skin = vec3(.47, .285, .20) * (1. + .02 * fine);
   skin = mix(skin, skin * vec3(1., .84, .78), smoothstep(5., 0., h));  // red towards its outline
-  skin *= mix(vec3(1.), vec3(.70, .56, .50), crease * .55);
+  // Blood in patches and over the joints.
+  float patch_ = sin(q.x * .31 + 1.7 * sin(q.y * .23)) * sin(q.y * .37 + 1.3 * sin(q.x * .19));
+  float knuckle = uThumb > .5 ? 0. : exp(-dot(q - vec2(29., q.y), q - vec2(29., q.y)) / 40.) *
+                                       smoothstep(4., 11., h);
+  skin *= mix(vec3(1.), vec3(1.02, .90, .86), .35 + .35 * patch_ + .8 * knuckle);
+  skin *= mix(vec3(1.), vec3(.66, .50, .44), crease * .60);
   float shade = 1. - .62 * seam;  // little light gets between two fingers
+  if (uThumb < .5) {                // and the thumb keeps the lamp's from those behind it
+    vec2 s = q + vec2(-3., 4.);
+    float over = max(capsule(s, vec2(19., -58.), vec2(9.5, -40.), 10.6, 9.6),
+                     capsule(s, vec2(31., -86.), vec2(19., -58.), 16., 11.5));
+    shade *= 1. - .45 * smoothstep(-5., 4., over);
+  }
   float shine = .045;
   if (uThumb > .5) {  // nail: flatter, paler, with a moon and a free edge
     vec2 t = q - vec2(4.2, -31.0);

@@ -14,7 +14,7 @@ uniform vec3 uMicro;     // pore depth, coarse pores, distance of an eye from th
 uniform vec3 uHairTint;  // what hair roots leave of the skin's colour
 uniform vec2 uLod;       // level of both layers of detail, known beforehand
 vec3 bleed(float s) {    // red reaches further into a shadow
-  return vec3(mix(s, sqrt(s), .24), s, s * mix(1., s, .14));
+  return vec3(mix(s, sqrt(s), .18), s, s * mix(1., s, .10));
 }
 float pow5(float x) {
   float y = x * x;
@@ -39,7 +39,7 @@ void main() {
   float mel = max(uSkin.x * (.55 + .9 * pig.r) + (pig.r - .5) * .62 + (d1.a - .5) * .05, 0.);
   float blood = max(uSkin.y * .75 + (pig.g - .4) * mix(1.5, .9, uSkin.x) + (d2.a - .5) * .25, 0.);
   mel *= 1. - .22 * wet;
-  blood += .24 * wet + .16 * clamp(cav * 1.2, 0., 1.) * (1. - wet);
+  blood += .24 * wet + .08 * clamp(cav * 1.2, 0., 1.) * (1. - wet);
   vec3 albedo = exp(-(vec3(.22, .475, .745) + mel * vec3(1.75, 2.40, 2.95) +
                       blood * vec3(.10, .52, .44) + uSkin.z * vec3(.02, .05, .34)));
   albedo = mix(albedo, mix(vec3(.50, .285, .252), vec3(.26, .145, .125), uSkin.x), wet * .72);

@@ -114,7 +114,7 @@ Sheet make_gaze_sheet() {
 
 Sheet make_close_sheet() {
   Sheet sheet{"close", 2, 960, 540, {}};
-  for (const std::size_t k : {0U, 2U, 3U, 1U, 7U, 5U}) {
+  for (const std::size_t k : {0U, 2U, 3U, 1U, 16U, 17U}) {
     Scene s = make_scene(45, sheet.width);
     s.view.centre_x_mm =
         (k % 2 == 0 ? -0.5 : 0.5) * static_cast<double>(face::people()[k].look.interpupillary_mm);
@@ -197,12 +197,12 @@ Sheet make_spectacle_sheet() {
 
 Sheet make_room_sheet() {
   Sheet sheet{"room", 2, 960, 486, {}};
-  for (const std::size_t k : {0U, 7U, 3U, 5U, 1U, 10U}) {
+  for (const std::size_t k : {0U, 7U, 3U, 13U, 1U, 11U}) {
     Scene s = make_scene(160, sheet.width);
     s.view.centre_y_mm = -10;
     if (k == 7) s.head.turn_deg = 14;
     if (k == 3) s.light.room = 0.45;
-    sheet.shots.push_back({k, k == 0 ? cover(s, 31, 0, -33) : s});
+    sheet.shots.push_back({k, s});
   }
   return sheet;
 }

@@ -31,16 +31,20 @@ BrowLine::BrowLine(const scene::PatientAppearance& who, std::size_t side)
       to_(who.interpupillary_mm * 0.5F + 23.5F * mix(who.face_scale, 1.0F, 0.3F)),
       start_(who.brow_start_mm + (side == 1 ? 0.5F : -0.5F) * who.brow_asymmetry_mm),
       arch_(who.brow_arch_mm),
-      width_(who.brow_width_mm) {}
+      width_(who.brow_width_mm),
+      traits_(make_traits(who)) {
+  arch_ += traits_.brow_mm[side];
+}
 
 float BrowLine::y(float u) const {  // climbs to the outer third, then falls
-  const float rise = std::sin(std::min(u / 0.66F, 1.0F) * 0.5F * kPi);
-  const float fall = std::max(u - 0.58F, 0.0F) / 0.42F;
-  return start_ + arch_ * (rise - 1.40F * std::pow(fall, 1.8F));
+  const float peak = traits_.brow_peak;
+  const float rise = std::sin(std::min(u / peak, 1.0F) * 0.5F * kPi);
+  const float fall = std::max(u - peak + 0.08F, 0.0F) / (1.08F - peak);
+  return start_ + arch_ * (rise - traits_.brow_tail * std::pow(fall, 1.8F));
 }
 
 float BrowLine::half_width(float u) const {
-  return 0.5F * width_ * mix(1.12F, 0.42F, ramp(0.30F, 1.0F, u)) *
+  return 0.5F * width_ * mix(traits_.brow_fullness, traits_.brow_taper, ramp(0.30F, 1.0F, u)) *
          mix(0.72F, 1.0F, ramp(-0.02F, 0.14F, u));
 }
 
@@ -84,7 +88,7 @@ HairMesh make_brow(const scene::PatientAppearance& who, const Lids& lids, std::s
     // Growth: up at the medial end, then along the arch; upper hairs lean down, lower hairs up.
     const float tangent = std::atan2(brow.y(u + 0.02F) - brow.y(u - 0.02F),
                                      brow.across(u + 0.02F) - brow.across(u - 0.02F));
-    const float lean = mix(1.12F, 0.16F, ramp(0.0F, 0.42F, u));
+    const float lean = mix(1.12F * brow.lean(), 0.16F, ramp(0.0F, 0.42F, u));
     float angle = tangent + lean - v * mix(0.10F, 0.36F, ramp(0.05F, 0.5F, u)) + clump_angle +
                   0.19F * chance.middle();
     if (u < 0.1F) angle += 0.25F * chance.middle();
@@ -107,10 +111,10 @@ HairMesh make_brow(const scene::PatientAppearance& who, const Lids& lids, std::s
 float calc_scalp(const scene::PatientAppearance& who, float u, float y) {
   const float across = std::abs(u) / mix(who.face_scale, 1.0F, 0.6F);
   const float fy = y / who.face_scale;
-  // The hairline: high over the forehead, down the temple, a point before the ear.
-  const float line = 72.0F + 6.0F * ramp(66, 40, fy) - 4.0F * bump(fy - 22, 9) +
-                     9.0F * ramp(-4, -26, fy) + 5.0F * ramp(14, -4, fy);
-  return who.scalp_hair * ramp(line - 1.5F, line + 6.0F, across) * ramp(-34, -18, fy);
+  // The hairline: in from the temple over the forehead, a point before the ear.
+  const float line =
+      67.0F - 12.0F * ramp(4, 50, fy) + 7.0F * ramp(-4, -26, fy) + make_traits(who).hairline_mm;
+  return who.scalp_hair * ramp(line - 2.5F, line + 5.0F, across) * ramp(-34, -18, fy);
 }
 
 HairMesh make_temple_hair(const scene::PatientAppearance& who, const HeadSurface& head) {
@@ -119,20 +123,21 @@ HairMesh make_temple_hair(const scene::PatientAppearance& who, const HeadSurface
   Chance chance(who.seed * 17 + 5);
   for (int k = 0; k < static_cast<int>(7500 * who.scalp_hair); ++k) {
     const float sign = k % 2 == 0 ? -1.0F : 1.0F;
-    const float u = 62 + 56 * chance.even();
+    const float u = 48 + 62 * chance.even();
     const float y = -32 + 100 * chance.even();
     if (chance.even() > calc_scalp(who, u, y)) continue;
-    const float length = 11 + 13 * chance.even();
-    const float down = 0.55F + 0.35F * chance.middle() + 0.4F * ramp(20, -15, y);
+    const float edge = ramp(60, 76, u);  // lies flat where it begins, and is short there
+    const float length = (10 + 14 * chance.even()) * mix(0.55F, 1.1F, edge);
+    const float down = 0.55F + 0.30F * chance.middle() + 0.4F * ramp(20, -15, y);
     // Hair has thickness: from the front it is what stands beside the head that is seen of it.
-    const float full = ramp(-30, 12, y) * (2.0F + 4.5F * chance.even());
+    const float full = ramp(-30, 20, y) * (0.4F + 5.6F * chance.even() * edge);
     const auto on_skin = [&](float du, float dy, float lift) {
       const glm::vec3 p = head.at(sign * (u + du), std::clamp(y + dy, -60.0F, 68.0F));
       return p + vec3(sign * lift, 0, 0.30F * lift);
     };
     const float tint = chance.even() < who.grey_hair ? 2.0F : 0.55F + 0.8F * chance.even();
     add_strand({on_skin(0, 0, 0.1F), on_skin(0.40F * length, -0.30F * down * length, 1.4F + full),
-                on_skin(0.70F * length, -down * length, 0.8F + 0.75F * full), 0.12F, tint, 3},
+                on_skin(0.70F * length, -down * length, 0.4F + 0.85F * full), 0.11F, tint, 3},
                mesh);
   }
   return mesh;

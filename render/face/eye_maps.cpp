@@ -15,14 +15,35 @@ constexpr int kScleraSize = 640;
 
 vec3 to_vec(scene::Colour c) { return {c.red, c.green, c.blue}; }
 
+/// What tells one iris from another; both eyes of a person have about the same.
+struct StromaPlan {
+  float collarette;  ///< where, a share of the way from pupil to limbus
+  float wander;      ///< of the collarette
+  int crypts;
+  int fibres;
+  float furrows;  ///< rings where the iris folds as the pupil widens
+  int spots;      ///< pale nodules of light irises, dark freckles of all
+
+  explicit StromaPlan(std::uint32_t seed)
+      : collarette(0), wander(0), crypts(0), fibres(0), furrows(0), spots(0) {
+    Chance chance(seed * 53 + 17);
+    collarette = 0.22F + 0.07F * chance.middle();
+    wander = 0.05F + 0.09F * chance.even();
+    crypts = 5 + static_cast<int>(32 * chance.even() * chance.even());
+    fibres = 300 + static_cast<int>(260 * chance.even());
+    furrows = 0.06F + 0.40F * chance.even() * chance.even();
+    spots = static_cast<int>(9 * chance.even() * chance.even());
+  }
+};
+
 /// The stroma of one iris: fibres, crypts, collarette, furrows, as a field of heights.
 class Stroma {
  public:
-  explicit Stroma(std::uint32_t seed)
-      : seed_(seed), fibre_(kCells, 0.0F), crypt_(kCells, 0.0F), height_(kCells) {
+  Stroma(const StromaPlan& plan, std::uint32_t seed)
+      : plan_(plan), seed_(seed), fibre_(kCells, 0.0F), crypt_(kCells, 0.0F), height_(kCells) {
     Chance chance(seed);
     draw_fibres(chance);
-    for (int k = 0; k < 20; ++k) draw_crypt(chance);
+    for (int k = 0; k < plan_.crypts; ++k) draw_crypt(chance);
     for (int y = 0; y < kIrisHeight; ++y) {
       for (int x = 0; x < kIrisWidth; ++x) height_[cell(x, y)] = calc_height(x, y);
     }
@@ -40,14 +61,17 @@ class Stroma {
   [[nodiscard]] float calc_height(int x, int y) const {
     const float v = static_cast<float>(y) / kIrisHeight;
     const float u = static_cast<float>(x) / kIrisWidth;
-    const float collarette = 0.21F + 0.09F * (calc_noise(u * 22, 0, 22, seed_ + 3) - 0.5F);
+    const float collarette = plan_.collarette +
+                             plan_.wander * (calc_noise(u * 22, 0, 22, seed_ + 3) - 0.5F) +
+                             plan_.wander * (calc_noise(u * 5, 4, 5, seed_ + 4) - 0.5F);
     const float fine = calc_noise(u * 180, v * 5, 180, seed_ + 5) * 0.6F +
                        calc_noise(u * 90, v * 4 + 9, 90, seed_ + 6) * 0.4F;
     const float furrow =
         bump(v - 0.72F - 0.05F * (calc_noise(u * 7, 1, 7, seed_ + 8) - 0.5F), 0.014F) +
-        0.7F * bump(v - 0.84F, 0.014F);
+        0.7F * bump(v - 0.84F - 0.04F * (calc_noise(u * 5, 7, 5, seed_ + 10) - 0.5F), 0.014F) +
+        0.8F * bump(v - 0.58F - 0.07F * (calc_noise(u * 6, 3, 6, seed_ + 11) - 0.5F), 0.012F);
     return 0.30F * std::min(fibre_[cell(x, y)], 2.2F) + 0.35F * (fine - 0.5F) +
-           0.50F * bump(v - collarette, 0.035F) - 0.8F * crypt(x, y) - 0.18F * furrow -
+           0.50F * bump(v - collarette, 0.035F) - 0.8F * crypt(x, y) - plan_.furrows * furrow -
            0.25F * ramp(0.06F, 0, v);
   }
 
@@ -55,7 +79,7 @@ class Stroma {
   void draw_crypt(Chance& chance) {
     const float angle = chance.even() * kIrisWidth;
     const float outer = chance.even() < 0.25F ? 0.25F * chance.even() : 0.0F;
-    const float radius = 0.29F + 0.07F * chance.middle() + outer;
+    const float radius = plan_.collarette + 0.08F + 0.07F * chance.middle() + outer;
     const float width = 5 + 9 * chance.even();
     const float height = 0.07F + 0.11F * chance.even();
     const float depth = 0.2F + 0.5F * chance.even();
@@ -72,7 +96,7 @@ class Stroma {
 
   // Radial threads that wander, drawn as soft strokes so that they read as strands.
   void draw_fibres(Chance& chance) {
-    for (int k = 0; k < 420; ++k) {
+    for (int k = 0; k < plan_.fibres; ++k) {
       const float angle = chance.even() * kIrisWidth;
       const float from =
           chance.even() < 0.6F ? 0.30F + 0.1F * chance.middle() : chance.even() * 0.35F;
@@ -94,6 +118,7 @@ class Stroma {
       }
     }
   }
+  StromaPlan plan_;
   std::uint32_t seed_;
   std::vector<float> fibre_;
   std::vector<float> crypt_;
@@ -171,7 +196,7 @@ void Vessels::grow(const scene::PatientAppearance& who, Chance& chance) {
     const float r = (62 + 30 * chance.even()) * kPerDegree;
     const vec2 p = vec2(kScleraSize * 0.5F) + r * vec2(std::cos(around), std::sin(around));
     todo.push_back({p, around + kPi + chance.middle() * 0.5F, 1.0F + 0.6F * chance.even(),
-                    (0.22F + 0.45F * chance.even()) * (0.5F + who.redness),
+                    (0.28F + 0.58F * chance.even()) * (0.55F + who.redness),
                     static_cast<int>(70 + 85 * chance.even()), 0});
   }
   while (!todo.empty()) {
@@ -185,7 +210,19 @@ void Vessels::grow(const scene::PatientAppearance& who, Chance& chance) {
 
 Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
   const std::uint32_t seed = who.seed * 31 + static_cast<std::uint32_t>(side);
-  const Stroma stroma(seed);
+  const StromaPlan plan(who.seed);
+  const Stroma stroma(plan, seed);
+  Chance chance(seed + 400);
+  struct Spot {
+    float u, v, size;
+    bool dark;
+  };
+  std::vector<Spot> spots;
+  for (int k = 0; k < plan.spots; ++k) {
+    const bool dark = who.iris_fibre < 0.8F || chance.even() < 0.4F;
+    spots.push_back({chance.even(), dark ? 0.35F + 0.55F * chance.even() : 0.80F,
+                     0.008F + 0.012F * chance.even(), dark});
+  }
   Image out(kIrisWidth, kIrisHeight);
   for (int y = 0; y < kIrisHeight; ++y) {
     for (int x = 0; x < kIrisWidth; ++x) {
@@ -193,7 +230,9 @@ Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
       const float u = static_cast<float>(x) / kIrisWidth;
       const float h = stroma.height(x, y);
       const float slope = stroma.height(x + 2, y) - stroma.height(x - 2, y);
-      const float edge = 0.07F + 0.20F * calc_noise(u * 26, 2, 26, seed + 9) + 0.07F * h;
+      const float edge = plan.collarette - 0.15F +
+                         (0.12F + 1.2F * plan.wander) * calc_noise(u * 26, 2, 26, seed + 9) +
+                         0.07F * h;
       const float inner = 1 - ramp(0, 0.24F, v - edge);
       vec3 c = mix(to_vec(who.iris_outer), to_vec(who.iris_inner), inner);
       c *= 1 + who.iris_fibre * (0.72F * h + 0.75F * slope) +
@@ -201,6 +240,12 @@ Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
       c *= mix(1.0F, 0.5F, 0.6F * stroma.crypt(x, y) * who.iris_fibre);
       const float fleck = ramp(0, 0.06F, calc_fractal(u * 40, v * 7, 3, seed + 20) - 0.66F);
       c = mix(c, vec3(0.13F, 0.07F, 0.03F), fleck * (who.iris_fibre > 0.5F ? 0.18F : 0.08F));
+      for (const Spot& spot : spots) {
+        // A turn is about six times as long as the way from pupil to limbus.
+        const float d = std::hypot(std::remainder(u - spot.u, 1.0F), (v - spot.v) / 6.0F);
+        if (d > 3 * spot.size) continue;
+        c = mix(c, spot.dark ? vec3(0.060F, 0.030F, 0.014F) : c * 1.7F, 0.7F * bump(d, spot.size));
+      }
       c *= mix(1.0F, 0.34F, who.limbal_ring * ramp(0.70F, 1.02F, v));
       c *= mix(1.0F, 0.50F, std::exp(-v / 0.022F));  // dark ruff at the pupil
       c = mix(c, vec3(0.36F, 0.37F, 0.36F), who.arcus * 0.75F * bump(v - 0.93F, 0.055F));

@@ -309,7 +309,7 @@ void FaceLayer::paint_hair(std::size_t from, std::size_t to, bool all, double ro
   if (all) temples_.draw();
   for (std::size_t side = from; side < to; ++side) brows_[side].draw();
   // Lashes of fair people are darker than their brows.
-  hair_.set("uColour", glm::min(to_vec(who.hair) * 0.75F, vec3(0.06F, 0.045F, 0.035F)));
+  hair_.set("uColour", glm::min(to_vec(who.hair) * 0.75F, vec3(0.045F, 0.033F, 0.026F)));
   hair_.set("uOpacity", 0.92F);
   for (std::size_t side = from; side < to; ++side) lashes_[side].draw();
   glDepthMask(GL_TRUE);

@@ -26,6 +26,7 @@ class BrowLine {
   BrowLine(const scene::PatientAppearance& who, std::size_t side);
   [[nodiscard]] float across(float u) const { return glm::mix(from_, to_, u); }  ///< from midline
   [[nodiscard]] float y(float u) const;
+  [[nodiscard]] float lean() const { return traits_.brow_lean; }
   [[nodiscard]] float half_width(float u) const;
   /// 0..1: the shade that hair leaves on the skin.
   [[nodiscard]] float calc_density(float across, float y) const;
@@ -36,6 +37,7 @@ class BrowLine {
   float start_;
   float arch_;
   float width_;
+  Traits traits_;
 };
 
 HairMesh make_brow(const scene::PatientAppearance& who, const Lids& lids, std::size_t side);

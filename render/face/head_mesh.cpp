@@ -15,7 +15,8 @@ constexpr float kSideDepth = -52;  // where the side of the head runs straight b
 /// Half width of the head against its widest, by height in adult scale.
 float calc_profile(float y) {
   // Temple, cheekbone, then in to the jaw.
-  float w = 0.985F + 0.03F * bump(y + 14, 14) - 0.02F * bump(y - 16, 12) + 0.02F * ramp(30, 60, y);
+  float w = 0.985F + 0.03F * bump(y + 14, 14) - 0.035F * bump(y - 16, 14);
+  w -= 0.10F * ramp(20, 66, y);
   w -= 0.16F * ramp(-24, -66, y);
   return w;
 }
@@ -41,6 +42,7 @@ HeadSurface::HeadSurface(const scene::PatientAppearance& who, const Relief& reli
       widest_(
           std::max(frontal_ + 11.0F, lids.half_ipd() + 38.5F * mix(who.face_scale, 1.0F, 0.4F))),
       scale_(who.face_scale),
+      temple_(make_traits(who).temple),
       rest_{lids.calc_rest(0), lids.calc_rest(1)} {}
 
 float HeadSurface::face_z(float x, float y) const {
@@ -57,7 +59,7 @@ vec3 HeadSurface::at(float u, float y) const {
   // A cubic curve that leaves the face in its own direction and ends straight backwards.
   const float z0 = face_z(sign * frontal_, y);
   const float slope = std::clamp((z0 - face_z(sign * (frontal_ - 3.0F), y)) / 3.0F, -2.2F, 0.0F);
-  const float wide = widest_ * calc_profile(y / scale_);
+  const float wide = widest_ * calc_profile(y / scale_) * mix(1.0F, temple_, ramp(-6, 26, y));
   const vec2 p0(frontal_, z0);
   const vec2 p1 = p0 + vec2(1, slope) * (0.80F * (wide - frontal_));
   const vec2 p3(wide, kSideDepth);

@@ -31,6 +31,7 @@ class HeadSurface {
   float frontal_;
   float widest_;
   float scale_;
+  float temple_;
   std::array<LidLine, 2> rest_;
 };
 

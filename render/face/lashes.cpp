@@ -26,6 +26,7 @@ class LashGrower {
 
   void grow_upper(HairMesh& mesh) const;
   void grow_lower(HairMesh& mesh) const;
+  void draw_roots(HairMesh& mesh) const;
 
  private:
   // Same lashes whatever the lids do.
@@ -67,7 +68,8 @@ void LashGrower::grow_upper(HairMesh& mesh) const {
       length *= mix(1.0F, 1.10F, ramp(0.5F, 0.15F, t)) * (k < hairs ? 1.0F : 0.42F);
       const vec3 q0 = root(n, y - 0.16F + 0.36F * row, 0.25F);
       // The lid turns with its margin: where it stands high the lashes point up, shut they hang.
-      const float tilt = std::asin(std::clamp((y - 1.2F) / 8.8F, -0.92F, 0.75F));
+      const float turn = (y - 1.2F) / (y > 1.2F ? 8.8F : 6.9F);
+      const float tilt = std::asin(std::clamp(turn, -0.95F, 0.75F));
       const vec3 out(0, std::sin(tilt), std::cos(tilt));
       const vec3 up(0, std::cos(tilt), -std::sin(tilt));
       float fan = (n - 0.5F) / 14.0F;
@@ -81,10 +83,33 @@ void LashGrower::grow_upper(HairMesh& mesh) const {
                          0.95F * aside);
       q1.x += length * 0.05F * chance.middle();
       q2.x += 0.85F * (lids_.x(side_, clump.tip_n) - q0.x);
-      add_strand({q0, q1, q2, 0.042F + 0.018F * chance.even(), 0.7F + 0.5F * chance.even(), 5},
+      add_strand({q0, q1, q2, 0.048F + 0.020F * chance.even(), 0.7F + 0.5F * chance.even(), 5},
                  mesh);
     }
     next += step * (0.45F + 1.1F * chance.even());
+  }
+}
+
+/// Many short hairs stand so close along the upper margin that they are seen as one dark line.
+void LashGrower::draw_roots(HairMesh& mesh) const {
+  constexpr int kParts = 28;
+  const float from = lids_.temporal_end() + 0.3F;
+  const float to = lids_.nasal_end() - 4.0F;
+  const auto at = [&](float n) { return root(n, lids_.upper(n, line_) + 0.04F, -0.06F); };
+  const auto first = static_cast<std::uint32_t>(mesh.vertices.size());
+  for (int k = 0; k <= kParts; ++k) {
+    const float share = static_cast<float>(k) / kParts;
+    const float n = glm::mix(from, to, share);
+    const vec3 along = glm::normalize(at(n + 0.2F) - at(n - 0.2F));
+    const float half =
+        0.21F * who_.lash_density * ramp(0.0F, 0.15F, share) * ramp(1.0F, 0.55F, share);
+    // As far along as its tip, a hair lets most of the skin through.
+    mesh.vertices.push_back({at(n), along, {-1, half, 1, 1}});
+    mesh.vertices.push_back({at(n), along, {1, half, 1, 1}});
+  }
+  for (std::uint32_t k = 0; k < kParts; ++k) {
+    const std::uint32_t p = first + 2 * k;
+    mesh.indices.insert(mesh.indices.end(), {p, p + 1, p + 2, p + 2, p + 1, p + 3});
   }
 }
 
@@ -131,6 +156,7 @@ HairMesh make_lashes(const scene::PatientAppearance& who, const Lids& lids, std:
   HairMesh mesh;
   const LashGrower grower(who, lids, side, line);
   grower.grow_lower(mesh);
+  grower.draw_roots(mesh);
   grower.grow_upper(mesh);
   return mesh;
 }

@@ -35,7 +35,7 @@ struct Lids::Spoke {
   }
 };
 
-Lids::Spoke Lids::calc_spoke(int k, LidLine line) const {
+Lids::Spoke Lids::calc_spoke(std::size_t side, int k, LidLine line) const {
   const float angle = 2 * kPi * static_cast<float>(k) / kSpokes;
   const bool top = k <= kSpokes / 2;
   const float c = std::cos(angle);
@@ -44,7 +44,7 @@ Lids::Spoke Lids::calc_spoke(int k, LidLine line) const {
   spoke.edge = {n, top ? upper(n, line) : lower(n, line)};
   spoke.rim = vec2(0, 1.5F) + vec2(20.6F * c, 15.3F * std::sin(angle));
   const float at_fold = n + 2.6F * c;
-  spoke.fold = {at_fold, top ? crease(at_fold, line) : lower(n, line) - 5.5F};
+  spoke.fold = {at_fold, top ? crease(side, at_fold, line) : lower(n, line) - 5.5F};
   // Fan smoothly round the canthi.
   spoke.fold = mix(spoke.fold, mix(spoke.edge, spoke.rim, 0.33F), ramp(0.80F, 1.0F, std::abs(c)));
   return spoke;
@@ -54,11 +54,12 @@ SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
   const LidLine rest = calc_rest(side);
   const float sign = side == 1 ? -1.0F : 1.0F;  // x grows with n in the right eye only
   const float open = std::clamp((line.top + line.bottom) * 0.5F, 0.0F, 1.0F);
+  const float folded = mix(1.0F, 0.12F, ramp(3.0F, -1.5F, line.top));
   SkinMesh mesh;
   mesh.vertices.reserve(static_cast<std::size_t>(kSpokes * kRings));
   for (int k = 0; k < kSpokes; ++k) {
-    const Spoke now = calc_spoke(k, line);
-    const Spoke home = calc_spoke(k, rest);
+    const Spoke now = calc_spoke(side, k, line);
+    const Spoke home = calc_spoke(side, k, rest);
     const bool top = k <= kSpokes / 2;
     const float c = std::cos(2 * kPi * static_cast<float>(k) / kSpokes);
     const vec2 inward = glm::normalize(vec2(-0.55F * c, top ? -1.0F : 1.0F));
@@ -92,7 +93,10 @@ SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
       float cavity = std::clamp(0.25F * (a + b + d + e) - (z + sink), -1.0F, 1.0F);
       cavity += (top ? 0.55F : 0.10F) * sink;
       if (top && r > kLip) {  // shade of the lashes at their roots
-        cavity += 0.66F * std::exp(-glm::length(q - now.edge) / 1.0F) * corner;
+        cavity += 0.80F * std::exp(-glm::length(q - now.edge) / 0.8F) * corner;
+        const float to_crease = q.y - crease(side, q.x, line);  // no light gets down into it
+        cavity += 0.55F * folded * who_.crease_depth * crease_strength(q.x) *
+                  bump(to_crease, to_crease > 0 ? 0.9F : 0.45F);
       }
       v.wet_cavity = {wet, cavity};
       mesh.vertices.push_back(v);

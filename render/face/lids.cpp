@@ -59,6 +59,7 @@ float calc_along(float s, float Knot::*member) {
 
 Lids::Lids(const scene::PatientAppearance& who, const Relief& relief)
     : who_(who),
+      traits_(make_traits(who)),
       relief_(relief),
       half_(who.interpupillary_mm * 0.5F),
       nasal_(who.fissure_length_mm * 0.518F - who.telecanthus_mm - who.epicanthus * 1.6F),
@@ -92,7 +93,7 @@ float Lids::lower(float n, LidLine line) const {
 
 float Lids::upper(float n, LidLine line) const {
   const float s = 2 * (n - temporal_) / (nasal_ - temporal_) - 1;
-  const float u = calc_along(s, &Knot::upper);
+  const float u = calc_along(s - traits_.peak * (1 - s * s), &Knot::upper);
   const float w = calc_along(s, &Knot::lower);
   const float fold = who_.epicanthus * ramp(0.25F, 0.85F, s);
   float gap = mix(0.44F * u + 0.56F * w, 0.75F * w, fold * 0.8F);  // opening, a share of the most
@@ -100,11 +101,11 @@ float Lids::upper(float n, LidLine line) const {
   return lower(n, line) + std::max(line.top + line.bottom, 0.0F) * gap;
 }
 
-float Lids::crease(float n, LidLine line) const {
+float Lids::crease(std::size_t side, float n, LidLine line) const {
   constexpr float kOpen = 4.3F;  // usual height of the open lid
   const float top = std::max(line.top, -line.bottom);
   // It follows the lid a third of the way: shallow and high in down gaze.
-  float height = kOpen + who_.crease_show_mm + 0.34F * (top - kOpen);
+  float height = kOpen + who_.crease_show_mm + traits_.crease_mm[side] + 0.34F * (top - kOpen);
   height = std::max(height, top + 0.9F);
   const float d = n - 0.8F;
   float y = height - (d > 0 ? 0.030F : 0.0185F) * d * d;
@@ -123,10 +124,10 @@ float Lids::calc_ellipse(float n, float y) {
 }
 
 /// Depth above the crease's line of attention: bare lid below it, fold above it.
-float Lids::fold_z(float n, float y, float face, float dome, float smooth, LidLine line,
-                   float fade) const {
+float Lids::fold_z(std::size_t side, float n, float y, float face, float dome, float smooth,
+                   LidLine line, float fade) const {
   const float shut = ramp(3.0F, -5.0F, line.top);
-  const float d = y - crease(n, line);
+  const float d = y - crease(side, n, line);
   const float strength =
       who_.crease_depth * crease_strength(n) * fade * mix(1.0F, 0.28F, ramp(3.0F, -2.5F, line.top));
   const float over = std::max(face - 0.9F * shut - dome, 0.0F);
@@ -160,7 +161,7 @@ float Lids::skin_z(std::size_t side, float n, float y, LidLine line) const {
   if (fade <= 0) return smooth;
   float z = smooth;
   if (y > 0.5F * (nasal_y_ + temporal_y_) - 3.0F) {
-    z = fold_z(n, y, face, dome, smooth, line, fade);
+    z = fold_z(side, n, y, face, dome, smooth, line, fade);
   }
   if (who_.epicanthus > 0) {  // a soft ridge across the inner canthus
     const float away = n - (nasal_ - 0.2F - 0.022F * (y + 0.5F) * (y + 0.5F));

@@ -63,13 +63,14 @@ class Lids {
 
  private:
   struct Spoke;
-  [[nodiscard]] Spoke calc_spoke(int k, LidLine line) const;
-  [[nodiscard]] float crease(float n, LidLine line) const;
+  [[nodiscard]] Spoke calc_spoke(std::size_t side, int k, LidLine line) const;
+  [[nodiscard]] float crease(std::size_t side, float n, LidLine line) const;
   [[nodiscard]] float crease_strength(float n) const;
-  [[nodiscard]] float fold_z(float n, float y, float face, float dome, float smooth, LidLine line,
-                             float fade) const;
+  [[nodiscard]] float fold_z(std::size_t side, float n, float y, float face, float dome,
+                             float smooth, LidLine line, float fade) const;
 
   scene::PatientAppearance who_;
+  Traits traits_;
   Relief relief_;
   float half_;
   float nasal_;     // n of the inner canthus

@@ -75,6 +75,7 @@ Image make_light_map(const scene::PatientAppearance& who, const Lids& lids, vec3
   const Heights z(lids);
   const BrowLine right(who, 0);
   const BrowLine left(who, 1);
+  const Nose nose(who);
   Image out(kWidth, kHeight);
   for (int j = 0; j < kHeight; ++j) {
     for (int i = 0; i < kWidth; ++i) {
@@ -85,8 +86,8 @@ Image make_light_map(const scene::PatientAppearance& who, const Lids& lids, vec3
       const float across = std::abs(x);
       const float z0 = z.at(fx, fy) + 0.25F;
       // Round the side of the head the field of depths means nothing: the normal does the work.
-      const float side = ramp(54, 62, across);
-      const float nostril = calc_nostril(who, across / who.face_scale, y / who.face_scale);
+      const float side = ramp(lids.half_ipd() + 23, lids.half_ipd() + 31, across);
+      const float nostril = nose.calc_nostril(x / who.face_scale, y / who.face_scale);
       const float sky = mix(calc_sky(z, fx, fy, z0), 0.92F, side) * (1 - 0.88F * nostril);
       const float lamp = mix(calc_lamp(z, fx, fy, z0, key), 1.0F, side) * (1 - 0.93F * nostril);
       const float brow = (x > 0 ? left : right).calc_density(across, y);

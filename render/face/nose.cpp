@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// The nose as the sum of a ridge, a ball at the tip, two wings with their grooves, and nostrils.
+// The nose as a ridge, a ball at the tip, two wings that are balls of their own, and nostrils. A
+// wing meets cheek and flank in a furrow: without it a nose is a lump.
 #include "render/face/relief.hpp"
 
 namespace redress::face {
@@ -9,7 +10,8 @@ namespace {
 
 using glm::mix;
 
-float calc_width(const scene::PatientAppearance& who) { return 0.82F + 0.36F * who.nose_width; }
+constexpr float kWingX = 12.4F;
+constexpr float kWingY = -38.6F;
 
 /// A ball seen from the front: its dome, and a falling skirt outside.
 float calc_ball(float dx, float dy, float depth, float height) {
@@ -19,40 +21,52 @@ float calc_ball(float dx, float dy, float depth, float height) {
 
 }  // namespace
 
-float calc_nose(const scene::PatientAppearance& who, float across, float y, float under) {
-  const float bridge = (who.nose_bridge - 0.5F) * 7.0F;
-  const float wide = calc_width(who);
+Nose::Nose(const scene::PatientAppearance& who)
+    : bridge_((who.nose_bridge - 0.5F) * 7.0F),
+      wide_(0.82F + 0.36F * who.nose_width),
+      slim_(mix(1.25F, 0.92F, who.nose_bridge)),
+      traits_(make_traits(who)) {}
+
+/// Distance from the ridge, which need not end on the midline.
+float Nose::calc_across(float x, float y) const {
+  return std::abs(x - traits_.nose_lean_mm * ramp(2, -34, y) * bump(x, 30));
+}
+
+float Nose::calc_depth(float x, float y, float under) const {
+  const float across = calc_across(x, y);
   // The ridge line from glabella to tip, then under the tip back to the lip.
-  float ridge = mix(24.6F + std::min(bridge, 0.0F) * 1.2F, 20.8F + bridge, ramp(19, 5, y));
-  ridge += (22.0F - bridge * 0.55F) * std::pow(std::clamp((5.0F - y) / 42.0F, 0.0F, 1.0F), 1.25F);
-  ridge += 1.2F * (who.nose_bridge - 0.3F) * bump(y + 14, 9);
-  ridge -= 15.0F * ramp(-38.0F, -50.0F, y);
+  float ridge = mix(24.6F + std::min(bridge_, 0.0F) * 1.2F, 20.8F + bridge_, ramp(19, 5, y));
+  ridge += (22.0F - bridge_ * 0.55F) * std::pow(std::clamp((5.0F - y) / 42.0F, 0.0F, 1.0F), 1.25F);
+  ridge += (0.17F * bridge_ + 0.24F + traits_.hump_mm) * bump(y + 12, 9);
+  ridge -= 17.0F * ramp(-39.0F - traits_.tip_drop_mm, -49.0F - traits_.tip_drop_mm, y);
   const float grow = ramp(4, -28, y);
-  const float core = mix(6.3F, 10.0F, grow) * mix(1.0F, wide, ramp(0, -20, y)) *
-                     mix(1.25F, 0.92F, who.nose_bridge);
-  const float foot = mix(12.5F, 19.0F, grow) * mix(1.0F, wide, grow);
+  const float core = mix(6.3F, 9.4F, grow) * mix(1.0F, wide_, ramp(0, -20, y)) * slim_;
+  const float foot = mix(12.5F, 15.0F, grow) * mix(1.0F, wide_, grow);
   const float section = 0.55F * bump(across, core) + 0.45F * bump(across, foot);
   float z = under + std::max(ridge - under, 0.0F) * section;
-  z = smooth_max(
-      z, calc_ball(across / (9.8F * wide), (y + 36.5F) / 9.0F, 31, 10.0F - 0.2F * bridge), 4.0F);
-  // Wings, with the groove that curls round behind each.
-  const float wx = across - 12.2F * wide;
-  const float wy = y + 38.0F;
-  const float r = std::sqrt(wx * wx / (5.8F * 5.8F) + wy * wy / (7.0F * 7.0F));
-  z += 5.4F * std::exp(-r * r * 0.85F);
-  const float outer = ramp(-0.5F, 0.7F, (wx + wy * 0.25F) / 6.0F) * ramp(9.0F, 1.0F, wy);
-  z -= 0.85F * bump(r - 1.50F, 0.38F) * outer * ramp(-49, -42, y);
-  // Between tip and wing, and the hollow of the nostril.
-  z -= 0.7F * bump(across - 7.4F * wide, 2.4F) * bump(y + 40.5F, 4.5F);
-  z -= 3.2F * calc_nostril(who, across, y);
+  const float tip = 9.4F * mix(1.0F, wide_, 0.8F) * traits_.tip_width;
+  const float tip_y = y + 36.5F + traits_.tip_drop_mm;
+  z = smooth_max(z, calc_ball(across / tip, tip_y / 8.8F, 31.5F, 10.0F - 0.2F * bridge_), 4.0F);
+  // A wing: higher than wide, its upper end leaning to the tip. It runs over into the tip and is
+  // set off from the cheek.
+  const float wx = across - kWingX * wide_ + 0.16F * (y - kWingY);
+  const float wy = y - kWingY;
+  const float flare = 1 + 0.09F * traits_.wing_flare;
+  const float half = 5.9F * mix(1.0F, wide_, 0.6F) * flare;
+  const float wing = calc_ball(wx / half, wy / 7.8F, 19.6F, 6.2F);
+  z = smooth_max(z, wing, mix(8.5F, 3.0F, ramp(-2.5F, 4.5F, wx + 0.35F * (wy < 0 ? 0 : -wy))));
+  z -= 0.35F * bump(across - 7.9F * wide_, 1.8F) * bump(y + 39.0F, 4.5F);  // beside the tip
+  z -= 3.6F * calc_nostril(x, y);
   return z;
 }
 
-float calc_nostril(const scene::PatientAppearance& who, float across, float y) {
-  const float wide = calc_width(who);
-  const float dx = across - 7.0F * wide;
-  const float dy = y + 45.2F - 0.22F * dx;
-  return std::exp(-std::pow(dx * dx / (4.1F * 4.1F) + dy * dy / (1.9F * 1.9F), 2.0F));
+float Nose::calc_nostril(float x, float y) const {
+  const float across = calc_across(x, y);
+  const float dx = across - 7.2F * wide_;
+  const float dy = y + 44.6F + 0.5F * traits_.tip_drop_mm - 0.26F * dx + 0.05F * dx * dx;
+  const float half = dy > 0 ? 1.5F : 2.1F;
+  const float q = dx * dx / (14.5F * wide_) + dy * dy / (half * half);
+  return std::exp(-q * q);
 }
 
 }  // namespace redress::face

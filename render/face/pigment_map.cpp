@@ -72,12 +72,12 @@ void draw_wrinkles(const scene::PatientAppearance& who, const Lids& lids, std::s
   const float w = who.wrinkles;
   const float scale = who.face_scale;
   const vec2 lateral(lids.x(side, lids.temporal_end()), lids.temporal_y());
-  for (int k = 0; k < 8; ++k) {  // crow's feet
+  for (int k = 0; k < 7; ++k) {  // crow's feet
     const float g = (static_cast<float>(k) - 3.5F) / 3.3F + 0.1F * chance.middle();
     draw_line(
         {lateral + vec2(s * (4.5F + 1.8F * std::abs(g)), 5.0F * g),
          flip(0.62F * g + 0.06F * chance.middle()), s * (-0.02F - 0.018F * g),
-         (7 + 9 * chance.even()) * (0.6F + 0.6F * w), 0.46F, w * (0.10F + 0.20F * chance.even())},
+         (7 + 9 * chance.even()) * (0.6F + 0.6F * w), 0.62F, w * (0.08F + 0.20F * chance.even())},
         chance, field);
   }
   for (int k = 0; k < 7; ++k) {  // fine lines along the lower lid
@@ -138,8 +138,8 @@ struct Tone {
   float blood;
 };
 
-/// What the place on the face does to the colour; mm.
-Tone calc_tone(const scene::PatientAppearance& who, float x, float y, float spot) {
+/// What the place on the face does to the colour; mm. Little light leaves a furrow.
+Tone calc_tone(const scene::PatientAppearance& who, float x, float y, float spot, float furrow) {
   const std::uint32_t seed = who.seed * 7 + 1;
   const float scale = who.face_scale;
   const float across = std::abs(x);
@@ -160,12 +160,12 @@ Tone calc_tone(const scene::PatientAppearance& who, float x, float y, float spot
   const float mottle = 0.34F * (calc_noise(x / 7 + 40, y / 7, 0, seed + 3) - 0.5F) +
                        0.26F * (calc_noise(x / 2.2F, y / 2.2F, 0, seed + 5) - 0.5F);
   Tone tone{};
-  tone.melanin = who.circles * (0.24F * ring + 0.44F * under + 0.14F * lid) *
+  tone.melanin = who.circles * (0.32F * ring + 0.44F * under + 0.26F * lid) *
                      mix(0.55F, 1.0F, ramp(0.05F, 0.4F, who.melanin)) +
-                 who.mottling * (0.16F * big + 0.10F * fine) + 0.55F * spot -
+                 who.mottling * (0.16F * big + 0.10F * fine) + 0.55F * spot + 0.55F * furrow -
                  0.05F * bump(across, 14) * ramp(10, 30, y);
-  tone.blood = 0.10F * ring + 0.55F * under * who.circles + 0.18F * lid + 0.58F * tip +
-               0.58F * cheek + 0.40F * wing + who.mottling * mottle +
+  tone.blood = 0.10F * ring + 0.55F * under * who.circles + 0.12F * lid + 0.58F * tip +
+               0.58F * cheek + 0.40F * wing + who.mottling * mottle + 0.50F * furrow +
                0.35F * ramp(80, 88, across);  // ears
   return tone;
 }
@@ -178,12 +178,18 @@ Image make_pigment_map(const scene::PatientAppearance& who, const Lids& lids) {
   Chance chance(who.seed + 99);
   for (const std::size_t side : {0U, 1U}) draw_wrinkles(who, lids, side, chance, crease);
   draw_spots(who, chance, spots);
+  const Nose nose(who);
   Image out(kWidth, kHeight);
   for (int y = 0; y < kHeight; ++y) {
     for (int x = 0; x < kWidth; ++x) {
-      const Tone tone =
-          calc_tone(who, kSkin.x0 + (static_cast<float>(x) + 0.5F) / kPixelsPerMm,
-                    kSkin.y0 + (static_cast<float>(y) + 0.5F) / kPixelsPerMm, spots.at(x, y));
+      const float mx = kSkin.x0 + (static_cast<float>(x) + 0.5F) / kPixelsPerMm;
+      const float my = kSkin.y0 + (static_cast<float>(y) + 0.5F) / kPixelsPerMm;
+      Tone tone = calc_tone(who, mx, my, spots.at(x, y), std::max(-crease.at(x, y), 0.0F));
+      // The map of the light is too coarse for the rim of a nostril.
+      const float inside =
+          ramp(0.25F, 0.65F, nose.calc_nostril(mx / who.face_scale, my / who.face_scale));
+      tone.melanin = mix(tone.melanin, 1.0F, inside);
+      tone.blood = mix(tone.blood, 1.0F, inside);
       std::uint8_t* p = out.at(x, y);
       constexpr float kSlope = 0.125F * kPixelsPerMm;
       p[0] = to_byte(0.5F + 0.5F * tone.melanin);

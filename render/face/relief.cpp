@@ -79,9 +79,9 @@ float calc_skull(const scene::PatientAppearance& who, float fx, float fy) {
   const float temple = 1 - ramp(44, 58, fx);
   z += (who.brow_ridge - 0.5F) *
        (3.6F * bump(fy - 18.5F, 7) * temple + 1.5F * bump(fy - 24, 7) * bump(fx, 16));
-  z -= (1 - ramp(0.0F, 0.45F, who.brow_ridge)) * 1.6F * bump(fy - 17, 8);
+  z -= (1 - ramp(0.0F, 0.45F, who.brow_ridge)) * 1.3F * bump(fy - 16, 9);
   // A flat bridge makes no step at the glabella.
-  z -= std::max(0.5F - who.nose_bridge, 0.0F) * 5.0F * bump(fy - 23, 17) * bump(fx, 32);
+  z -= std::max(0.5F - who.nose_bridge, 0.0F) * 4.2F * bump(fy - 16, 13) * bump(fx, 24);
   z += (who.cheek - 0.5F) * (5.0F * bump(fx - 40, 16) * bump(fy + 22, 12) +
                              2.0F * bump(fy + 32, 10) * bump(fx - 34, 14));
   return z;
@@ -110,24 +110,29 @@ Relief::Relief(const scene::PatientAppearance& who)
     for (int j = 0; j < rows_; ++j) {
       for (int i = 0; i < columns_; ++i) {
         float& z = depth_[static_cast<std::size_t>(j * columns_ + i)];
-        z = change(std::abs(kSkin.x0 + static_cast<float>(i)), kSkin.y0 + static_cast<float>(j), z);
+        z = change(kSkin.x0 + static_cast<float>(i), kSkin.y0 + static_cast<float>(j), z);
       }
     }
   };
-  each([&](float across, float y, float) {
+  const Traits traits = make_traits(who);
+  const Nose nose(who);
+  each([&](float x, float y, float) {
+    const float across = std::abs(x);
     const float fx = across < eye ? across / wide : 31.0F + (across - eye) / mix(wide, 1.0F, 0.85F);
     return calc_skull(who, fx, y / scale);
   });
   blur(depth_, columns_, rows_, 3.2F);
-  each([&](float across, float y, float z) {
+  each([&](float x, float y, float z) {
+    const float across = std::abs(x);
     const float fy = y / scale;
     const float fx = across / scale;
-    z = calc_nose(who, fx, fy, z);
+    z += traits.cheek_tilt_mm * ramp(-30, 30, x) * bump(fx - 38, 16) * bump(fy + 22, 14);
+    z = nose.calc_depth(x / scale, fy, z);
     // The groove that runs down beside the wing of the nose.
     z -= 1.5F * bump(fy + 33 + (fx - 20) * 0.9F, 4.5F) * bump(fx - 21.5F, 5);
     return z + calc_soft_parts(who, eye - across, y);
   });
-  blur(depth_, columns_, rows_, 0.8F);
+  blur(depth_, columns_, rows_, 0.55F);
 }
 
 float Relief::z(float x, float y) const {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "render/face/maths.hpp"
-#include "render/scene/scene.hpp"
+#include "render/face/traits.hpp"
 
 namespace redress::face {
 
@@ -33,10 +33,21 @@ class Relief {
   std::vector<float> depth_;
 };
 
-/// Adds bridge, tip, wings and nostrils to the depth `under` of a noseless face. `across` is the
-/// distance from the midline; both coordinates in the scale of an adult face.
-float calc_nose(const scene::PatientAppearance& who, float across, float y, float under);
-/// 0..1, how much of a nostril's opening is here; same coordinates.
-float calc_nostril(const scene::PatientAppearance& who, float across, float y);
+/// The nose of one person. Coordinates in the scale of an adult face; x is the picture's.
+class Nose {
+ public:
+  explicit Nose(const scene::PatientAppearance& who);
+  /// Adds bridge, tip, wings and nostrils to the depth `under` of a noseless face.
+  [[nodiscard]] float calc_depth(float x, float y, float under) const;
+  /// 0..1, how much of a nostril's opening is here.
+  [[nodiscard]] float calc_nostril(float x, float y) const;
+
+ private:
+  [[nodiscard]] float calc_across(float x, float y) const;
+  float bridge_;  // mm
+  float wide_;
+  float slim_;  // of the ridge
+  Traits traits_;
+};
 
 }  // namespace redress::face

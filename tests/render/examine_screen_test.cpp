@@ -277,6 +277,27 @@ TEST_CASE("magnification is stated if the screen's size is known, and only then"
         "2.4× life size  ·  1Δ turns the eye 0.12 mm = 0.29 mm on this screen");
 }
 
+TEST_CASE("every view tells its own magnification and what a prism dioptre measures in it") {
+  Session session = make_session();
+  RoomViewChoice choice;
+  choice.screen_pixels_per_mm = 3.5;
+  double before = 0;
+  for (const double closeness : {0.0, 1.0, 2.0}) {
+    order(session, {Command::view, closeness});
+    const double times = session.view().pixels_per_mm / 3.5;
+    const std::string told = make_room_view(session, choice).readout;
+    INFO(told);
+    // "T× life size  ·  1Δ turns the eye 0.12 mm = S mm on this screen"
+    CHECK(std::stod(told) == Approx(times).margin(0.051));
+    const std::size_t at = told.find("= ");
+    REQUIRE(at != std::string::npos);
+    // 1Δ turns a point 12 mm before the centre of rotation by 12 mm / 100.
+    CHECK(std::stod(told.substr(at + 2)) == Approx(0.12 * times).epsilon(0.03));
+    CHECK(times > before);
+    before = times;
+  }
+}
+
 TEST_CASE("a patient's own distances carry no number until they were asked for") {
   Session session = make_session();
   order(session, {Command::target_distance, 3});
