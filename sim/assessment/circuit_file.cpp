@@ -270,7 +270,7 @@ Result<Circuit> parse_circuit(const json& value) {
   circuit.note = reader.string("note", kLongText);
   ObjectReader pass = reader.object("pass");
   circuit.standard = pass.enumerated("standard", kStandards, StandardMethod::fixed);
-  circuit.pass_mark = pass.number("mark", 0.0, 100.0, scoring::pass_mark(Column::station));
+  circuit.pass_mark = pass.number("mark", 0.0, 100.0, scoring::make_default_rubric().station_pass);
   circuit.stations_to_pass = pass.integer("stations", 0, kMostStations, 0);
   pass.finish();
   circuit.forms_within_marks = reader.number("forms_within_marks", 0.0, 100.0, 5.0);
