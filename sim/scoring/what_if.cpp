@@ -21,9 +21,10 @@ double calc_total(const Examined& x, Column column) {
   return calc_score(x.the_case, x.setup, x.evidence, x.truth, column).total;
 }
 
-std::optional<double> find_written(const Place& place) {
+std::optional<double> find_written(const Place& place, bool vertical) {
   const auto reading = find_reading(place);
-  return reading ? reading->horizontal_pd : std::nullopt;
+  if (!reading) return std::nullopt;
+  return vertical ? reading->vertical_pd : reading->horizontal_pd;
 }
 
 Difference compare(const Examined& done, const Examined& mended, std::size_t place) {
@@ -31,12 +32,17 @@ Difference compare(const Examined& done, const Examined& mended, std::size_t pla
   const Place& after = mended.places[place];
   Difference d;
   d.place = before.name;
-  const SeenPair seen = pair_seen(find_sighting(done, before), find_sighting(mended, after));
+  const truth::Condition& there = after.there.right;
+  d.vertical = magnitude(there.vertical_pd) > magnitude(there.horizontal_pd);
+  const Sighting was = find_sighting(done, before);
+  const Sighting is = find_sighting(mended, after);
+  const SeenPair seen =
+      d.vertical ? SeenPair{was.by_eye_vertical_pd, is.by_eye_vertical_pd} : pair_seen(was, is);
   d.seen_pd = seen.done_pd;
   d.seen_mended_pd = seen.mended_pd;
-  d.written_pd = find_written(before);
-  d.written_mended_pd = find_written(after);
-  d.there_pd = after.there.right.horizontal_pd;
+  d.written_pd = find_written(before, d.vertical);
+  d.written_mended_pd = find_written(after, d.vertical);
+  d.there_pd = d.vertical ? there.vertical_pd : there.horizontal_pd;
   return d;
 }
 

@@ -30,6 +30,8 @@ struct Difference {
   std::optional<double> written_pd;  ///< the size that counted, if any
   std::optional<double> written_mended_pd;
   double there_pd = 0.0;  ///< what is there, as a rotation of the eyes
+  /// The height is the larger part of what is there: all of the above is of it, right eye higher +.
+  bool vertical = false;
 };
 
 struct Price {

@@ -284,6 +284,24 @@ TEST_CASE("a gap beside the occluder costs what the phoria would have shown", "[
   CHECK(peeking->size_pd == Approx(9.0).margin(0.7));
 }
 
+TEST_CASE("a head left askew costs what it hides", "[scoring]") {
+  // Practice, 2.6: a right superior oblique palsy of long standing shows 3 with the head as it is
+  // held and 12 with it straight; what is asked of this patient is that most of it was hidden.
+  const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": 0, "near_pd": 0},
+    "patient": {"head_posture": {"roll_deg": -20}},
+    "fusion": {"vertical": {"right_supra_pd": [12, 8], "right_infra_pd": [6, 3]}},
+    "muscles": {"right": {"superior_oblique": {"strength": 0.0}}})"));
+  const WhatIf what_if = price(p, cover_each(4000));
+  const Price* askew = find(what_if, Habit::head_askew);
+  REQUIRE(askew != nullptr);
+  CHECK(askew->mended.instead == "straightened before the covers");
+  CHECK(askew->difference.vertical);
+  INFO("seen " << askew->difference.seen_pd.value_or(0) << ", straight "
+               << askew->difference.seen_mended_pd.value_or(0));
+  CHECK(askew->size_pd > 2.0);
+  CHECK(askew->marks >= 0.0);
+}
+
 TEST_CASE("prism before the fixing eye costs nothing where the deviation is the same either way",
           "[scoring]") {
   const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": 12, "near_pd": 12},

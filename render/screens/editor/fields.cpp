@@ -180,6 +180,8 @@ constexpr Field kFields[] = {
     {S::expected, "/expected/urgency", "How soon", K::choice, "", 0, 0, "", kUrgencies},
     {S::expected, "/expected/red_flag", "Red flag", K::yes_no, "", 0, 0,
      "Who misses it gets at most 39 marks."},
+    {S::expected, "/expected/tests", "Tests called for", K::list, "between semicolons", 0, 0,
+     "Three at most, as in the schema: near_point, reserves, ac_a and so on."},
 
     {S::goals, "/teaching/goal", "What is practised", K::words, "shown before"},
     {S::goals, "/teaching/level", "Level", K::number, "1 to 5, 0: not said", 0, 5},
