@@ -143,6 +143,8 @@ Result<Store> Store::open(const std::string& where, StatementHook hook) {
   try {
     if (inside->postgres) {
       inside->sql.open(*factory_postgresql(), where);
+      // "already exists, skipping" is nobody's concern.
+      inside->run("SET client_min_messages TO error");
     } else {
       if (where.find_first_of("\"' ") != std::string::npos) {
         return Problems{{"",

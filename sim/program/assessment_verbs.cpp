@@ -76,12 +76,46 @@ void add_sealing(CLI::App& app, AssessmentOptions& all, int& code) {
   open_verb->callback([&] { code = open_kept(all.open); });
 }
 
+void add_results(CLI::App& app, AssessmentOptions& all, int& code) {
+  constexpr const char* kStore = "a SQLite file, or postgresql://...";
+  constexpr const char* kSealed = "the sealed circuit; its passphrase is read from standard input";
+  auto* hand = app.add_subcommand("hand-in", "what workstations kept, into the store");
+  hand->add_option("stations", all.hand_in.paths, "STATION...")->required();
+  hand->add_option("--store", all.hand_in.store, kStore)->required();
+  hand->add_option("--at", all.hand_in.at, "time of day, kept as it is");
+  hand->callback([&] { code = hand_in(all.hand_in); });
+
+  auto* mark_verb = app.add_subcommand("mark", "sign an assessor's overrulings and ratings");
+  mark_verb->add_option("entries", all.mark.entries_path, "ENTRIES, one JSON object a line")
+      ->required();
+  mark_verb->add_option("--circuit", all.mark.sealed_path, kSealed)->required();
+  mark_verb->add_option("--assessor", all.mark.assessor, "who marks")->required();
+  mark_verb->add_option("--out", all.mark.out_path, "the ledger")->required();
+  mark_verb->callback([&] { code = mark(all.mark); });
+
+  auto* results_verb = app.add_subcommand("results", "score, and report on a cohort, as JSON");
+  results_verb->add_option("--store", all.results.store, kStore)->required();
+  results_verb->add_option("--circuit", all.results.sealed_path, kSealed)->required();
+  results_verb->add_option("--marks", all.results.ledgers, "assessors' ledgers");
+  results_verb->add_option("--candidate", all.results.candidate, "one candidate's page instead");
+  results_verb->add_option("--html", all.results.html_path, "the report");
+  results_verb->add_option("--csv", all.results.csv_path, "marks, for a spreadsheet");
+  results_verb->add_option("--xapi", all.results.xapi_path,
+                           "statements for a learning record store");
+  results_verb->add_option("--home-page", all.results.home_page,
+                           "of the candidates' accounts, in statements");
+  results_verb->add_option("--when", all.results.when,
+                           "date, as it is to be printed; ISO 8601 for statements");
+  results_verb->callback([&] { code = results(all.results); });
+}
+
 }  // namespace
 
 void add_assessment_verbs(CLI::App& app, AssessmentOptions& options, int& code) {
   add_circuit(app, options.circuit, code);
   add_rehearse(app, options.rehearse, code);
   add_sealing(app, options, code);
+  add_results(app, options, code);
 }
 
 }  // namespace redress::program

@@ -78,6 +78,37 @@ int open_kept(const OpenOptions& options);
 /// verify of a kept station; without `sealed_path` for the circuit that it names.
 int verify_kept(const std::string& path, const std::string& text, const std::string& sealed_path);
 
+struct HandInOptions {
+  std::vector<std::string> paths;
+  std::string store;
+  std::string at;  ///< time of day, as the caller writes it; may be empty
+};
+/// What workstations kept, into the store; each counts once.
+int hand_in(const HandInOptions& options);
+
+struct MarkOptions {
+  std::string sealed_path;
+  std::string assessor;
+  std::string entries_path;  ///< one JSON object a line: an overruling or a global rating
+  std::string out_path;
+};
+/// Signs an assessor's entries into a ledger.
+int mark(const MarkOptions& options);
+
+struct ResultsOptions {
+  std::string sealed_path;
+  std::string store;
+  std::vector<std::string> ledgers;
+  std::string candidate;  ///< the page of one; empty: of the cohort
+  std::string html_path;
+  std::string csv_path;
+  std::string xapi_path;
+  std::string home_page = "https://example.org";  ///< of the accounts in statements
+  std::string when;                               ///< date, as it is to be printed
+};
+/// Scores what is in the store and prints the cohort's figures as JSON.
+int results(const ResultsOptions& options);
+
 struct AssessmentOptions {
   CircuitOptions circuit;
   RehearseOptions rehearse;
@@ -85,6 +116,9 @@ struct AssessmentOptions {
   SealedOptions sealed;
   SitOptions sit;
   OpenOptions open;
+  HandInOptions hand_in;
+  MarkOptions mark;
+  ResultsOptions results;
 };
 /// Adds the verbs to the command line, which fills in the options; a verb that ran sets `code`.
 void add_assessment_verbs(CLI::App& app, AssessmentOptions& options, int& code);

@@ -2,12 +2,8 @@
 // Copyright the Redress authors
 //
 // seal, sealed, sit, open: from a circuit to what a workstation keeps, and back.
-#include <termios.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <cstdio>
-#include <iostream>
 #include <string>
 #include <utility>
 
@@ -20,6 +16,7 @@
 #include "sim/examiners/examine.hpp"
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/circuit_files.hpp"
+#include "sim/program/passphrase.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/record_file.hpp"
@@ -30,45 +27,6 @@ namespace redress::program {
 using namespace assessment;
 
 namespace {
-
-// One line of standard input; on a terminal it is not shown.
-LockedBytes ask_passphrase() {
-  termios shown{};
-  const bool terminal = ::isatty(STDIN_FILENO) == 1 && ::tcgetattr(STDIN_FILENO, &shown) == 0;
-  if (terminal) {
-    termios hidden = shown;
-    hidden.c_lflag &= ~static_cast<tcflag_t>(ECHO);
-    ::tcsetattr(STDIN_FILENO, TCSANOW, &hidden);
-    fmt::print(stderr, "Passphrase: ");
-  }
-  std::string line;
-  std::getline(std::cin, line);
-  if (terminal) {
-    ::tcsetattr(STDIN_FILENO, TCSANOW, &shown);
-    fmt::print(stderr, "\n");
-  }
-  LockedBytes kept = lock_text(line);
-  line.assign(line.size(), '\0');
-  return kept;
-}
-
-// Wrong once: the next try comes after a wait. Standard input that has ended gives up.
-Result<OpenedCircuit> open_with_passphrase(const std::string& path) {
-  (void)harden_process();
-  const Result<std::string> bytes = read_file(path);
-  if (!bytes) return bytes.problems();
-  if (const auto id = read_circuit_id(bytes.value()); !id) return id.problems();
-  for (int failures = 0;;) {
-    const LockedBytes passphrase = ask_passphrase();
-    if (passphrase.size() == 0 && std::cin.eof()) return Problems{{"", "no passphrase was given"}};
-    Result<OpenedCircuit> opened = open_circuit(bytes.value(), passphrase.text());
-    if (opened) return opened;
-    const std::int64_t wait_s = calc_wait_s(++failures);
-    ::sleep(static_cast<unsigned>(wait_s));
-    if (std::cin.eof() || std::cin.peek() == std::char_traits<char>::eof()) return opened;
-    fmt::print(stderr, "That does not open it.\n");
-  }
-}
 
 std::optional<Problem> check_station(const OpenedCircuit& opened, std::int64_t number) {
   const auto count = static_cast<std::int64_t>(opened.circuit.stations.size());

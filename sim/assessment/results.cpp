@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+#include "sim/assessment/results.hpp"
+
+#include <map>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace redress::assessment {
+
+namespace {
+
+// Which of two of the same candidate and station counts; by id where nothing tells them apart.
+bool counts_before(const StoredStation& a, const StoredStation& b) {
+  if (a.whole != b.whole) return a.whole;
+  if (a.used_ms != b.used_ms) return a.used_ms > b.used_ms;
+  return a.id < b.id;
+}
+
+}  // namespace
+
+GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> stations,
+                             std::span<const Ledger> ledgers) {
+  const std::vector<std::size_t> scored = find_scored(circuit);
+  GatheredCohort out;
+  out.cohort.circuit = circuit;
+  std::map<std::string, std::map<std::size_t, ScoredStation>> by_candidate;
+  for (ScoredStation& one : stations) {
+    auto& own = by_candidate[one.station.candidate];
+    const auto there = own.find(one.station.station);
+    if (there == own.end()) {
+      own.emplace(one.station.station, std::move(one));
+      continue;
+    }
+    out.remarks.push_back(fmt::format(
+        "Candidate {} has station {} more than once, from {} and {}: please decide. The one that "
+        "is whole, or went on for longest, is counted.",
+        one.station.candidate, one.station.station + 1, there->second.station.workstation,
+        one.station.workstation));
+    if (counts_before(one.station, there->second.station)) there->second = std::move(one);
+  }
+  std::vector<FinalMarks> all_marks;
+  for (const auto& [candidate, own] : by_candidate) {
+    CohortRow row{candidate, {}};
+    std::vector<FinalMarks> marks;
+    std::vector<SizePair> sizes;
+    for (const std::size_t s : scored) {
+      const auto found = own.find(s);
+      if (found == own.end()) {
+        out.remarks.push_back(fmt::format(
+            "Candidate {} is left out: station {} is not in the store.", candidate, s + 1));
+        break;
+      }
+      const StationScore& score = found->second.score;
+      FinalMarks final = apply_ledgers(score.sheet, candidate, s, ledgers);
+      CohortMark mark;
+      mark.marks = final.total;
+      mark.unsafe = final.unsafe;
+      mark.finished = score.finished;
+      mark.rating = final.rating();
+      for (const FinalItem& item : final.items) {
+        mark.shares.push_back(item.max > 0.0 ? item.final / item.max : -1.0);
+      }
+      sizes.insert(sizes.end(), score.sizes.begin(), score.sizes.end());
+      marks.push_back(std::move(final));
+      row.stations.push_back(std::move(mark));
+    }
+    if (row.stations.size() != scored.size()) continue;
+    out.cohort.rows.push_back(std::move(row));
+    out.cohort.sizes.insert(out.cohort.sizes.end(), sizes.begin(), sizes.end());
+    all_marks.insert(all_marks.end(), marks.begin(), marks.end());
+  }
+  if (!ledgers.empty()) out.cohort.agreement = count_agreement(all_marks);
+  return out;
+}
+
+}  // namespace redress::assessment

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What a kept station scores, as the store keeps it, so that a report need not simulate again:
+// items in the rubric's order, caps, and the sizes that were measured.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "sim/assessment/cohort.hpp"
+#include "sim/assessment/kept_station.hpp"
+#include "sim/assessment/sealed_circuit.hpp"
+#include "sim/basics/problem.hpp"
+#include "sim/scoring/score.hpp"
+
+namespace redress::assessment {
+
+struct StationScore {
+  scoring::ScoreSheet sheet;  ///< total, items' marks, caps' limits and unsafe; no words
+  bool finished = true;       ///< handed in before the hard stop
+  std::vector<SizePair> sizes;
+};
+
+/// Simulates the record once. A station that was cut short is scored as far as it goes. Problems:
+/// it is not of this circuit, or its record is not of the patient that was sealed.
+Result<StationScore> score_station(std::string_view content, const OpenedCircuit& circuit);
+
+std::string to_text(const StationScore& score);
+Result<StationScore> parse_station_score(std::string_view text);
+
+}  // namespace redress::assessment
