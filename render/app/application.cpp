@@ -410,7 +410,8 @@ void Application::frame() {
   shell_.show();
 }
 
-/// Nobody has to begin again because a driver did: patient, clock and record are not in the context.
+/// Nobody has to begin again because a driver did: patient, clock and record are not in the
+/// context.
 void Application::recover() {
   stage_.forget_graphics();
   thumbnails_.forget_graphics();
