@@ -24,9 +24,10 @@ target_include_directories(redress_glad SYSTEM PUBLIC "${REDRESS_GLAD_DIR}/inclu
 target_link_libraries(redress_glad PUBLIC ${CMAKE_DL_LIBS})
 
 set(REDRESS_SHADERS
-    blade.frag blade.glsl engraving.frag eye.frag frame.glsl hair.frag hair.vert hand.frag hole.frag
-    instrument.vert lens.frag light.glsl occluder.frag plate.glsl prism.frag quad.vert shadow.frag
-    skin.frag skin.vert spectacles.frag)
+    blade.frag blade.glsl engraving.frag eye.frag frame.glsl glass.glsl hair.frag hair.vert
+    hand.frag hole.frag instrument.vert lens.frag light.glsl occluder.frag plate.glsl prism.frag
+    prism_middle.frag prism_middle.vert quad.vert shadow.frag skin.frag skin.vert spectacles.frag
+    wedge.glsl)
 list(TRANSFORM REDRESS_SHADERS PREPEND "${REDRESS_ROOT}/assets/shaders/")
 set(REDRESS_SHADER_SOURCE "${CMAKE_CURRENT_BINARY_DIR}/embedded_shaders.cpp")
 string(REPLACE ";" "|" REDRESS_SHADER_LIST "${REDRESS_SHADERS}")

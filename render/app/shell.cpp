@@ -269,8 +269,8 @@ void Shell::show() {
   if (leaving_ && !options_.screenshot.empty()) take_picture(options_.screenshot);
   if (options_.timings) {
     glFinish();
-    frames_.push_back({window_.now_ms() - work_began_ms_,
-                       read_processor_ms() - processor_began_ms_, stamps_->between_ms(0, 3),
+    frames_.push_back({window_.now_ms() - work_began_ms_, read_processor_ms() - processor_began_ms_,
+                       stamps_->between_ms(0, 3),
                        stamps_->between_ms(0, 1) + stamps_->between_ms(2, 3), blinks_});
   }
   window_.show();
@@ -335,8 +335,8 @@ void Shell::report_timings() const {
   tell("frames without a blink", others);
   tell("frames of a blink", blinks);
   if (!graphics.empty()) {
-    fmt::print(stderr, "graphics: {}; clearing and interface alone: {}\n",
-               describe_times(graphics), describe_times(interface));
+    fmt::print(stderr, "graphics: {}; clearing and interface alone: {}\n", describe_times(graphics),
+               describe_times(interface));
   }
   fmt::print(stderr, "memory {:.0f} MiB now, {:.0f} at most\n", all.resident_mib,
              all.most_resident_mib);

@@ -3,6 +3,7 @@
 //
 // Sheets of pictures to look at while working on the face, and timings. Usage:
 //   redress_contact_sheet people|gazes|close|instruments|spectacles|room|time [FOLDER]
+//   redress_contact_sheet moments [WHICH], as `redress bench` times them, at low quality
 #include <chrono>
 #include <cstdio>
 #include <ctime>
@@ -10,6 +11,7 @@
 #include <string>
 
 #include "render/draw/patient_picture.hpp"
+#include "render/draw/picture_timing.hpp"
 #include "render/draw/png.hpp"
 #include "render/face/people.hpp"
 #include "render/gl/debug.hpp"
@@ -321,6 +323,16 @@ int main(int argc, char** argv) {
       const Scene s = make_scene(130, 1280);
       time_frames("blink", 60, picture, target,
                   [&](int k) { return look(s, 0, 0, 0.5 + 0.5 * std::cos(k)); });
+    } else if (what == "moments") {
+      const gl::RenderTarget target(1280, 720, 1);
+      draw::PatientPicture picture(face::people()[0].look);
+      picture.set_quality(face::Quality::kLow);
+      for (const draw::Moments& each : draw::make_usual_moments(1280)) {
+        if (argc > 2 && each.what != folder) continue;
+        const draw::FrameTimes times = draw::time_moments(each, picture, target);
+        std::printf("%-20s median %6.1f ms  worst %6.1f ms  processor %6.1f ms\n",
+                    times.what.c_str(), times.median_ms, times.worst_ms, times.processor_ms);
+      }
     } else if (what == "time") {
       time_all();
     } else {

@@ -2,6 +2,10 @@
 // Copyright the Redress authors
 #include "render/draw/occluder_painter.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
 #include "render/face/face_layer.hpp"
 
 namespace redress::draw {
@@ -52,9 +56,6 @@ void draw_on_plane(const gl::Program& program, const Plane& plane, vec4 quad,
   glDrawArrays(GL_TRIANGLES, 0, 6);
 }
 
-namespace {
-
-/// A rectangle less the one that lies within it.
 void draw_around(const gl::Program& program, const Plane& plane, vec4 all, vec4 hole,
                  const gl::VertexArray& empty) {
   const vec4 h(glm::clamp(hole.x, all.x, all.z), glm::clamp(hole.y, all.y, all.w),
@@ -66,6 +67,35 @@ void draw_around(const gl::Program& program, const Plane& plane, vec4 all, vec4 
   draw({all.x, h.w, all.z, all.w});
   draw({all.x, h.y, h.x, h.w});
   draw({h.z, h.y, all.z, h.w});
+}
+
+namespace {
+
+/// Of the blade above the middle of its corners' arcs: the flat reaches to `inner`, the plate with
+/// its sides to `outer`, mm from the middle.
+struct Slice {
+  float low = 0;
+  float high = 0;
+  float inner = 0;
+  float outer = 0;
+};
+
+std::vector<Slice> make_slices(glm::vec2 middle, float flat_radius, float whole_radius) {
+  constexpr int kSlices = 6;
+  std::vector<Slice> slices;
+  for (int k = 0; k < kSlices; ++k) {
+    constexpr float kQuarter = 1.5707963F;
+    const float from = kQuarter * static_cast<float>(k) / kSlices;
+    const float to = kQuarter * static_cast<float>(k + 1) / kSlices;
+    Slice s;
+    s.low = middle.y + flat_radius * std::sin(from);
+    s.high = middle.y + flat_radius * std::sin(to);
+    s.inner = middle.x + flat_radius * std::max(std::cos(to), 0.0F);
+    const float above = s.low - middle.y;
+    s.outer = middle.x + std::sqrt(whole_radius * whole_radius - above * above);
+    slices.push_back(s);
+  }
+  return slices;
 }
 
 }  // namespace
@@ -107,16 +137,43 @@ gl::PixelBox OccluderPainter::draw_shadow(const scene::Scene& scene, const face:
   const vec4 quad(-half.x - soft - std::max(shift.x, 0.0F),
                   -half.y - soft - std::max(shift.y, 0.0F) - kHandle,
                   half.x + soft - std::min(shift.x, 0.0F), half.y + soft - std::min(shift.y, 0.0F));
-  // Not where the plate itself will hide it: what the examiner sees of the plate, on the face.
-  const vec3 eye = camera.eye_in_head - plate.origin;
-  const glm::vec2 from_eye(glm::dot(eye, plate.across), glm::dot(eye, plate.upward));
-  const glm::vec2 flat = half - std::max(static_cast<float>(o.corner_mm), 3.0F) * 0.4F;
-  const float out = (eye.z - (kFacePlane - plate.origin.z)) / eye.z;
-  const bool hides = !o.translucent && !scene.transparent_occluder && eye.z > 1;
-  const glm::vec2 low = hides ? from_eye + (-flat - from_eye) * out : glm::vec2(0);
-  const glm::vec2 high = hides ? from_eye + (flat - from_eye) * out : glm::vec2(0);
+  const auto draw = [&](vec4 part) {
+    if (part.z > part.x && part.w > part.y) draw_on_plane(shadow_, face_plane, part, empty_);
+  };
   glBlendFunc(GL_ZERO, GL_SRC_COLOR);
-  draw_around(shadow_, face_plane, quad, {low, high}, empty_);
+  // Beside the handle no more than the handle's own.
+  const float plate_end = quad.y + kHandle - 4;
+  const float beside = 9 + soft;
+  draw({-beside - std::max(shift.x, 0.0F), quad.y, beside - std::min(shift.x, 0.0F), plate_end});
+  const vec4 upper(quad.x, plate_end, quad.z, quad.w);
+  const vec3 eye = camera.eye_in_head - plate.origin;
+  const float corner = std::clamp(static_cast<float>(o.corner_mm), 3.0F, std::min(half.x, half.y));
+  if (o.translucent || scene.transparent_occluder || eye.z <= 1) {
+    draw(upper);
+  } else {
+    // Not where the plate itself will hide it: what the examiner sees of the plate, on the face.
+    constexpr float kSafe = 0.7F;
+    const glm::vec2 from_eye(glm::dot(eye, plate.across), glm::dot(eye, plate.upward));
+    const float out = (eye.z - (kFacePlane - plate.origin.z)) / eye.z;
+    std::vector<Slice> rows = make_slices(half - corner, corner - kSafe, corner);
+    const std::size_t above = rows.size();
+    for (std::size_t k = 0; k < above; ++k) {
+      rows.push_back({-rows[k].high, -rows[k].low, rows[k].inner, 0});
+    }
+    rows.push_back({corner - half.y, half.y - corner, half.x - kSafe, 0});
+    float low = upper.w;
+    float high = upper.y;
+    for (const Slice& row : rows) {
+      const glm::vec2 from = from_eye + (glm::vec2(-row.inner, row.low) - from_eye) * out;
+      const glm::vec2 to = from_eye + (glm::vec2(row.inner, row.high) - from_eye) * out;
+      draw({upper.x, from.y, from.x, to.y});
+      draw({to.x, from.y, upper.z, to.y});
+      low = std::min(low, from.y);
+      high = std::max(high, to.y);
+    }
+    draw({upper.x, upper.y, upper.z, low});
+    draw({upper.x, high, upper.z, upper.w});
+  }
   glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
   return calc_pixels(face_plane, quad, camera);
 }
@@ -139,13 +196,8 @@ void OccluderPainter::draw_plate(const scene::Scene& scene, const face::Camera& 
   const scene::Occluder& o = scene.occluder;
   const float x = 0.5F * static_cast<float>(o.width_mm);
   const float y = 0.5F * static_cast<float>(o.height_mm);
-  constexpr float kRim = 4.5F;  // what the full shader has to draw, from the edge inwards
+  constexpr float kRim = 2.7F;  // what the full shader has to draw, from the edge inwards
   constexpr float kOut = 3;     // and outwards: the side of the plate, seen at a slant
-  const float corner = static_cast<float>(o.corner_mm);
-  const float fits = 0.7F * std::max(corner - kRim, 0.0F);  // of a square inside the corner's arc
-  const float wide = x - kRim;
-  const float tall = y - std::max(corner, kRim);
-  const float narrow = x - std::max(corner, kRim) + fits;
   const bool plain = !o.translucent && !scene.transparent_occluder;
   set_common(plate_, scene, camera);
   plate_.set("uBehind", 0);
@@ -160,21 +212,32 @@ void OccluderPainter::draw_plate(const scene::Scene& scene, const face::Camera& 
     draw(plate_, {-x - kOut, -y - kOut, x + kOut, y + kOut});
     return;
   }
-  // Round the flat middle of the blade: sides, then what is left above and below it.
-  draw(plate_, {-x - kOut, -tall, -wide, tall});
-  draw(plate_, {wide, -tall, x + kOut, tall});
-  for (const float s : {-1.0F, 1.0F}) {
-    const auto strip = [&](float x0, float x1, float y0, float y1) {
-      draw(plate_, {x0, std::min(s * y0, s * y1), x1, std::max(s * y0, s * y1)});
-    };
-    strip(-x - kOut, -narrow, tall, tall + fits);
-    strip(narrow, x + kOut, tall, tall + fits);
-    strip(-x - kOut, x + kOut, tall + fits, y + kOut);
+  // The flat middle of the blade in slices that follow its round corners; the full shader beside
+  // them. All reach a little over one another: no pixel may fall between and show what is covered.
+  constexpr float kOverlap = 0.06F;
+  const float corner = std::clamp(static_cast<float>(o.corner_mm), kRim + 0.5F, std::min(x, y));
+  const glm::vec2 middle(x - corner, y - corner);  // of a corner's arc
+  const std::vector<Slice> slices = make_slices(middle, corner - kRim, corner + kOut);
+  const float inner = middle.x + corner - kRim;
+  draw(plate_, {-x - kOut, -middle.y, kOverlap - inner, middle.y});
+  draw(plate_, {inner - kOverlap, -middle.y, x + kOut, middle.y});
+  const auto both_ways = [&](const gl::Program& program, vec4 quad) {
+    draw(program, quad);
+    draw(program, {quad.x, -quad.w, quad.z, -quad.y});
+  };
+  for (const Slice& each : slices) {
+    both_ways(plate_, {-each.outer, each.low, kOverlap - each.inner, each.high});
+    both_ways(plate_, {each.inner - kOverlap, each.low, each.outer, each.high});
   }
+  const float top = slices.back().high;
+  both_ways(plate_, {-slices.back().outer, top, slices.back().outer, y + kOut});
   set_common(blade_, scene, camera);
-  draw(blade_, {-wide, -tall, wide, tall});
-  draw(blade_, {-narrow, tall, narrow, tall + fits});
-  draw(blade_, {-narrow, -tall - fits, narrow, -tall});
+  glDisable(GL_BLEND);  // nothing behind it shows: what is there need not be read
+  draw(blade_, {-inner, -middle.y, inner, middle.y});
+  for (const Slice& each : slices) {
+    both_ways(blade_, {-each.inner, each.low - kOverlap, each.inner, each.high});
+  }
+  glEnable(GL_BLEND);
 }
 
 gl::PixelBox OccluderPainter::draw(const scene::Scene& scene, const face::Camera& camera,

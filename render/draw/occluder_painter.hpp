@@ -45,4 +45,8 @@ gl::PixelBox calc_pixels(const Plane& plane, glm::vec4 quad, const face::Camera&
 void draw_on_plane(const gl::Program& program, const Plane& plane, glm::vec4 quad,
                    const gl::VertexArray& empty);
 
+/// A rectangle less the one that lies within it.
+void draw_around(const gl::Program& program, const Plane& plane, glm::vec4 all, glm::vec4 hole,
+                 const gl::VertexArray& empty);
+
 }  // namespace redress::draw

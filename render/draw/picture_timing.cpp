@@ -96,8 +96,7 @@ FrameTimes time_moments(const Moments& moments, PatientPicture& picture,
   for (int k = 0; k < moments.frames; ++k) {
     const auto start = std::chrono::steady_clock::now();
     draw(kFirst + k);
-    const std::chrono::duration<double, std::milli> took =
-        std::chrono::steady_clock::now() - start;
+    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
     times.push_back(took.count());
   }
   FrameTimes answer;

@@ -48,7 +48,7 @@ struct PrismPainter::Wedge {
 };
 
 PrismPainter::Wedge PrismPainter::make_wedge(const scene::Prism& prism, const Stand& stand,
-                                             std::size_t k) {
+                                             std::size_t k, const face::Camera& camera) {
   const bool bar = prism.form == scene::PrismForm::kBar;
   Wedge w{};
   w.half_width = 0.5F * static_cast<float>(bar ? prism.bar_width_mm : prism.loose_mm);
@@ -59,9 +59,19 @@ PrismPainter::Wedge PrismPainter::make_wedge(const scene::Prism& prism, const St
   w.apex = glm::radians(static_cast<float>(prism.steps[k].apex_angle_deg));
   const float most = kApexEdge + 2 * w.half_width * std::tan(w.apex);
   w.plane = {w.centre + stand.normal * most, stand.base, stand.along};
-  const float margin = 2 + 0.12F * most;
-  w.quad = {-w.half_width - margin, -w.half_step - margin, w.half_width + margin,
-            w.half_step + margin};
+  // The eight corners as the examiner sees them on that plane.
+  const vec3 eye = camera.eye_in_head - w.centre;
+  const glm::vec2 from(glm::dot(eye, stand.base), glm::dot(eye, stand.along));
+  const float before = std::max(glm::dot(eye, stand.normal) - most, 1.0F);
+  constexpr float kBeside = 0.3F;  // mm, of soft edges
+  glm::vec2 low(-w.half_width, -w.half_step);
+  glm::vec2 high = -low;
+  for (const glm::vec2 corner : {low, high}) {
+    const glm::vec2 seen = corner + (from - corner) * (most / (before + most));
+    low = glm::min(low, seen);
+    high = glm::max(high, seen);
+  }
+  w.quad = vec4(low - kBeside, high + kBeside);
   return w;
 }
 
@@ -70,7 +80,7 @@ gl::PixelBox PrismPainter::calc_box(const scene::Prism& prism, const face::Camer
   gl::PixelBox box;
   double most = 0;
   for (std::size_t k = 0; k < prism.steps.size(); ++k) {
-    const Wedge w = make_wedge(prism, stand, k);
+    const Wedge w = make_wedge(prism, stand, k, camera);
     box = gl::calc_union(box, calc_pixels(w.plane, w.quad, camera));
     most = std::max(most, prism.steps[k].apex_angle_deg);
   }
@@ -81,39 +91,100 @@ gl::PixelBox PrismPainter::calc_box(const scene::Prism& prism, const face::Camer
       {0, 0, camera.width, camera.height});
 }
 
+/// The rectangle on a wedge's plane through which every ray goes in at the front and out at the
+/// back, clear of the edges' lines; empty where there is none or a ray may be reflected within.
+vec4 PrismPainter::calc_middle(const Wedge& w, const Stand& stand, const face::Camera& camera) {
+  constexpr float kSteepest = 0.7F;  // radians, of the front
+  constexpr float kMostAslant = 0.5F;
+  const vec3 eye = camera.eye_in_head - w.centre;
+  const float most = kApexEdge + 2 * w.half_width * std::tan(w.apex);
+  const float before = glm::dot(eye, stand.normal) - most;
+  if (before < 100 || w.apex > kSteepest) return vec4(0);
+  const glm::vec2 from(glm::dot(eye, stand.base), glm::dot(eye, stand.along));
+  const glm::vec2 half(w.half_width, w.half_step);
+  if (glm::any(glm::greaterThan((half + glm::abs(from)) / before, glm::vec2(kMostAslant)))) {
+    return vec4(0);
+  }
+  // A ray through p on the plane is at p + (p - from) d / before when it is d deeper, at most at
+  // the back; inside it is no steeper, but for what the front bends it towards the base.
+  const float deep = most / before;
+  const glm::vec2 lines = glm::vec2(0.6F, 0.35F) + camera.mm_per_pixel;
+  const glm::vec2 low = glm::max(-half, (deep * from - half) / (1 + deep)) + lines;
+  glm::vec2 high = glm::min(half, (deep * from + half) / (1 + deep)) - lines;
+  high.x -= 0.4F * most * std::tan(w.apex);
+  if (high.x - low.x < 2 || high.y - low.y < 2) return vec4(0);
+  return {low, high};
+}
+
 PrismPainter::PrismPainter()
-    : program_("instrument.vert", "prism.frag"),
+    : edges_("instrument.vert", "prism.frag"),
+      middle_("prism_middle.vert", "prism_middle.frag"),
       engraver_("instrument.vert", "engraving.frag"),
       empty_(gl::VertexArray::make()),
       engraving_(make_engraving()) {}
 
+void PrismPainter::set_common(const gl::Program& program, const scene::Prism& prism,
+                              const Stand& stand, const scene::Scene& scene,
+                              const face::Camera& camera) const {
+  program.use();
+  face::set_light(program, camera, scene.light.room);
+  program.set("uBehind", 0);
+  program.set("uPixels", glm::vec2(camera.width, camera.height));
+  program.set("uPixel", camera.mm_per_pixel);
+  program.set("uEyePlane", face::kEntrancePupil);
+  program.set("uIndex", static_cast<float>(prism.refractive_index));
+  program.set("uSpread", static_cast<float>(0.5 / prism.abbe));
+  program.set("uNormal", stand.normal);
+  program.set("uBase", stand.base);
+  program.set("uAlong", stand.along);
+}
+
+void PrismPainter::set_wedge(const gl::Program& program, const Wedge& w, bool of_bar) {
+  program.set("uCentre", w.centre);
+  program.set("uApex", w.apex);
+  program.set("uSize", vec4(w.half_width, w.half_step, kApexEdge, of_bar ? 1.0F : 0.0F));
+}
+
 void PrismPainter::draw(const scene::Prism& prism, const scene::Scene& scene,
                         const face::Camera& camera, GLuint behind) {
-  if (prism.steps.empty()) return;
+  constexpr int kCells = 8;          // as in prism_middle.vert
+  constexpr float kOverlap = 0.06F;  // mm, so that no pixel falls between middle and edges
   const Stand stand = make_stand(prism);
-  program_.use();
-  face::set_light(program_, camera, scene.light.room);
-  program_.set("uBehind", 0);
-  program_.set("uPixels", glm::vec2(camera.width, camera.height));
-  program_.set("uPixel", camera.mm_per_pixel);
-  program_.set("uEyePlane", face::kEntrancePupil);
-  program_.set("uIndex", static_cast<float>(prism.refractive_index));
-  program_.set("uSpread", static_cast<float>(0.5 / prism.abbe));
-  program_.set("uNormal", stand.normal);
-  program_.set("uBase", stand.base);
-  program_.set("uAlong", stand.along);
+  const bool bar = prism.form == scene::PrismForm::kBar;
+  std::vector<Wedge> wedges;
+  std::vector<vec4> middles;
+  for (std::size_t k = 0; k < prism.steps.size(); ++k) {
+    const Wedge w = make_wedge(prism, stand, k, camera);
+    const gl::PixelBox seen = calc_pixels(w.plane, w.quad, camera);
+    if (seen.width <= 0 || seen.height <= 0) continue;
+    wedges.push_back(w);
+    middles.push_back(calc_middle(w, stand, camera));
+  }
+  if (wedges.empty()) return;
   gl::bind_texture(1, engraving_.id());
   gl::bind_texture(0, behind);
-  for (std::size_t k = 0; k < prism.steps.size(); ++k) {
-    const Wedge w = make_wedge(prism, stand, k);
-    program_.set("uCentre", w.centre);
-    program_.set("uApex", w.apex);
-    const bool bar = prism.form == scene::PrismForm::kBar;
-    program_.set("uSize", vec4(w.half_width, w.half_step, kApexEdge, bar ? 1.0F : 0.0F));
-    draw_on_plane(program_, w.plane, w.quad, empty_);
+  glDisable(GL_BLEND);  // what is behind comes from the copy: what is there need not be read
+  set_common(edges_, prism, stand, scene, camera);
+  for (std::size_t k = 0; k < wedges.size(); ++k) {
+    set_wedge(edges_, wedges[k], bar);
+    const vec4 inner = middles[k] + vec4(kOverlap, kOverlap, -kOverlap, -kOverlap);
+    const bool whole = middles[k] == vec4(0);
+    draw_around(edges_, wedges[k].plane, wedges[k].quad, whole ? vec4(0) : inner, empty_);
   }
+  set_common(middle_, prism, stand, scene, camera);
+  for (std::size_t k = 0; k < wedges.size(); ++k) {
+    if (middles[k] == vec4(0)) continue;
+    set_wedge(middle_, wedges[k], bar);
+    middle_.set("uOrigin", wedges[k].plane.origin);
+    middle_.set("uAcross", wedges[k].plane.across);
+    middle_.set("uUpward", wedges[k].plane.upward);
+    middle_.set("uQuad", middles[k]);
+    glBindVertexArray(empty_.id());
+    glDrawArrays(GL_TRIANGLES, 0, 6 * kCells * kCells);
+  }
+  glEnable(GL_BLEND);
   for (std::size_t k = 0; k < prism.steps.size(); ++k) {
-    draw_label(make_wedge(prism, stand, k), stand, prism.steps[k].label_pd, camera, scene);
+    draw_label(make_wedge(prism, stand, k, camera), stand, prism.steps[k].label_pd, camera, scene);
   }
 }
 

@@ -22,11 +22,17 @@ class PrismPainter {
   struct Stand;
   struct Wedge;
   static Stand make_stand(const scene::Prism& prism);
-  static Wedge make_wedge(const scene::Prism& prism, const Stand& stand, std::size_t k);
+  static Wedge make_wedge(const scene::Prism& prism, const Stand& stand, std::size_t k,
+                          const face::Camera& camera);
+  static glm::vec4 calc_middle(const Wedge& wedge, const Stand& stand, const face::Camera& camera);
+  static void set_wedge(const gl::Program& program, const Wedge& wedge, bool of_bar);
+  void set_common(const gl::Program& program, const scene::Prism& prism, const Stand& stand,
+                  const scene::Scene& scene, const face::Camera& camera) const;
   void draw_label(const Wedge& wedge, const Stand& stand, double power_pd,
                   const face::Camera& camera, const scene::Scene& scene);
 
-  gl::Program program_;
+  gl::Program edges_;
+  gl::Program middle_;
   gl::Program engraver_;
   gl::VertexArray empty_;
   gl::TextureHandle engraving_;

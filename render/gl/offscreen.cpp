@@ -29,8 +29,8 @@ EGLDisplay start_display() {
     const EGLDisplay display = find(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr);
     if (can_start(display)) return display;
   }
-  const auto list = reinterpret_cast<PFNEGLQUERYDEVICESEXTPROC>(
-      eglGetProcAddress("eglQueryDevicesEXT"));
+  const auto list =
+      reinterpret_cast<PFNEGLQUERYDEVICESEXTPROC>(eglGetProcAddress("eglQueryDevicesEXT"));
   if (find != nullptr && list != nullptr && offers("EGL_EXT_platform_device")) {
     std::array<EGLDeviceEXT, 16> devices{};
     EGLint count = 0;

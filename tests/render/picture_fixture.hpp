@@ -52,6 +52,14 @@ inline Studio& studio() {
   return one;
 }
 
+/// Sets a quality for as long as it lives, then the one that every other test has.
+struct WithQuality {
+  explicit WithQuality(face::Quality quality) { studio().set_quality(quality); }
+  ~WithQuality() { studio().set_quality(face::Quality::kHigh); }
+  WithQuality(const WithQuality&) = delete;
+  WithQuality& operator=(const WithQuality&) = delete;
+};
+
 inline double to_degrees(double prism_dioptres) {
   return std::atan(prism_dioptres / 100) * 57.29577951308232;
 }

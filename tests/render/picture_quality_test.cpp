@@ -18,14 +18,6 @@ draw::Pixels settle(const scene::Scene& s) {
   return studio().draw(s);
 }
 
-/// Sets a quality for as long as it lives, then the one that every other test has.
-struct WithQuality {
-  explicit WithQuality(face::Quality quality) { studio().set_quality(quality); }
-  ~WithQuality() { studio().set_quality(face::Quality::kHigh); }
-  WithQuality(const WithQuality&) = delete;
-  WithQuality& operator=(const WithQuality&) = delete;
-};
-
 Centroid find_right_pupil(const scene::Scene& s, const draw::Pixels& p) {
   const std::array<double, 2> at =
       to_pixel(s, 31 + 0.18 * s.eyes[0].horizontal_deg, 0.18 * s.eyes[0].vertical_deg);
@@ -115,6 +107,56 @@ TEST_CASE("a picture that finds its own quality keeps what it shows") {
   for (int k = 0; k < 60; ++k) studio().draw(s);
   const Centroid found = find_right_pupil(s, settle(s));
   CHECK(std::hypot(found.x - high.x, found.y - high.y) < 0.05);
+}
+
+namespace {
+
+PFNGLRENDERBUFFERSTORAGEMULTISAMPLEPROC real_store = nullptr;
+
+void GLAD_API_PTR store_single(GLenum target, GLsizei samples, GLenum format, GLsizei width,
+                               GLsizei height) {
+  // As a driver that says it has samples and has none: nothing is stored.
+  if (samples <= 1) real_store(target, samples, format, width, height);
+}
+
+/// A driver without multisampling, for as long as it lives.
+struct WithoutSamples {
+  WithoutSamples() {
+    studio();
+    real_store = glad_glRenderbufferStorageMultisample;
+    glad_glRenderbufferStorageMultisample = store_single;
+  }
+  ~WithoutSamples() { glad_glRenderbufferStorageMultisample = real_store; }
+  WithoutSamples(const WithoutSamples&) = delete;
+  WithoutSamples& operator=(const WithoutSamples&) = delete;
+};
+
+}  // namespace
+
+TEST_CASE("a driver without multisampling draws with one sample, and pupils where they are") {
+  const scene::Scene s = make_close_scene();
+  const Centroid smooth = find_right_pupil(s, settle(s));
+  const WithoutSamples without;
+  CHECK(gl::RenderTarget(64, 64, 4, true).samples() == 1);
+  // Made anew, as a window does when it begins: low has no samples, high asks for four.
+  studio().set_quality(face::Quality::kLow);
+  const WithQuality with(face::Quality::kHigh);
+  studio().forget();
+  const draw::Pixels plain = settle(s);
+  const Centroid found = find_right_pupil(s, plain);
+  CHECK(std::hypot(found.x - smooth.x, found.y - smooth.y) < 0.05);
+  scene::Scene shut = s;
+  for (scene::EyePose& e : shut.eyes) e.lid_open_fraction = 0;
+  CHECK(settle(shut) != plain);
+}
+
+TEST_CASE("after a driver without multisampling the picture is as before") {
+  const scene::Scene s = make_scene();
+  studio().set_quality(face::Quality::kLow);
+  studio().set_quality(face::Quality::kHigh);
+  studio().forget();
+  const draw::Pixels fresh = studio().draw(s);
+  CHECK(settle(s) == fresh);
 }
 
 TEST_CASE("the driver says nothing about the qualities") {

@@ -16,6 +16,7 @@
 
 #include "sim/basics/file.hpp"
 #include "tests/render/program_run.hpp"
+#include "tests/render/screen_pixels.hpp"
 #include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -166,6 +167,64 @@ TEST_CASE("one record from one hand at 30, 60, 144 frames a second, with frames 
     // Of the last state: everything that the hand did has told by then.
     CHECK(other.states == at_60.states);
   }
+}
+
+namespace {
+
+struct Seen {
+  std::string record;
+  redress::draw::Pixels picture;
+};
+
+/// An examination of 2.7 s in which something happens to the graphics at 1.5 s.
+Seen examine_with(const std::string& event, const std::string& rhythm = "") {
+  const TemporaryFolder own;
+  const std::string shot = own.path() + "/shot.png";
+  std::ofstream(own.path() + "/hand.txt") << "300 key A\n900 key Space\n"
+                                          << event << "2400 shot " << shot << "\n2500 key W\n"
+                                          << "2700 key F\n";
+  const Answer answer =
+      run(kOffscreen, "--own-folder " + own.path() + " --width 1280 --height 720 --seed 4" +
+                          " --screen examine --script " + own.path() + "/hand.txt " + rhythm);
+  INFO(event << answer.said);
+  REQUIRE(answer.code == 0);
+  const std::string record = find_record(own.path());
+  CHECK(run("", "verify " + record).code == 0);
+  CHECK(run("", "replay " + record).code == 0);
+  const auto picture = redress::test::read_png(shot);
+  REQUIRE(picture.has_value());
+  return {redress::read_file(record).value(), *picture};
+}
+
+}  // namespace
+
+TEST_CASE("a context that is lost is made anew: same picture, same record") {
+  const Seen undisturbed = examine_with("");
+  const Seen lost = examine_with("1500 lose graphics\n");
+  CHECK(lost.record == undisturbed.record);
+  // All but the message line, which says so.
+  REQUIRE(lost.picture.height == 720);
+  int different = 0;
+  for (int y = 0; y < 600; ++y) {
+    for (int x = 0; x < 1280; ++x)
+      different += lost.picture.at(x, y) != undisturbed.picture.at(x, y);
+  }
+  CHECK(different == 0);
+}
+
+TEST_CASE("a context can be lost again and again, and before the first frame") {
+  const Seen undisturbed = examine_with("");
+  const Seen lost = examine_with("0 lose graphics\n1000 lose graphics\n1010 lose graphics\n");
+  CHECK(lost.record == undisturbed.record);
+}
+
+TEST_CASE("on a screen of more pixels a point everything is larger, and the record the same") {
+  const Seen here = examine_with("");
+  const Seen there = examine_with("1500 screen 1.5\n");
+  CHECK(there.record == here.record);
+  CHECK(there.picture.rgb != here.picture.rgb);
+  const Seen back = examine_with("1500 screen 1.5\n1900 screen 1\n");
+  CHECK(back.picture.rgb == here.picture.rgb);
 }
 
 TEST_CASE("a script that clicks on what is not there fails") {
