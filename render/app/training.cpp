@@ -53,6 +53,11 @@ void Training::answer() {
   began_ms_.reset();
 }
 
+void Training::stop() {
+  stopped_ = state_.stop_asked || drill_.answered().empty();
+  state_.stop_asked = true;
+}
+
 void Training::take_key(Key key, double at_ms, const std::string& focused) {
   // Arrows belong to the group that Tab led to.
   const bool free = focused.empty() || focused.find("First") != std::string::npos ||
@@ -71,6 +76,7 @@ void Training::take_key(Key key, double at_ms, const std::string& focused) {
     state_.said_pd = typed_;
   }
   if (key == Key::enter || key == Key::pad_enter) answer();
+  if (key == Key::escape) stop();
 }
 
 void Training::take_pad(PadButton button) {
@@ -85,6 +91,7 @@ void Training::take_pad(PadButton button) {
     case PadButton::left: state_.said_pd = screens::step_said(state_.said_pd, -1); return;
     case PadButton::upper: state_.said_pd = screens::step_said(state_.said_pd, 1); return;
     case PadButton::lower: answer(); return;
+    case PadButton::right: stop(); return;
     default: return;
   }
 }
@@ -166,9 +173,10 @@ screens::DrillOutcome Training::draw(screens::Ui& ui, const screens::WindowSize&
         found, answered.size(), seen, view.told);
     view.trouble = trouble;
   }
-  const screens::DrillOutcome outcome =
+  screens::DrillOutcome outcome =
       screens::draw_drill(ui, screens::make_drill_layout(window), view, state_);
   if (outcome.next) answer();
+  outcome.stop = outcome.stop || stopped_;
   return outcome;
 }
 

@@ -39,6 +39,8 @@ class Training {
   void take_key(window::Key key, double at_ms, const std::string& focused);
   void take_pad(window::PadButton button);
   void answer();
+  /// Asked once, as by the button: what is stopped is not kept.
+  void stop();
 
   drill::Drill drill_;
   screens::DrillState state_;
@@ -49,6 +51,7 @@ class Training {
   double magnification_ = 0;
   bool patient_is_there_ = false;
   bool told_ = false;
+  bool stopped_ = false;
 };
 
 }  // namespace redress::app

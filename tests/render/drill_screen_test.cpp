@@ -113,6 +113,26 @@ TEST_CASE("drill on the screen: by controller alone") {
   CHECK(answer.said_pd == 2);
 }
 
+TEST_CASE("drill on the screen: it is left by keys and by controller, asked once") {
+  for (const bool by_pad : {false, true}) {
+    Sitting s(14);
+    bool stopped = false;
+    s.draw = [&](Ui& u) { stopped = s.training.draw(u, kFour[1], 3.5, "").stop || stopped; };
+    s.watch();
+    s.key(Key::left);
+    s.key(Key::i);
+    s.key(Key::digit3);
+    s.key(Key::enter);
+    REQUIRE(s.answered() == 1);
+    s.watch();
+    by_pad ? s.pad(PadButton::right) : s.key(Key::escape);
+    CHECK_FALSE(stopped);
+    CHECK(s.ui.probe().shows("Stop, keep nothing"));
+    by_pad ? s.pad(PadButton::right) : s.key(Key::escape);
+    CHECK(stopped);
+  }
+}
+
 TEST_CASE("drill: sizes by steps and by digits") {
   CHECK(step_said(std::nullopt, 1) == 1);
   CHECK(step_said(6.0, 1) == 8);
