@@ -9,78 +9,19 @@
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
-#include <future>
-#include <map>
-#include <memory>
 
-#include "render/app/case_shelf.hpp"
+#include "render/app/application_screens.hpp"
 #include "render/app/event_turns.hpp"
-#include "render/app/preferences.hpp"
+#include "render/app/printed_keys.hpp"
 #include "render/app/results.hpp"
-#include "render/app/review.hpp"
-#include "render/app/room.hpp"
-#include "render/app/stage.hpp"
 #include "render/face/people.hpp"
-#include "render/screens/cases/cases.hpp"
 #include "render/screens/examine/scene.hpp"
-#include "render/screens/first_run/first_run.hpp"
-#include "render/screens/gallery/gallery.hpp"
 
 namespace redress::app {
 
-namespace {
-
 using screens::Theme;
 
-enum class Screen : std::uint8_t { parts, first_run, calibrate, cases, examine, debrief };
-
-class Application {
- public:
-  explicit Application(const ApplicationOptions& options);
-  void run();
-
- private:
-  void frame();
-  void draw_first_run(screens::Ui& ui);
-  void draw_calibrate(screens::Ui& ui);
-  void draw_cases(screens::Ui& ui);
-  void draw_examine(screens::Ui& ui);
-  void draw_debrief(screens::Ui& ui);
-  void draw_first_picture();
-  void begin(const ShelvedCase& shelved);
-  void review();
-  void go_to_cases();
-  void fill_cases();
-  void keep_preferences();
-  void recover();
-  [[nodiscard]] Theme theme_now() const;
-  [[nodiscard]] std::optional<double> find_pixels_per_mm();
-  [[nodiscard]] bool is_live() const {
-    return screen_ == Screen::examine || (review_ && review_->is_live());
-  }
-
-  ApplicationOptions options_;
-  std::future<CaseShelf> reading_cases_;  // while the window opens
-  Shell shell_;
-  std::string config_folder_;
-  std::string data_folder_;
-  Preferences preferences_;
-  bool preferences_writable_ = true;
-  std::string trouble_;
-  CaseShelf shelf_;
-  std::vector<DoneExamination> done_;
-  Screen screen_ = Screen::cases;
-  bool calibrated_from_cases_ = false;
-
-  screens::FirstRunModel first_run_;
-  screens::CalibrateModel calibrate_;
-  screens::CasesModel cases_;
-  std::unique_ptr<screens::GalleryModel> gallery_;
-  Stage stage_;
-  Thumbnails thumbnails_;
-  std::unique_ptr<Room> room_;
-  std::unique_ptr<Review> review_;
-};
+namespace {
 
 /// The scale is known before the window is: its fonts are made meanwhile.
 ShellOptions to_shell_options(const ApplicationOptions& options) {
@@ -91,24 +32,7 @@ ShellOptions to_shell_options(const ApplicationOptions& options) {
   return shell;
 }
 
-/// What this keyboard prints where letters and signs lie; digits and named keys stay as they are.
-std::map<screens::examine::Scancode, std::string> read_printed_keys(const window::Window& window) {
-  namespace hid = screens::examine::hid;
-  std::map<screens::examine::Scancode, std::string> printed;
-  const auto read = [&](screens::examine::Scancode place) {
-    std::string letter = window.letter_of(static_cast<window::Key>(place));
-    constexpr std::size_t kLongest = 3;  // bytes: one letter of any alphabet in use
-    if (!letter.empty() && letter.size() <= kLongest) printed[place] = std::move(letter);
-  };
-  for (char c = 'A'; c <= 'Z'; ++c) read(hid::letter(c));
-  for (const auto place :
-       {hid::kMinus, hid::kEquals, hid::kLeftBracket, hid::kRightBracket, hid::kBackslash,
-        hid::kHash, hid::kSemicolon, hid::kApostrophe, hid::kGrave, hid::kComma, hid::kPeriod,
-        hid::kSlash, hid::kBesideShift}) {
-    read(place);
-  }
-  return printed;
-}
+}  // namespace
 
 Application::Application(const ApplicationOptions& options)
     : options_(options),
@@ -117,7 +41,8 @@ Application::Application(const ApplicationOptions& options)
                      [folder = find_cases_folder(options.cases_folder, options.program_folder)] {
                        return read_case_shelf(folder);
                      })),
-      shell_(to_shell_options(options)) {
+      shell_(to_shell_options(options)),
+      progress_(options.own_folder.empty() ? find_data_folder() : options.own_folder) {
   const bool own = !options_.own_folder.empty();
   config_folder_ = own ? options_.own_folder : find_config_folder();
   data_folder_ = own ? options_.own_folder : find_data_folder();
@@ -136,6 +61,8 @@ Application::Application(const ApplicationOptions& options)
   if (options_.screen == "first-run") screen_ = Screen::first_run;
   if (options_.screen == "calibrate") screen_ = Screen::calibrate;
   if (options_.screen == "cases") screen_ = Screen::cases;
+  if (options_.screen == "progress") go_to(screens::StudyTab::progress);
+  if (options_.screen == "train") go_to(screens::StudyTab::train);
   first_run_.name = preferences_.name;
   first_run_.role = static_cast<std::size_t>(preferences_.role);
   first_run_.hand = static_cast<std::size_t>(preferences_.mouse_hand);
@@ -200,7 +127,8 @@ void Application::fill_cases() {
 Theme Application::theme_now() const {
   if (options_.theme == "light") return Theme::light;
   if (options_.theme == "dim") return Theme::dim;
-  const bool room = screen_ == Screen::examine && room_ && !room_->shows_whole_card();
+  const bool room = (screen_ == Screen::examine && room_ && !room_->shows_whole_card()) ||
+                    screen_ == Screen::train;
   return room && preferences_.room_is_dim ? Theme::dim : Theme::light;
 }
 
@@ -209,7 +137,7 @@ void Application::begin(const ShelvedCase& shelved) {
   room.card_open = options_.card_open;
   room.settings.motion_ms = preferences_.motion_ms;
   room.hand_help = {preferences_.one_key_at_a_time, preferences_.click_holds};
-  room.coach = preferences_.coach;
+  room.mode = preferences_.mode;
   screens::examine::KeyCaptions& captions = room.settings.captions;
   captions.printed = read_printed_keys(shell_.window());
   captions.keys.set_mirrored(preferences_.mouse_hand == MouseHand::left);
@@ -249,117 +177,6 @@ void Application::go_to_cases() {
   shell_.draw_again();
 }
 
-void Application::review() {
-  review_ = std::make_unique<Review>(room_->shelved(), room_->record_text(), room_->record_path(),
-                                     write_day(find_today()));
-  room_.reset();
-  shell_.window().show_pointer(true);
-  screen_ = Screen::debrief;
-}
-
-void Application::draw_debrief(screens::Ui& ui) {
-  if (const auto total = review_->take_total()) {
-    const DoneExamination done{review_->shelved().key, find_today(), *total,
-                               review_->record_path()};
-    done_.push_back(done);
-    const std::string problem = add_result(data_folder_, done);
-    if (!problem.empty()) trouble_ = problem;
-  }
-  const ReviewOutcome outcome = review_->draw(ui, shell_.size());
-  if (outcome.again) {
-    const ShelvedCase shelved = review_->shelved();
-    review_.reset();
-    begin(shelved);
-  } else if (outcome.leave) {
-    go_to_cases();
-  }
-}
-
-void Application::draw_first_run(screens::Ui& ui) {
-  first_run_.trouble = trouble_;
-  constexpr std::size_t kSizes = std::size(screens::kTextScales);
-  for (std::size_t i = 0; i < kSizes; ++i) {
-    if (screens::kTextScales[i] == shell_.text_scale()) first_run_.text_size = i;
-  }
-  const screens::FirstRunOutcome outcome =
-      screens::draw_first_run(ui, screens::make_first_run_layout(shell_.size()), first_run_);
-  if (outcome.text_size_changed) {
-    preferences_.text_scale = static_cast<double>(screens::kTextScales[first_run_.text_size]);
-    if (!options_.scale) shell_.set_scale_later(screens::kTextScales[first_run_.text_size]);
-    shell_.draw_again();
-  }
-  if (!outcome.next) return;
-  preferences_.name = first_run_.name;
-  preferences_.role = static_cast<Role>(first_run_.role);
-  preferences_.mouse_hand = static_cast<MouseHand>(first_run_.hand);
-  preferences_.shorthand = static_cast<Tradition>(first_run_.shorthand);
-  preferences_.room_is_dim = first_run_.room == 0;
-  calibrated_from_cases_ = preferences_.first_run_done;
-  keep_preferences();
-  screen_ = Screen::calibrate;
-}
-
-void Application::draw_calibrate(screens::Ui& ui) {
-  calibrate_.first_run = !preferences_.first_run_done;
-  calibrate_.view_pixels_per_mm = screens::make_examine_layout(shell_.size(), true).pixels_per_mm;
-  const screens::CalibrateOutcome outcome =
-      screens::draw_calibrate(ui, screens::make_study_layout(shell_.size()), calibrate_);
-  if (outcome.back) screen_ = preferences_.first_run_done ? Screen::cases : Screen::first_run;
-  if (!outcome.done && !outcome.later) return;
-  if (outcome.done) {
-    const window::Screen screen = shell_.window().screen();
-    preferences_.set_calibration(
-        {screen.name, screen.width_px, screen.height_px, calibrate_.pixels_per_mm, find_today()});
-  }
-  preferences_.eye_distance_cm = calibrate_.eye_distance_cm;
-  preferences_.first_run_done = true;
-  keep_preferences();
-  screen_ = Screen::cases;
-}
-
-void Application::draw_cases(screens::Ui& ui) {
-  constexpr const char* kRoleWords[] = {"student", "teacher", "assessor"};
-  cases_.user = preferences_.name;
-  cases_.role = kRoleWords[static_cast<std::size_t>(preferences_.role)];
-  const window::Screen screen = shell_.window().screen();
-  const Calibration* known =
-      preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
-  cases_.calibration = known == nullptr ? "Size on this screen not known"
-                                        : "Calibrated " + write_day(known->measured_on);
-  cases_.trouble = trouble_;
-  for (std::size_t i = 0; i < cases_.rows.size(); ++i) {
-    cases_.rows[i].picture = thumbnails_.texture(i);
-  }
-  const screens::CasesOutcome outcome =
-      screens::draw_cases(ui, screens::make_study_layout(shell_.size()), cases_);
-  if (outcome.choose) cases_.chosen = outcome.choose;
-  if (outcome.filter) cases_.filter = *outcome.filter;
-  if (outcome.change_user) screen_ = Screen::first_run;
-  if (outcome.calibrate) screen_ = Screen::calibrate;
-  if (outcome.begin && *outcome.begin < shelf_.cases.size()) begin(shelf_.cases[*outcome.begin]);
-}
-
-void Application::draw_examine(screens::Ui& ui) {
-  const RoomOutcome outcome = room_->draw(ui, shell_.size(), find_pixels_per_mm());
-  if (room_->has_coach() != preferences_.coach) {
-    preferences_.coach = room_->has_coach();
-    keep_preferences();
-  }
-  const HandHelp help{preferences_.one_key_at_a_time, preferences_.click_holds};
-  std::vector<screens::examine::OwnKey> keys = room_->keys().own();
-  if (room_->hand_help() != help || keys != preferences_.keys) {
-    preferences_.one_key_at_a_time = room_->hand_help().one_key_at_a_time;
-    preferences_.click_holds = room_->hand_help().click_holds;
-    preferences_.keys = std::move(keys);
-    keep_preferences();
-  }
-  if (outcome.finished) {
-    review();
-  } else if (outcome.left) {
-    go_to_cases();
-  }
-}
-
 void Application::draw_first_picture() {
   const screens::FirstRunLayout layout = screens::make_first_run_layout(shell_.size());
   if (layout.picture.empty() || face::people().empty()) return;
@@ -382,11 +199,12 @@ void Application::frame() {
     shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
   }
   if (!room_) shell_.put_back(find_turn_end(shell_.events()));
-  if (review_) review_->advance(shell_.events(), shell_.now_ms(), ui_before.typing());
+  if (!room_) take_study_events();
   const bool behind_head =
       screen_ == Screen::first_run || (screen_ == Screen::examine && !room_->shows_whole_card());
   shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
+  if (screen_ == Screen::train) training_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::examine) {
     room_->draw_patient(stage_, shell_.size());
     if (room_->blinks()) shell_.mark_blink();
@@ -404,6 +222,8 @@ void Application::frame() {
     case Screen::cases: draw_cases(ui); break;
     case Screen::examine: draw_examine(ui); break;
     case Screen::debrief: draw_debrief(ui); break;
+    case Screen::progress: draw_progress(ui); break;
+    case Screen::train: draw_training(ui); break;
   }
   shell_.end_ui();
   if (shell_.close_asked()) shell_.leave();
@@ -435,15 +255,14 @@ void Application::run() {
         thumbnails_.work();
       }
     }
-    if (screen_ == Screen::first_run && !stage_.is_ready()) shell_.draw_again();
+    const bool awaits = screen_ == Screen::first_run || screen_ == Screen::train;
+    if (awaits && !stage_.is_ready()) shell_.draw_again();
     if (!shell_.wait_for_frame(is_live())) continue;
     frame();
     if (shell_.graphics_are_lost()) recover();
   }
   shell_.report_timings();
 }
-
-}  // namespace
 
 int run_application(const ApplicationOptions& options) {
 #ifdef __GLIBC__

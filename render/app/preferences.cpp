@@ -22,6 +22,8 @@ constexpr NamedValue<Role> kRoles[] = {
     {"learning", Role::learning}, {"teaching", Role::teaching}, {"examining", Role::examining}};
 constexpr NamedValue<MouseHand> kHands[] = {
     {"right", MouseHand::right}, {"left", MouseHand::left}, {"none", MouseHand::none}};
+constexpr NamedValue<Mode> kModeNames[] = {
+    {"guided", Mode::guided}, {"free", Mode::free}, {"exam_like", Mode::exam_like}};
 constexpr NamedValue<Tradition> kTraditions[] = {{"uk", Tradition::uk}, {"us", Tradition::us}};
 
 Calibration read_calibration(const nlohmann::json& json, const std::string& place,
@@ -135,7 +137,9 @@ Result<Preferences> parse_preferences(const std::string& text) {
   p.motion_ms = static_cast<std::int32_t>(reader.integer("motion_ms", 120, 800, p.motion_ms));
   p.one_key_at_a_time = reader.boolean("one_key_at_a_time", p.one_key_at_a_time);
   p.click_holds = reader.boolean("click_holds", p.click_holds);
-  p.coach = reader.boolean("coach", p.coach);
+  // Files of before the modes say whether there is a coach.
+  const bool coach = reader.boolean("coach", true);
+  p.mode = reader.enumerated("mode", kModeNames, coach ? Mode::guided : Mode::free);
   p.keys = read_own_keys(reader, problems);
   if (const nlohmann::json* list = reader.array("calibrations", 0, 100)) {
     for (std::size_t i = 0; i < list->size(); ++i) {
@@ -163,7 +167,7 @@ std::string format_preferences(const Preferences& p) {
   json["motion_ms"] = p.motion_ms;
   json["one_key_at_a_time"] = p.one_key_at_a_time;
   json["click_holds"] = p.click_holds;
-  json["coach"] = p.coach;
+  json["mode"] = find_name(kModeNames, p.mode);
   json["keys"] = nlohmann::json::array();
   for (const screens::examine::OwnKey& own : p.keys) {
     json["keys"].push_back({{"does", own.does},

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "render/app/mode.hpp"
 #include "render/screens/examine/key_map.hpp"
 #include "sim/basics/problem.hpp"
 
@@ -37,12 +38,12 @@ struct Preferences {
   MouseHand mouse_hand = MouseHand::right;
   Tradition shorthand = Tradition::uk;
   bool room_is_dim = true;
-  double text_scale = 1;                       ///< 1, 1.25, 1.5, 2
-  double eye_distance_cm = 60;                 ///< 20 ... 200
-  std::int32_t motion_ms = 220;                ///< of a key's motion, 120 ... 800
-  bool one_key_at_a_time = false;              ///< Shift and Ctrl wait for the next key
-  bool click_holds = false;                    ///< one click takes the occluder, another lets it go
-  bool coach = true;                           ///< says in practice what comes next
+  double text_scale = 1;           ///< 1, 1.25, 1.5, 2
+  double eye_distance_cm = 60;     ///< 20 ... 200
+  std::int32_t motion_ms = 220;    ///< of a key's motion, 120 ... 800
+  bool one_key_at_a_time = false;  ///< Shift and Ctrl wait for the next key
+  bool click_holds = false;        ///< one click takes the occluder, another lets it go
+  Mode mode = Mode::guided;
   std::vector<screens::examine::OwnKey> keys;  ///< that do not lie where they usually do
   std::vector<Calibration> calibrations;
   bool operator==(const Preferences&) const = default;

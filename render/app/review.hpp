@@ -7,18 +7,21 @@
 #include <future>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "render/app/case_shelf.hpp"
 #include "render/app/stage.hpp"
 #include "render/screens/debrief/debrief_screen.hpp"
 #include "render/window/input.hpp"
+#include "sim/progress/history.hpp"
 
 namespace redress::app {
 
 struct ReviewOutcome {
   bool leave = false;
   bool again = false;
+  bool show_me = false;
 };
 
 class Review {
@@ -27,7 +30,19 @@ class Review {
   Review(const ShelvedCase& shelved, std::string record_text, std::string record_path,
          std::string when);
 
-  void advance(const std::vector<window::InputEvent>& events, double now_ms, bool typing);
+  /// The reference examiner's, made here; never the learner's own.
+  explicit Review(const ShelvedCase& shelved);
+
+  /// `focused` is the part that has the keys, empty if none: a controller's lower button is its.
+  void advance(const std::vector<window::InputEvent>& events, double now_ms, bool typing,
+               const std::string& focused);
+  /// The learner's habit of estimating, where drills have shown one.
+  void use(const std::optional<progress::Agreement>& estimates) { state_.estimates = estimates; }
+  [[nodiscard]] bool is_example() const { return example_; }
+  /// Said while it is being marked.
+  void tell(std::string words) { told_ = std::move(words); }
+  /// Every item that counts, once they are there.
+  [[nodiscard]] std::vector<progress::ItemMark> marks() const;
   void draw_patient(Stage& stage, const screens::WindowSize& window);
   ReviewOutcome draw(screens::Ui& ui, const screens::WindowSize& window);
 
@@ -43,6 +58,9 @@ class Review {
  private:
   void take_model();
   void take_what_if();
+  void obey(screens::debrief::Command command);
+  void take_pad(window::PadButton button, const std::string& focused);
+  [[nodiscard]] const screens::debrief::PricedHabit* watched_habit() const;
   [[nodiscard]] bool wants_what_if() const;
   ReviewOutcome draw_waiting(screens::Ui& ui, const screens::WindowSize& window);
 
@@ -51,12 +69,18 @@ class Review {
   std::string when_;
   RoomParameters room_parameters_;
   std::string record_text_;
-  std::future<Result<screens::debrief::DebriefModel>> making_;
+  struct Made {
+    std::string record_text;
+    Result<screens::debrief::DebriefModel> model;
+  };
+  std::future<Made> making_;
+  bool example_ = false;
   std::optional<screens::debrief::DebriefModel> model_;
   // Begun when the page is opened for the first time.
   std::future<Result<screens::debrief::WhatIfModel>> pricing_;
   std::optional<screens::debrief::WhatIfModel> what_if_;
   std::string trouble_;
+  std::string told_;
   screens::debrief::DebriefState state_;
   screens::debrief::DebriefOutcome shown_;
   std::optional<double> last_ms_;

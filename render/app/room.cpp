@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <sstream>
@@ -66,10 +67,14 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
                open_record(options.record_path), options.settings),
       card_open_(options.card_open) {
   hand_help_ = options.hand_help;
-  coach_ = options.coach;
+  mode_ = options.mode;
   input_.use(hand_help_);
   settings_ = options.settings;
-  use(options.settings.captions);
+  if (mode_ == Mode::exam_like) {
+    settings_.view_fixed = true;
+    settings_.view_fixed_words = "Fixed in an exam-like run.";
+  }
+  use(settings_.captions);
   editor_.use(options.tradition);
   if (options.begin_ms) clock_.advance(*options.begin_ms);
 }
@@ -182,6 +187,7 @@ void Room::take_on_page(const window::InputEvent& event, screens::Ui& ui,
   if (whole_card_) {
     // In a field Esc ends the typing first.
     if (escape && !ui.typing()) {
+      asks_to_hand_in_ = false;
       whole_card_ = false;
       ui.go_to(Place::room);
     }
@@ -277,7 +283,13 @@ void Room::obey(const ex::Order& order, screens::Ui& ui) {
       asks_to_leave_ = true;
       return;
     case ex::Command::close: ui.drop_focus(); return;
-    case ex::Command::coach: coach_ = !coach_; return;
+    case ex::Command::coach:
+      if (mode_ == Mode::exam_like) {
+        session_.tell("No coach.", "An exam-like run has none.");
+      } else {
+        mode_ = mode_ == Mode::guided ? Mode::free : Mode::guided;
+      }
+      return;
     case ex::Command::coach_why: coach_shows_why_ = !coach_shows_why_; return;
     default: return;
   }
@@ -323,7 +335,7 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
 }
 
 std::optional<ex::CoachWords> Room::ask_coach() {
-  if (!coach_) return std::nullopt;
+  if (mode_ != Mode::guided) return std::nullopt;
   constexpr Tick kRestMs = 600;
   const RoomState& room = session_.live().room();
   if (room.covered.right || room.covered.left || session_.occluder_is_moving()) {
@@ -367,10 +379,21 @@ void Room::note(const rec::RecordOutcome& outcome, RoomOutcome& answer) {
   for (const Finding& finding : outcome.notes) (void)session_.perform(act::Note{finding});
   if (outcome.whole) whole_card_ = true;
   if (outcome.back) whole_card_ = false;
-  if (outcome.finish) {
+  if (outcome.finish && mode_ == Mode::exam_like) {
+    asks_to_hand_in_ = true;
+  } else if (outcome.finish) {
     finish();
     answer.finished = true;
   }
+}
+
+Tick Room::time_left() const { return std::max<Tick>(0, kExamLikeMs - session_.now()); }
+
+std::string Room::write_mode(bool brief) const {
+  const ModeWords& words = words_of(mode_);
+  const bool last = mode_ == Mode::exam_like && time_left() <= kLastMinuteMs;
+  if (brief) return last ? "Last minute" : std::string{words.brief};
+  return std::string{words.strip} + (last ? "  ·  last minute" : "");
 }
 
 void Room::finish() {
@@ -396,6 +419,11 @@ std::string Room::record_text() const {
 RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
                        std::optional<double> screen_pixels_per_mm) {
   RoomOutcome answer;
+  if (mode_ == Mode::exam_like && !ended_ && time_left() <= 0) {
+    finish();
+    answer.finished = true;
+    answer.time_was_up = true;
+  }
   if (ui.place() == Place::study) ui.go_to(Place::room);
   if (whole_card_) {
     ui.go_to(Place::card);
@@ -403,6 +431,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
                                session_.now()),
          answer);
     if (!whole_card_) ui.go_to(Place::room);
+    if (asks_to_hand_in_) draw_handing_in(ui, answer);
     return answer;
   }
   if (shows_help()) {
@@ -424,7 +453,10 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   ex::RoomViewChoice choice;
   choice.captions = captions_;
   choice.coach = ask_coach();
-  choice.mode = coach_ ? "Practice, guided" : "Practice, on my own";
+  choice.mode = write_mode(false);
+  choice.short_mode = write_mode(true);
+  choice.practice = mode_ != Mode::exam_like;
+  if (mode_ == Mode::exam_like) choice.time_left = time_left();
   choice.entries = editor_.card().entries.size();
   choice.screen_pixels_per_mm = screen_pixels_per_mm;
   const ex::ScreenOutcome outcome = ex::draw_examine(ui, layout, session_, choice, screen_state_);

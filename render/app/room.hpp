@@ -14,6 +14,7 @@
 
 #include "render/app/case_shelf.hpp"
 #include "render/app/frame_clock.hpp"
+#include "render/app/mode.hpp"
 #include "render/app/room_input.hpp"
 #include "render/app/stage.hpp"
 #include "render/screens/examine/help_page.hpp"
@@ -30,13 +31,14 @@ struct RoomOptions {
   HandHelp hand_help;
   findings::Tradition tradition = findings::Tradition::uk;
   bool card_open = true;
-  bool coach = true;               ///< says what comes next
+  Mode mode = Mode::guided;
   std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
 };
 
 struct RoomOutcome {
-  bool left = false;      ///< without handing in
-  bool finished = false;  ///< the card was handed in
+  bool left = false;         ///< without handing in
+  bool finished = false;     ///< the card was handed in
+  bool time_was_up = false;  ///< as it stood
 };
 
 class Room {
@@ -69,7 +71,7 @@ class Room {
   [[nodiscard]] std::string record_text() const;
   [[nodiscard]] const screens::examine::Session& session() const { return session_; }
   [[nodiscard]] const HandHelp& hand_help() const { return hand_help_; }
-  [[nodiscard]] bool has_coach() const { return coach_; }
+  [[nodiscard]] Mode mode() const { return mode_; }
   [[nodiscard]] const screens::examine::KeyMap& keys() const { return captions_.keys; }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
@@ -89,6 +91,7 @@ class Room {
   void obey(const screens::examine::Order& order, screens::Ui& ui);
   void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
   void draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout, RoomOutcome& answer);
+  void draw_handing_in(screens::Ui& ui, RoomOutcome& answer);
   void draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout);
   void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
   [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;
@@ -104,6 +107,9 @@ class Room {
   /// Opens, or folds, the card in the layout that is in force.
   void show_card(bool shown);
   void finish();
+  /// What is left of an exam-like run.
+  [[nodiscard]] Tick time_left() const;
+  [[nodiscard]] std::string write_mode(bool brief) const;
   /// Between covers only: nobody reads while an eye is covered.
   [[nodiscard]] std::optional<screens::examine::CoachWords> ask_coach();
 
@@ -132,10 +138,11 @@ class Room {
   bool card_page_ = false;  // compact: over the patient
   bool whole_card_ = false;
   bool asks_to_leave_ = false;
+  bool asks_to_hand_in_ = false;  // exam-like: what is handed in is handed in
   bool ended_ = false;
   double pointer_moved_ms_ = 0;
   bool pointer_hidden_by_key_ = false;
-  bool coach_ = true;
+  Mode mode_ = Mode::guided;
   bool coach_shows_why_ = false;
   Tick hands_moved_at_ = -1000;  // or an eye was covered; long before the beginning
   std::string coach_said_;

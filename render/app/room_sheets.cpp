@@ -56,6 +56,28 @@ void Room::draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout,
   ui.end_region();
 }
 
+void Room::draw_handing_in(screens::Ui& ui, RoomOutcome& answer) {
+  const Rect r{0, ui.size().y - 64, ui.size().x, 64};
+  ui.begin_region("handing in", r, Token::sheet);
+  ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
+  Rect row = r.inset(16, 14);
+  const screens::ButtonLook main{.kind = screens::ButtonKind::main};
+  const std::string_view hand_in = "Hand in";
+  const std::string_view on = "Go on";
+  if (screens::button(ui, row.cut_right(screens::measure_button(ui, hand_in, main)), hand_in,
+                      main)) {
+    finish();
+    answer.finished = true;
+  }
+  row.cut_right(12);
+  if (screens::button(ui, row.cut_right(screens::measure_button(ui, on)), on)) {
+    asks_to_hand_in_ = false;
+  }
+  row.cut_right(16);
+  ui.text_in(row, TextStyle::body, Token::ink, "Hand the record in? It is handed in once.");
+  ui.end_region();
+}
+
 bool Room::asks_where_to_save() const {
   return session_.live().record_problem().has_value() && saved_until_ < 0 &&
          session_.drawer() == ex::Drawer::none;

@@ -193,6 +193,60 @@ TEST_CASE("debrief: all text fits in every tab at every size", "[screens][debrie
   }
 }
 
+TEST_CASE("debrief: an example says that it is one, plays from its beginning, and fits") {
+  const DebriefModel& model = faulty();
+  for (const WindowSize& size : kSizes) {
+    const DebriefLayout layout = make_debrief_layout(size);
+    for (const bool above : {false, true}) {
+      DebriefState state = make_example_state(model);
+      CHECK(state.playing);
+      CHECK(state.now_ms == 0);
+      CHECK_FALSE(state.clear_occluder);
+      state.above = above;
+      state.narrow_tab = NarrowTab::next_time;
+      test::HeadlessUi ui(size);
+      DebriefOutcome outcome;
+      const auto draw = [&](Ui& u) {
+        const DebriefOutcome now = draw_debrief(u, layout, model, state);
+        outcome.again = outcome.again || now.again;
+        outcome.picture = now.picture;
+      };
+      for (int i = 0; i < 3; ++i) ui.frame(draw);
+      INFO(size.width_px << " x " << size.height_px << " at " << size.scale);
+      CHECK(ui.misfits() == "");
+      CHECK(ui.probe().shows("Example"));
+      CHECK_FALSE(ui.probe().find_centre("Show me").has_value());
+      CHECK(outcome.picture == (above ? layout.sight : layout.picture));
+      ui.click("Try it yourself", draw);
+      CHECK(outcome.again);
+    }
+  }
+}
+
+TEST_CASE("debrief: the example is one button away, and the viewpoint goes round") {
+  const DebriefModel& model = faulty();
+  DebriefState state = make_state(model);
+  const WindowSize size{1440, 900, 1};
+  test::HeadlessUi ui(size);
+  bool show_me = false;
+  const auto draw = [&](Ui& u) {
+    show_me = draw_debrief(u, make_debrief_layout(size), model, state).show_me || show_me;
+  };
+  ui.click("Show me", draw);
+  CHECK(show_me);
+  using examine::Closeness;
+  for (const Closeness expected : {Closeness::one_eye, Closeness::close}) {
+    ui.click("view", draw);
+    CHECK(state.view == expected);
+    CHECK_FALSE(state.above);
+  }
+  ui.click("view", draw);
+  CHECK(state.above);
+  ui.click("view", draw);
+  CHECK_FALSE(state.above);
+  CHECK(state.view == Closeness::both);
+}
+
 TEST_CASE("debrief: times are told as they pass", "[screens][debrief]") {
   CHECK(write_time(0, 2) == "0:00.00");
   CHECK(write_time(2600, 0) == "0:02");
@@ -229,6 +283,43 @@ TEST_CASE("what if: each habit has a price and two pictures of the same seconds"
   }
 }
 
+TEST_CASE("what if: both are watched at the same time, each from its own playback") {
+  const DebriefModel& model = faulty();
+  const WhatIfModel what_if = make_what_if(record_of("exophoria.json", kShort)).value();
+  const PricedHabit& habit = what_if.habits.front();
+  DebriefState state = make_state(model);
+  state.tab = Tab::what_if;
+  const WindowSize size{1440, 900, 1};
+  test::HeadlessUi ui(size);
+  DebriefOutcome outcome;
+  const auto draw = [&](Ui& u) {
+    outcome = draw_debrief(u, make_debrief_layout(size), model, state, "", &what_if);
+  };
+  ui.click("watch both", draw);
+  CHECK(state.side_by_side);
+  CHECK(state.playing);
+  CHECK_FALSE(outcome.done_picture.empty());
+  CHECK_FALSE(outcome.mended_picture.overlaps(outcome.done_picture));
+  const double length = habit.as_done.to_ms - habit.as_done.from_ms;
+  advance_beside(0.5, length, state);
+  CHECK(state.watched_ms == Approx(500 * kSpeeds[state.speed]));
+  advance_beside(1e6, length, state);
+  CHECK(state.watched_ms == length);
+  CHECK_FALSE(state.playing);
+  // A stretch by itself shows what the whole showed at the same time: the eye where its trace is.
+  for (const Excerpt* e : {&habit.as_done, &habit.mended}) {
+    for (const double after : {0.0, 1000.0, 4000.0}) {
+      const examine::Moment moment = e->playback.moment_at(e->from_ms + after);
+      const auto at = static_cast<std::size_t>(after / kFrameMs);
+      if (std::isnan(e->values_pd[at])) continue;
+      const double off = moment.seen.eye[habit.eye].horizontal_deg -
+                         moment.room.appearance[habit.eye].horizontal_deg;
+      CHECK(100 * std::tan(off * std::acos(-1.0) / 180) ==
+            Approx(static_cast<double>(e->values_pd[at])).margin(0.01));
+    }
+  }
+}
+
 TEST_CASE("what if: all its text fits at the four sizes", "[screens][debrief]") {
   const DebriefModel& model = faulty();
   WhatIfModel what_if = make_what_if(record_of("exophoria.json", kShort)).value();
@@ -242,11 +333,13 @@ TEST_CASE("what if: all its text fits at the four sizes", "[screens][debrief]") 
     what_if.habits.back().headline = std::string{done} + ": it cost 12.5 marks";
   }
   for (const WindowSize& size : kSizes) {
-    for (std::size_t i = 0; i < what_if.habits.size(); ++i) {
+    for (std::size_t i = 0; i < 2 * what_if.habits.size(); ++i) {
       DebriefState state = make_state(model);
       state.tab = Tab::what_if;
       state.narrow_tab = NarrowTab::what_if;
-      state.habit = i;
+      state.habit = i / 2;
+      state.side_by_side = i % 2 == 1;
+      state.estimates = progress::Agreement{212, 1.5, {0.9, 0.7, 1.1}, {}, {}, 1.0, 0.9};
       test::HeadlessUi ui(size);
       const auto draw = [&](Ui& u) {
         (void)draw_debrief(u, make_debrief_layout(size), model, state, "24 November", &what_if);

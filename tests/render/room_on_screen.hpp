@@ -73,6 +73,7 @@ class RoomOnScreen {
       const app::RoomOutcome now = room.draw(u, ui.size(), 4.0);
       outcome.left = outcome.left || now.left;
       outcome.finished = outcome.finished || now.finished;
+      outcome.time_was_up = outcome.time_was_up || now.time_was_up;
     });
   }
   void run_until(double ms) {

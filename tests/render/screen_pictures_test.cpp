@@ -94,6 +94,7 @@ void play_card(Script& s, const Setting& setting) {
   if (setting.width / setting.scale >= 1280) {
     s.does("click Every mark").shot("debrief_every_mark");
     s.does("click What if").after(600).shot("debrief_what_if");
+    s.does("click watch both").after(400).shot("debrief_side_by_side");
     return;
   }
   for (const std::string tab : {"Written", "Marks lost", "Next time", "Every mark", "What if"}) {
@@ -205,7 +206,8 @@ void make_pictures(const Setting& setting) {
   play_room(room, setting);
   play_card(room, setting);
   play("--case " + support::scenario_path("exophoria"), room);
-  for (const std::string screen : {"first-run", "calibrate", "cases", "parts"}) {
+  for (const std::string screen :
+       {"first-run", "calibrate", "cases", "progress", "train", "parts"}) {
     Script one(folder, setting.name());
     one.shot(screen);
     play("--screen " + screen, one);

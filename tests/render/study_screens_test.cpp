@@ -210,6 +210,34 @@ TEST_CASE("cases: a click chooses, another begins; Begin begins the one that com
   CHECK(begun == 5U);
 }
 
+TEST_CASE("cases: the way of practising is chosen here, and the example with it") {
+  HeadlessUi ui(kFour[1]);
+  CasesModel model = make_model();
+  std::optional<std::size_t> shown;
+  std::optional<StudyTab> tab;
+  const auto draw = [&](Ui& u) {
+    const CasesOutcome outcome = draw_cases(u, make_study_layout(kFour[1]), model);
+    if (outcome.mode) model.mode = *outcome.mode;
+    if (outcome.show_me) shown = outcome.show_me;
+    if (outcome.tab) tab = outcome.tab;
+  };
+  ui.click("Show me", draw);
+  CHECK(shown == 2U);
+  shown.reset();
+  ui.click("Exam-like", draw);
+  CHECK(model.mode == kExamLikeMode);
+  // Not before one's own record is handed in.
+  ui.click("Show me", draw);
+  CHECK_FALSE(shown.has_value());
+  model.chosen = 1;  // done once
+  ui.click("Show me", draw);
+  CHECK(shown == 1U);
+  ui.click("Progress", draw);
+  CHECK(tab == StudyTab::progress);
+  ui.click("Train the eye", draw);
+  CHECK(tab == StudyTab::train);
+}
+
 TEST_CASE("cases: search and filters") {
   CasesModel model = make_model();
   CHECK(find_shown(model).size() == 6);

@@ -165,52 +165,12 @@ CasesOutcome draw_table(Ui& ui, const Rect& r, CasesModel& model,
   return outcome;
 }
 
-void draw_bar(Ui& ui, const StudyLayout& layout, CasesModel& model, CasesOutcome& outcome) {
-  ui.begin_region("bar", layout.bar, Token::sheet);
-  const Rect& bar = layout.bar;
-  ui.line({bar.x, bar.bottom() - 1}, {bar.right(), bar.bottom() - 1}, Token::line);
-  Rect r = bar.inset(layout.compact ? 12 : 20, 0);
-  const float name = ui.measure_text(TextStyle::subhead, "Redress");
-  ui.text_in(r.cut_left(name), TextStyle::subhead, Token::ink, "Redress");
-  r.cut_left(16);
-  ui.line({r.x, r.centre().y - 12}, {r.x, r.centre().y + 12}, Token::line);
-  r.cut_left(12);
-  constexpr std::array<std::string_view, 1> kScreens{"Cases"};
-  tabs(ui, r, "screens", kScreens, 0);
-  r.cut_left(measure_tabs(ui, kScreens) + 12);
-
-  const std::string user = model.user.empty() ? "No name given" : model.user;
-  const float wide = ui.measure_text(TextStyle::strong, user) + 8 +
-                     ui.measure_text(TextStyle::body, model.role) + 16;
-  const Rect me = Rect{r.cut_right(std::min(wide, r.w))}.inset(0, 8);
-  const Touch touch = ui.touch("user", me, user, PartKind::button);
-  if (touch.hovered) ui.fill(me, Token::well, kRadiusButton);
-  if (touch.focused) ui.focus_ring(me, kRadiusButton);
-  outcome.change_user = touch.clicked;
-  Rect words = me.inset(6, 0);
-  const float role = ui.measure_text(TextStyle::body, model.role);
-  ui.text_in(words.cut_right(role), TextStyle::body, Token::ink2, model.role);
-  words.cut_right(8);
-  ui.text_in(words, TextStyle::strong, Token::ink, user);
-  if (!layout.compact) {
-    r.cut_right(12);
-    ui.line({r.right(), r.centre().y - 12}, {r.right(), r.centre().y + 12}, Token::line);
-    r.cut_right(4);
-    const float size = ui.measure_text(TextStyle::small, model.calibration) + 20;
-    const Rect known = Rect{r.cut_right(std::min(size, r.w))}.inset(0, 10);
-    const Touch measure = ui.touch("calibration", known, model.calibration, PartKind::button);
-    if (measure.hovered) ui.fill(known, Token::well, kRadiusButton);
-    if (measure.focused) ui.focus_ring(known, kRadiusButton);
-    ui.text_in(known.inset(6, 0), TextStyle::small, Token::ink2, model.calibration, Align::right);
-    outcome.calibrate = measure.clicked;
-  } else {
-    // There is no column at the left to search in.
-    r.cut_right(12);
-    constexpr float kLeast = 110;
-    const Rect search{r.x, r.centre().y - 15, std::min(r.w, 220.0F), 30};
-    if (search.w >= kLeast) field(ui, search, "search", model.search, {.hint = "Search"});
-  }
-  ui.end_region();
+void draw_bar(Ui& ui, const StudyLayout& layout, const CasesModel& model, CasesOutcome& outcome) {
+  const StudyBarOutcome done = draw_study_bar(
+      ui, layout, {StudyTab::cases, model.user, model.role, model.calibration, true});
+  outcome.tab = done.tab;
+  outcome.change_user = done.change_user;
+  outcome.calibrate = done.aside;
 }
 
 /// The patient that comes next: the first not done, else the one done worst.
@@ -223,18 +183,56 @@ std::optional<std::size_t> find_next(const CasesModel& model) {
   return worst;
 }
 
-/// Who comes next, and the button that begins.
-void draw_next(Ui& ui, Rect inner, const CasesModel& model, bool from_right,
+/// How to practise, and the example, from the right; takes what it needs.
+void draw_ways(Ui& ui, Rect& r, const CasesModel& model, const std::optional<std::size_t>& next,
                CasesOutcome& outcome) {
+  const float modes = measure_one_of_few(ui, kPracticeModes);
+  const bool exam_first = model.mode == kExamLikeMode && next && model.rows[*next].times_done == 0;
+  const ButtonLook look{.available = next.has_value() && !exam_first,
+                        .why_not = exam_first ? "Exam-like: after your own record is handed in."
+                                              : "There is no case to show."};
+  const Rect show = r.cut_right(measure_button(ui, "Show me", look));
+  if (button(ui, show, "Show me", look) && next) outcome.show_me = next;
+  r.cut_right(12);
+  const Rect row = r.cut_right(std::min(r.w, modes));
+  if (const auto pick = one_of_few(ui, {row.x, row.centre().y - 16, row.w, 32}, "mode",
+                                   kPracticeModes, model.mode)) {
+    outcome.mode = pick;
+  }
+}
+
+/// Who comes next, the way of practising and the button that begins. In two rows where one is too
+/// short for them; then the search stands in the second.
+void draw_next(Ui& ui, Rect inner, CasesModel& model, bool from_right, bool compact,
+               CasesOutcome& outcome) {
+  const std::optional<std::size_t> next = model.chosen ? model.chosen : find_next(model);
+  constexpr float kTwoRows = 76;
+  if (inner.h >= kTwoRows) {
+    Rect ways = inner.cut_bottom(inner.h / 2);
+    ways = ways.inset(0, (ways.h - 36) / 2);
+    draw_ways(ui, ways, model, next, outcome);
+    ways.cut_right(12);
+    // There is no column at the left to search in.
+    constexpr float kLeast = 110;
+    if (compact && ways.w >= kLeast) {
+      field(ui, Rect{ways.x, ways.y + 3, ways.w, 30}, "search", model.search, {.hint = "Search"});
+    }
+  }
+  const bool one_row = inner.h > 50;
   const ButtonLook look{.kind = ButtonKind::main};
   const Rect begin =
       Rect{inner.cut_right(measure_button(ui, "Begin", look))}.inset(0, (inner.h - 36) / 2);
-  inner.cut_right(16);
-  const std::optional<std::size_t> next = model.chosen ? model.chosen : find_next(model);
+  inner.cut_right(12);
   const ButtonLook shown{.kind = ButtonKind::main,
                          .available = next.has_value(),
                          .why_not = "There is no case to begin."};
   if (button(ui, begin, "Begin", shown) && next) outcome.begin = next;
+  if (one_row) {
+    Rect ways = inner.inset(0, (inner.h - 36) / 2);
+    const float before = ways.w;
+    draw_ways(ui, ways, model, next, outcome);
+    inner.cut_right(before - ways.w + 16);
+  }
   if (!next) return;
   const CaseRow& row = model.rows[*next];
   const std::string_view lead = model.chosen ? "Chosen:" : "Next:";
@@ -326,12 +324,12 @@ void draw_step(Ui& ui, const Rect& cell, std::size_t index, const PathStep& step
   }
 }
 
-void draw_path(Ui& ui, const Rect& r, const CasesModel& model, CasesOutcome& outcome) {
+void draw_path(Ui& ui, const Rect& r, CasesModel& model, CasesOutcome& outcome) {
   sheet(ui, r);
   Rect inner = r.inset(20, 0);
   Rect head = inner.cut_top(56);
   ui.text_in(head.cut_left(120), TextStyle::subhead, Token::ink, "Your path");
-  draw_next(ui, head, model, true, outcome);
+  draw_next(ui, head, model, true, false, outcome);
   inner.cut_top(8);
   const std::array<PathStep, kPathSteps> path = find_path(model);
   const std::optional<std::size_t> here = find_here(path);
@@ -423,9 +421,9 @@ CasesOutcome draw_cases(Ui& ui, const StudyLayout& layout, CasesModel& model) {
   if (any_step && !layout.compact && body.w >= kPathWidth) {
     draw_path(ui, body.cut_top(186), model, outcome);
   } else {
-    const Rect r = body.cut_top(layout.compact ? 48 : 72);
+    const Rect r = body.cut_top(layout.compact ? 84 : 96);
     sheet(ui, r);
-    draw_next(ui, r.inset(r.h > 56 ? 20 : 12, 0), model, false, outcome);
+    draw_next(ui, r.inset(layout.compact ? 12 : 20, 2), model, false, layout.compact, outcome);
   }
   body.cut_top(layout.compact ? 8 : 16);
   if (!layout.compact) {

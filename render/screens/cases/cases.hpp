@@ -15,6 +15,7 @@
 
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/parts.hpp"
+#include "render/screens/study_bar.hpp"
 
 namespace redress::screens {
 
@@ -40,9 +41,12 @@ struct CasesModel {
   std::string user;                   ///< "Maren Tolle"; empty: not said
   std::string role;                   ///< "student"
   std::string calibration;            ///< "Calibrated 24 November" or that the size is not known
+  std::size_t mode = 0;               ///< index into kPracticeModes
   std::string trouble;                ///< something the user should know; empty: nothing
 };
 
+inline constexpr std::string_view kPracticeModes[] = {"Guided", "On my own", "Exam-like"};
+inline constexpr std::size_t kExamLikeMode = 2;
 inline constexpr std::string_view kCaseFilters[] = {"All cases", "Not done yet", "To do again"};
 
 /// How far a step of the path has come.
@@ -59,9 +63,12 @@ std::optional<std::size_t> find_here(const std::array<PathStep, kPathSteps>& pat
 std::vector<std::size_t> find_shown(const CasesModel& model);
 
 struct CasesOutcome {
-  std::optional<std::size_t> begin;  ///< this row's patient
+  std::optional<std::size_t> begin;    ///< this row's patient
+  std::optional<std::size_t> show_me;  ///< the reference examiner with this row's patient
   std::optional<std::size_t> choose;
   std::optional<std::size_t> filter;
+  std::optional<std::size_t> mode;
+  std::optional<StudyTab> tab;
   bool calibrate = false;
   bool change_user = false;
 };

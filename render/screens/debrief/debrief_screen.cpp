@@ -15,7 +15,7 @@ using Words = std::string_view;
 namespace {
 
 constexpr Words kSpeedWords[] = {"0.1×", "0.25×", "0.5×", "1×", "2×", "4×"};
-constexpr Words kViews[] = {"Both eyes", "One eye", "Close"};
+constexpr Words kViews[] = {"Both eyes", "One eye", "Close", "From above"};
 
 struct PictureButtons {
   Words view, occluder;
@@ -30,10 +30,10 @@ PictureButtons choose_buttons(const Ui& ui, const DebriefState& state, float roo
     const bool whole = brevity == 0;
     b.view_look = {.icon = brevity < 2 ? Icon::eye : Icon::none, .id = "view"};
     b.occluder_look = {.icon = brevity < 2 ? Icon::occluder : Icon::none, .id = "occluder"};
-    b.view = kViews[static_cast<std::size_t>(state.view)];
+    b.view = kViews[state.above ? 3 : static_cast<std::size_t>(state.view)];
     b.occluder = state.clear_occluder ? (whole ? Words("Occluder: clear") : Words("Clear"))
                                       : (whole ? Words("Occluder: as it was") : Words("As it was"));
-    b.view_w = measure_button(ui, kViews[0], b.view_look);
+    b.view_w = measure_button(ui, kViews[3], b.view_look);
     b.occluder_w = measure_button(ui, whole ? Words("Occluder: as it was") : Words("As it was"),
                                   b.occluder_look);
     if (b.view_w + b.occluder_w + 2 * gap <= room) break;
@@ -72,12 +72,16 @@ void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, De
     }
     r.cut_right(16);
   }
-  ui.text_in(r.cut_left(ui.measure_text(TextStyle::subhead, "Debrief") + 2), TextStyle::subhead,
-             Token::ink, "Debrief");
+  const Words title = state.example ? Words("Example") : Words("Debrief");
+  ui.text_in(r.cut_left(ui.measure_text(TextStyle::subhead, title) + 2), TextStyle::subhead,
+             state.example ? Token::act : Token::ink, title);
   r.cut_left(14);
   const Tick seconds = model.playback.end_ms() / 1000;
   std::string who = model.who;
-  if (!layout.compact) {
+  if (state.example) {
+    const std::string by = "the reference examiner with " + who;
+    if (ui.measure_text(TextStyle::body, by) <= r.w) who = by;
+  } else if (!layout.compact) {
     if (!when.empty()) who += fmt::format("  ·  {}", when);
     who += fmt::format("  ·  {} min {:02} s", seconds / 60, seconds % 60);
   }
@@ -85,17 +89,19 @@ void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, De
   ui.end_region();
 }
 
-void draw_picture(Ui& ui, const DebriefLayout& layout, const DebriefState& state,
+/// The patient, with a word on how; in the place of the lines of sight while those are the large
+/// picture.
+void draw_picture(Ui& ui, const Rect& p, bool compact, const DebriefState& state,
                   DebriefOutcome& outcome) {
-  outcome.picture = layout.picture;
+  outcome.picture = p;
   outcome.clear_occluder = state.clear_occluder;
-  ui.begin_region("picture", layout.picture, std::nullopt);
-  ui.outline(layout.picture, Token::line);
-  const Words words = state.clear_occluder ? Words("As you saw it, occluder made transparent")
-                                           : Words("As you saw it");
+  ui.begin_region("picture", p, std::nullopt);
+  ui.outline(p, Token::line);
+  std::string words = state.example ? "As the reference examiner saw it" : "As you saw it";
+  if (state.clear_occluder) words += ", occluder made transparent";
+  if (state.example) words = "An example, not counted. " + words;
   const float width = ui.measure_text(TextStyle::small, words) + 20;
-  const Rect& p = layout.picture;
-  if (!layout.compact && width + 20 < p.w) {
+  if (!compact && width + 20 < p.w) {
     const Rect box{p.x + 10, p.bottom() - 36, width, 26};
     ui.fill(box, Token::sheet, kRadiusKey);
     ui.text_in(box.inset(10, 0), TextStyle::small, Token::ink, words);
@@ -177,7 +183,7 @@ void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
     case NarrowTab::lost: draw_lost(ui, r, model, state); break;
     case NarrowTab::next_time: draw_next_time(ui, r, model, state, outcome); break;
     case NarrowTab::every_mark: draw_every_mark(ui, r, model, state); break;
-    case NarrowTab::what_if: draw_what_if(ui, r, what_if, state); break;
+    case NarrowTab::what_if: draw_what_if(ui, r, what_if, state, outcome); break;
   }
   ui.end_region();
 }
@@ -209,14 +215,16 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
     if (marks) {
       draw_every_mark(ui, all, model, state);
     } else {
-      draw_what_if(ui, all, what_if, state);
+      draw_what_if(ui, all, what_if, state, outcome);
     }
     ui.end_region();
     return outcome;
   }
-  draw_picture(ui, layout, state, outcome);
-  ui.begin_region("sight", layout.sight, Token::page);
-  draw_sight_lines(ui, layout.sight, model, state, layout.compact);
+  const Rect& front = state.above ? layout.sight : layout.picture;
+  const Rect& above = state.above ? layout.picture : layout.sight;
+  draw_picture(ui, front, layout.compact, state, outcome);
+  ui.begin_region("sight", above, Token::page);
+  draw_sight_lines(ui, above, model, state, layout.compact);
   ui.end_region();
   draw_controls(ui, layout, model, state);
   if (layout.narrow) {

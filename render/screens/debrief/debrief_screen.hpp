@@ -16,10 +16,13 @@
 namespace redress::screens::debrief {
 
 struct DebriefOutcome {
-  bool leave = false;  ///< to the list of cases
-  bool again = false;  ///< the same patient, from the beginning
-  Rect picture;        ///< where the patient is drawn, units; empty: not at all
+  bool leave = false;    ///< to the list of cases
+  bool again = false;    ///< the same patient, from the beginning
+  bool show_me = false;  ///< the reference examiner with this patient
+  Rect picture;          ///< where the patient is drawn, units; empty: not at all
   bool clear_occluder = true;
+  /// As done and as mended, where they are watched side by side; else empty.
+  Rect done_picture, mended_picture;
 };
 
 /// `when`: "24 November", or empty. `what_if`: null until it is computed.
@@ -41,6 +44,7 @@ void draw_lost(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& s
 void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
                     DebriefOutcome& outcome);
 void draw_every_mark(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
-void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state);
+void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state,
+                  DebriefOutcome& outcome);
 
 }  // namespace redress::screens::debrief

@@ -119,9 +119,55 @@ void apply(const DebriefModel& model, Command command, DebriefState& state) {
     case Command::vertical: state.vertical = !state.vertical; return;
     case Command::occluder: state.clear_occluder = !state.clear_occluder; return;
     case Command::view:
-      state.view = static_cast<examine::Closeness>((static_cast<int>(state.view) + 1) % 3);
+      // From the front ever closer, then from above.
+      if (state.above || state.view != examine::Closeness::close) {
+        state.view = state.above
+                         ? examine::Closeness::both
+                         : static_cast<examine::Closeness>(static_cast<int>(state.view) + 1);
+        state.above = false;
+      } else {
+        state.above = true;
+        state.view = examine::Closeness::both;  // the small picture shows both eyes
+      }
       return;
   }
+}
+
+void apply_beside(Command command, double length_ms, DebriefState& state) {
+  const auto step = [&](double by_ms) {
+    state.playing = false;
+    state.watched_ms = std::clamp(state.watched_ms + by_ms, 0.0, length_ms);
+  };
+  switch (command) {
+    case Command::play:
+      if (state.watched_ms >= length_ms) state.watched_ms = 0;
+      state.playing = !state.playing;
+      return;
+    case Command::back_10_ms: step(-kStepMs); return;
+    case Command::on_10_ms: step(kStepMs); return;
+    case Command::whole: step(-length_ms); return;
+    case Command::slower: state.speed -= state.speed > 0 ? 1 : 0; return;
+    case Command::faster: state.speed = std::min(state.speed + 1, kSpeeds.size() - 1); return;
+    default: return;
+  }
+}
+
+void advance_beside(double seconds, double length_ms, DebriefState& state) {
+  if (!state.playing || seconds <= 0) return;
+  state.watched_ms = std::min(length_ms, state.watched_ms + 1000 * seconds * kSpeeds[state.speed]);
+  if (state.watched_ms >= length_ms) state.playing = false;
+}
+
+DebriefState make_example_state(const DebriefModel& model) {
+  DebriefState state;
+  set_window(model, 0, kWindowMs, state);
+  state.example = true;
+  state.clear_occluder = false;
+  constexpr std::size_t kRealTime = 3;
+  static_assert(kSpeeds[kRealTime] == 1.0);
+  state.speed = kRealTime;
+  state.playing = true;
+  return state;
 }
 
 void advance(const DebriefModel& model, double seconds, DebriefState& state) {

@@ -13,6 +13,7 @@
 #include "render/screens/debrief/debrief_model.hpp"
 #include "render/screens/examine/keys.hpp"
 #include "render/screens/examine/view.hpp"
+#include "sim/progress/statistics.hpp"
 
 namespace redress::screens::debrief {
 
@@ -32,11 +33,16 @@ struct DebriefState {
   double to_ms = kWindowMs;
   bool clear_occluder = true;
   examine::Closeness view = examine::Closeness::both;
+  bool above = false;    ///< the lines of sight have the large picture's place
+  bool example = false;  ///< the reference examiner's, not the learner's
   Tab tab = Tab::what_happened;
   NarrowTab narrow_tab = NarrowTab::traces;
-  std::size_t habit = 0;  ///< chosen on the page of what-if
-  bool vertical = false;  ///< the lanes show up and down
-  bool numbers = false;   ///< the lanes as a table
+  std::size_t habit = 0;                         ///< chosen on the page of what-if
+  bool side_by_side = false;                     ///< as done and as mended are watched
+  double watched_ms = 0;                         ///< of them, since both began
+  std::optional<progress::Agreement> estimates;  ///< the learner's, from drills
+  bool vertical = false;                         ///< the lanes show up and down
+  bool numbers = false;                          ///< the lanes as a table
   std::optional<double> drag_from_ms;
   bool dragged = false;
   float rows_height = 2000, lost_height = 2000, next_height = 2000;  ///< of what scrolls
@@ -69,6 +75,11 @@ enum class Command : std::uint8_t {
 std::optional<Command> find_command(examine::Scancode key);
 
 void apply(const DebriefModel& model, Command command, DebriefState& state);
+/// The same on the page of what-if, where both stretches are watched.
+void apply_beside(Command command, double length_ms, DebriefState& state);
+void advance_beside(double seconds, double length_ms, DebriefState& state);
+/// An example is watched from its beginning, as it was.
+DebriefState make_example_state(const DebriefModel& model);
 /// So much time has passed on the wall.
 void advance(const DebriefModel& model, double seconds, DebriefState& state);
 /// Goes there, with the axis round it, and stands still.

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <type_traits>
 
 #include "sim/basics/units.hpp"
 
@@ -101,17 +102,48 @@ void Playback::put_occluder(double at_ms, RoomState& room) const {
   o.pose.roll_deg = between(from.pose.roll_deg, next->pose.roll_deg, share);
 }
 
+Playback Playback::cut(double from_ms, double to_ms) const {
+  Playback piece;
+  const auto index = [&](double ms) {
+    const double at = (ms - static_cast<double>(first_ms_)) / static_cast<double>(kFrameMs);
+    return std::min(frames_.size(), static_cast<std::size_t>(std::max(0.0, at)));
+  };
+  const std::size_t from = index(from_ms);
+  const std::size_t to = std::min(frames_.size(), index(to_ms) + 1);
+  const auto copy = [&](const auto& all) {
+    return std::decay_t<decltype(all)>(all.begin() + static_cast<std::ptrdiff_t>(from),
+                                       all.begin() + static_cast<std::ptrdiff_t>(to));
+  };
+  piece.frames_ = copy(frames_);
+  for (const Eye eye : kBothEyes) {
+    piece.across_[eye] = copy(across_[eye]);
+    piece.up_[eye] = copy(up_[eye]);
+  }
+  piece.first_ms_ = first_ms_ + static_cast<Tick>(from) * kFrameMs;
+  piece.end_ms_ = std::min(end_ms_, static_cast<Tick>(to_ms));
+  // What holds at the beginning was entered before it.
+  for (const OccluderAt& each : occluder_) {
+    if (each.at_ms <= piece.first_ms_) piece.occluder_.clear();
+    if (each.at_ms <= piece.end_ms_ + kFrameMs) piece.occluder_.push_back(each);
+  }
+  for (const auto& each : rooms_) {
+    if (each.first <= piece.first_ms_) piece.rooms_.clear();
+    if (each.first <= piece.end_ms_) piece.rooms_.push_back(each);
+  }
+  return piece;
+}
+
 examine::Moment Playback::moment_at(double at_ms) const {
   examine::Moment moment;
   if (frames_.empty()) return moment;
-  const double t = std::clamp(at_ms, 0.0, static_cast<double>(end_ms_));
+  const double t = std::clamp(at_ms, static_cast<double>(first_ms_), static_cast<double>(end_ms_));
   const auto room = std::upper_bound(
       rooms_.begin(), rooms_.end(), t,
       [](double x, const auto& entry) { return x < static_cast<double>(entry.first); });
   moment.room = room == rooms_.begin() ? rooms_.front().second : std::prev(room)->second;
   put_occluder(t, moment.room);
 
-  const double place = t / static_cast<double>(kFrameMs);
+  const double place = (t - static_cast<double>(first_ms_)) / static_cast<double>(kFrameMs);
   const auto first = std::min(static_cast<std::size_t>(place), frames_.size() - 1);
   const std::size_t second = std::min(first + 1, frames_.size() - 1);
   const double share = place - std::floor(place);

@@ -29,12 +29,16 @@ class Playback {
   /// After an act that changed something else than the occluder.
   void keep_room(Tick at_ms, const RoomState& room);
 
+  /// A stretch by itself, so that the rest can be let go. Times stay what they are.
+  [[nodiscard]] Playback cut(double from_ms, double to_ms) const;
+
   /// Of the last row.
   [[nodiscard]] Tick end_ms() const { return end_ms_; }
   /// Eyes, occluder and room at a time, brought within what was recorded.
   [[nodiscard]] examine::Moment moment_at(double at_ms) const;
   /// Sight line against the direction in which the target appears to that eye, prism dioptres, + to
-  /// the patient's right or up; NaN while the lids are shut. One value every kFrameMs from 0.
+  /// the patient's right or up; NaN while the lids are shut. One value every kFrameMs from 0
+  /// (of a stretch: from its beginning).
   [[nodiscard]] const std::vector<float>& horizontal_pd(Eye eye) const { return across_[eye]; }
   [[nodiscard]] const std::vector<float>& vertical_pd(Eye eye) const { return up_[eye]; }
 
@@ -67,6 +71,7 @@ class Playback {
   PerEye<std::vector<float>> up_;
   std::vector<OccluderAt> occluder_;
   std::vector<std::pair<Tick, RoomState>> rooms_;
+  Tick first_ms_ = 0;  // of the first frame
   Tick end_ms_ = 0;
 };
 

@@ -76,7 +76,9 @@ Rect begin_panel(Ui& ui, const Rect& r, std::string_view title) {
 }  // namespace
 
 void draw_written(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state) {
-  Rect inner = begin_panel(ui, r, "What you wrote, and what was there");
+  Rect inner = begin_panel(ui, r,
+                           state.example ? "What was written, and what was there"
+                                         : "What you wrote, and what was there");
   constexpr float kRow = 30;
   const auto columns = [&](const Rect& row) {
     struct {
@@ -184,35 +186,54 @@ void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefSta
                                                  "Three things for next time"};
   constexpr float kLow = 150;  // below, the buttons stand beside the words
   const bool low = r.h < kLow;
-  const float again_w = measure_button(ui, "Again with this patient") + 4;
+  const std::string_view again_words =
+      state.example ? "Try it yourself" : "Again with this patient";
+  const float again_w = measure_button(ui, again_words) + 4;
+  const ButtonLook quiet{.kind = ButtonKind::quiet};
+  const float show_w = measure_button(ui, "Show me", quiet);
   const float other_w = measure_button(ui, "Someone else");
   Rect inner;
   Rect again;
+  Rect show_at;
   Rect other;
   if (low) {
     sheet(ui, r);
     inner = r.inset(kPad, 6);
-    Rect column = inner.cut_right(again_w);
+    Rect column = inner.cut_right(std::max(again_w, show_w + 8 + other_w));
     inner.cut_right(16);
     again = column.cut_top(32);
     column.cut_top(6);
-    other = column.cut_top(32);
+    Rect row = column.cut_top(32);
+    other = row.cut_right(other_w);
+    row.cut_right(8);
+    show_at = row.cut_right(show_w);
   } else {
-    inner = begin_panel(ui, r, kCounts[std::min<std::size_t>(model.next_time.size(), 3)]);
-    const Rect foot = inner.cut_bottom(36);
+    inner = begin_panel(ui, r,
+                        state.example ? "An example, not counted as yours"
+                                      : kCounts[std::min<std::size_t>(model.next_time.size(), 3)]);
+    Rect foot = inner.cut_bottom(36);
     inner.cut_bottom(8);
-    again = {foot.x, foot.y, again_w, 36};
-    other = {foot.x + again_w + 8, foot.y, other_w, 36};
+    again = foot.cut_left(again_w);
+    foot.cut_left(8);
+    // Beside the title: below there is room for two.
+    show_at = {r.right() - kPad - show_w + 8, r.y + 6, show_w, 32};
+    other = foot.cut_left(std::min(other_w, foot.w));
   }
   const float up = ui.begin_scroll("next", inner, state.next_height);
   float y = inner.y - up;
-  if (model.next_time.empty()) {
-    ui.text_in({inner.x, y, inner.w, 24}, TextStyle::body, Token::ink2,
-               "Nothing was lost. Try somebody else.");
-    y += 24;
+  const float bar = state.next_height > inner.h ? 10 : 0;
+  if (state.example || model.next_time.empty()) {
+    const std::string_view words =
+        state.example
+            ? "Watch how each cover is held, when both eyes are open, and what is written "
+              "before the next distance. J and L go from movement to movement."
+            : "Nothing was lost. Try somebody else.";
+    const float used = ui.measure_paragraph(inner.w - bar, TextStyle::body, words);
+    ui.paragraph({inner.x, y, inner.w - bar, used}, TextStyle::body, Token::ink2, words);
+    y += used;
   }
-  for (std::size_t i = 0; i < model.next_time.size(); ++i) {
-    const float width = inner.w - 24 - (state.next_height > inner.h ? 10 : 0);
+  for (std::size_t i = 0; i < model.next_time.size() && !state.example; ++i) {
+    const float width = inner.w - 24 - bar;
     const float used = ui.measure_paragraph(width, TextStyle::body, model.next_time[i]);
     ui.text({inner.x, y}, TextStyle::strong, Token::act, fmt::format("{}", i + 1));
     ui.paragraph({inner.x + 24, y, width, used}, TextStyle::body, Token::ink, model.next_time[i]);
@@ -220,9 +241,8 @@ void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefSta
   }
   ui.end_scroll();
   state.next_height = y + up - inner.y;
-  if (button(ui, again, "Again with this patient", {.kind = ButtonKind::main})) {
-    outcome.again = true;
-  }
+  if (button(ui, again, again_words, {.kind = ButtonKind::main})) outcome.again = true;
+  if (!state.example && button(ui, show_at, "Show me", quiet)) outcome.show_me = true;
   if (button(ui, other, "Someone else")) outcome.leave = true;
 }
 

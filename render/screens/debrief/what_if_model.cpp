@@ -36,6 +36,7 @@ Excerpt cut(const Watched& watched, Eye eye, double from_ms) {
   };
   e.values_pd.assign(all.begin() + static_cast<std::ptrdiff_t>(index(e.from_ms)),
                      all.begin() + static_cast<std::ptrdiff_t>(index(e.to_ms)));
+  e.playback = watched.playback.cut(e.from_ms, e.to_ms);
   for (const findings::CoverSpan& span : watched.evidence.covers) {
     const auto from = static_cast<double>(span.from_ms);
     const auto to = static_cast<double>(span.to_ms);

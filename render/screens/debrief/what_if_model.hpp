@@ -24,6 +24,7 @@ struct Excerpt {
   std::vector<float> values_pd;  ///< of every kFrameMs from from_ms; NaN while the lids are shut
   std::vector<CoverInterval> covers;
   std::vector<MovementTag> movements;
+  Playback playback;  ///< of these seconds
 };
 
 struct PricedHabit {

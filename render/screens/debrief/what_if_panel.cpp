@@ -96,8 +96,9 @@ void draw_list(Ui& ui, const Rect& r, const WhatIfModel& model, DebriefState& st
              "Prices do not add up: faults hide one another.");
 }
 
+/// `now_ms`: where a playhead stands.
 void draw_excerpt(Ui& ui, Rect r, std::string_view title, const Excerpt& excerpt,
-                  const PricedHabit& habit, std::string_view id) {
+                  const PricedHabit& habit, std::string_view id, std::optional<double> now_ms) {
   sheet(ui, r);
   r = r.inset(kPad, 8);
   Rect head = r.cut_top(24);
@@ -142,6 +143,7 @@ void draw_excerpt(Ui& ui, Rect r, std::string_view title, const Excerpt& excerpt
     ui.line({x, tags.bottom() - 2}, {x, box.y}, Token::edge);
     free_from = left + width + 6;
   }
+  if (now_ms) playhead(ui, axis, *now_ms, tags.bottom(), box.bottom());
 }
 
 void draw_table(Ui& ui, const Rect& r, const WhatIfModel& model, const PricedHabit& habit) {
@@ -175,14 +177,72 @@ void draw_table(Ui& ui, const Rect& r, const WhatIfModel& model, const PricedHab
   }
 }
 
-void draw_chosen(Ui& ui, Rect r, const WhatIfModel& model, const PricedHabit& habit) {
-  const float head = ui.measure_paragraph(r.w, TextStyle::head, habit.headline);
-  ui.paragraph(r.cut_top(head), TextStyle::head, Token::ink, habit.headline);
-  const float about = ui.measure_paragraph(r.w, TextStyle::body, habit.about);
-  ui.paragraph(r.cut_top(about), TextStyle::body, Token::ink2, habit.about);
-  r.cut_top(12);
-  const std::string_view note =
+/// What the sizes that would have been written rest on: the habit of then, and of the drills.
+std::string write_note(const PricedHabit& habit, const DebriefState& state) {
+  std::string words =
       "* Written with the same habit: as much above or below what was seen as you wrote then.";
+  const double size = std::abs(habit.difference.there_pd);
+  if (!state.estimates || size < 0.5) return words;
+  const double excess = std::round(10 * state.estimates->calc_excess(size)) / 10;
+  const std::string how = excess == 0
+                              ? "run true"
+                              : fmt::format("run {}Δ {}", findings::write_number(std::abs(excess)),
+                                            excess > 0 ? "high" : "low");
+  return fmt::format("{} In your drills, estimates {} at this size, from {} answers.", words, how,
+                     state.estimates->count);
+}
+
+/// The patient twice, at the same time since both stretches began.
+void draw_beside(Ui& ui, Rect r, const PricedHabit& habit, DebriefState& state,
+                 DebriefOutcome& outcome) {
+  Rect controls = r.cut_top(36);
+  const Icon play = state.playing ? Icon::pause : Icon::play;
+  if (button(ui, controls.cut_left(42), "",
+             {.kind = ButtonKind::main, .icon = play, .id = "play both"})) {
+    apply_beside(Command::play, habit.as_done.to_ms - habit.as_done.from_ms, state);
+  }
+  controls.cut_left(12);
+  ui.figures_in(controls.cut_left(80), TextStyle::strong, Token::ink,
+                write_time(state.watched_ms, 2), Align::left);
+  ui.text_in(controls, TextStyle::small, Token::ink2,
+             fmt::format("{}× as fast as it was; K plays, − and + change it",
+                         findings::write_number(kSpeeds[state.speed])));
+  r.cut_top(10);
+  Rect left = r.cut_left((r.w - 16) / 2);
+  r.cut_left(16);
+  const auto half = [&](Rect& side, std::string_view title, const Excerpt& excerpt,
+                        std::string_view id, Rect& picture) {
+    ui.text_in(side.cut_top(26), TextStyle::strong, Token::ink, title);
+    picture = side.cut_top(std::round(side.h * 0.5F));
+    side.cut_top(8);
+    draw_excerpt(ui, side, "", excerpt, habit, id, state.watched_ms + excerpt.from_ms);
+  };
+  half(left, "As you did it", habit.as_done, "done", outcome.done_picture);
+  half(r, "Mended", habit.mended, "mended", outcome.mended_picture);
+}
+
+void draw_chosen(Ui& ui, Rect r, const WhatIfModel& model, const PricedHabit& habit,
+                 DebriefState& state, DebriefOutcome& outcome) {
+  const std::string_view watch = state.side_by_side ? "Back to the traces" : "Watch both";
+  const float wide = measure_button(ui, watch);
+  Rect top = r;
+  top.cut_right(wide + 16);
+  const float head = ui.measure_paragraph(top.w, TextStyle::head, habit.headline);
+  const float about = ui.measure_paragraph(top.w, TextStyle::body, habit.about);
+  ui.paragraph(top.cut_top(head), TextStyle::head, Token::ink, habit.headline);
+  ui.paragraph(top.cut_top(about), TextStyle::body, Token::ink2, habit.about);
+  if (button(ui, {r.right() - wide, r.y + 2, wide, 36}, watch, {.id = "watch both"})) {
+    state.side_by_side = !state.side_by_side;
+    state.watched_ms = 0;
+    state.playing = state.side_by_side;
+    return;
+  }
+  r.cut_top(head + about + 12);
+  if (state.side_by_side) {
+    draw_beside(ui, r, habit, state, outcome);
+    return;
+  }
+  const std::string note = write_note(habit, state);
   const float low = ui.measure_paragraph(r.w, TextStyle::small, note);
   ui.paragraph(r.cut_bottom(low), TextStyle::small, Token::ink2, note);
   r.cut_bottom(8);
@@ -190,14 +250,15 @@ void draw_chosen(Ui& ui, Rect r, const WhatIfModel& model, const PricedHabit& ha
   r.cut_bottom(12);
   const Rect first = r.cut_top((r.h - 12) / 2);
   r.cut_top(12);
-  draw_excerpt(ui, first, "As you did it", habit.as_done, habit, "done");
-  draw_excerpt(ui, r, "Mended", habit.mended, habit, "mended");
+  draw_excerpt(ui, first, "As you did it", habit.as_done, habit, "done", std::nullopt);
+  draw_excerpt(ui, r, "Mended", habit.mended, habit, "mended", std::nullopt);
   draw_table(ui, table, model, habit);
 }
 
 }  // namespace
 
-void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state) {
+void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state,
+                  DebriefOutcome& outcome) {
   if (model == nullptr || model->habits.empty()) {
     sheet(ui, r);
     const std::string_view words =
@@ -213,13 +274,14 @@ void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState&
   constexpr float kLeastBeside = 1000;
   Rect rest = r;
   if (r.w < kLeastBeside) {
+    state.side_by_side = false;
     draw_list(ui, rest, *model, state, true);
     return;
   }
   const Rect list = rest.cut_left(kListWidth);
   rest.cut_left(24);
   draw_list(ui, list, *model, state, false);
-  draw_chosen(ui, rest, *model, model->habits[state.habit]);
+  draw_chosen(ui, rest, *model, model->habits[state.habit], state, outcome);
 }
 
 }  // namespace redress::screens::debrief

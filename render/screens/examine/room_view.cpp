@@ -263,6 +263,7 @@ RoomView make_room_view(const Session& session, const RoomViewChoice& choice) {
   v.name = patient.name.empty() ? "Patient" : patient.name;
   v.age = fmt::format("{:.0f}", std::floor(patient.age_years));
   v.mode = choice.mode;
+  v.short_mode = choice.short_mode;
   v.coach = choice.coach;
   v.clock = format_clock(choice.time_left.value_or(session.now()));
   v.entries = choice.entries;

@@ -27,6 +27,7 @@ struct CoachWords {
 struct RoomViewChoice {
   bool compact = false;
   std::string mode = "Practice, on my own";
+  std::string short_mode = "On my own";
   bool practice = true;     ///< the band of good distance may be shown
   std::size_t entries = 0;  ///< on the card
   /// Real pixels to a millimetre of this screen; none: not known.
@@ -49,6 +50,7 @@ struct RoomView {
   std::string name;
   std::string age;
   std::string mode;
+  std::string short_mode;
   std::string clock;          ///< mm:ss
   std::string readout;        ///< magnification and what one prism dioptre measures
   std::string short_readout;  ///< "2.4× life"; empty if not known

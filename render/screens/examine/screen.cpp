@@ -49,7 +49,12 @@ void draw_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& 
   const float clock = ui.measure_figures(TextStyle::subhead, v.clock);
   ui.figures_in(r.cut_right(clock), TextStyle::subhead, Token::ink, v.clock, Align::right);
   r.cut_right(16);
-  const std::string& aside = layout.compact ? v.short_readout : v.mode;
+  std::string aside = layout.compact ? v.short_mode : v.mode;
+  if (layout.compact && !v.short_readout.empty()) {
+    constexpr float kForName = 280;  // and the story
+    const std::string both = v.short_readout + "  ·  " + v.short_mode;
+    if (ui.measure_text(TextStyle::small, both) + kForName <= r.w) aside = both;
+  }
   const float aside_width = ui.measure_text(TextStyle::small, aside);
   ui.text_in(r.cut_right(aside_width), TextStyle::small, Token::ink2, aside, Align::right);
   r.cut_right(16);

@@ -12,6 +12,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "render/screens/examine/captions.hpp"
@@ -30,6 +31,7 @@ struct SessionSettings {
   std::int32_t slow_motion_ms = 600;
   KeyCaptions captions{};   ///< where the keys lie, and what is printed on them
   bool view_fixed = false;  ///< an assessment fixes view and magnification
+  std::string_view view_fixed_words = "Fixed for this circuit.";
 };
 
 class Session {

@@ -287,7 +287,7 @@ bool Session::order_view(const Order& order) {
     case Command::view:
     case Command::view_other_eye: {
       if (settings_.view_fixed) {
-        note("Fixed for this circuit.");
+        note(settings_.view_fixed_words);
         return true;
       }
       if (occluder_is_moving() || hand_.grip() == Hand::Grip::held) {

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// Which screen is up and what each of them needs; application.cpp begins, draws and ends,
+// application_screens.cpp asks each screen and does what it answers.
+#pragma once
+
+#include <cstdint>
+#include <future>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/app/application.hpp"
+#include "render/app/case_shelf.hpp"
+#include "render/app/preferences.hpp"
+#include "render/app/progress_keeper.hpp"
+#include "render/app/results.hpp"
+#include "render/app/review.hpp"
+#include "render/app/room.hpp"
+#include "render/app/stage.hpp"
+#include "render/app/training.hpp"
+#include "render/screens/cases/cases.hpp"
+#include "render/screens/first_run/first_run.hpp"
+#include "render/screens/gallery/gallery.hpp"
+#include "render/screens/progress/progress.hpp"
+
+namespace redress::app {
+
+enum class Screen : std::uint8_t {
+  parts,
+  first_run,
+  calibrate,
+  cases,
+  examine,
+  debrief,
+  progress,
+  train
+};
+
+class Application {
+ public:
+  explicit Application(const ApplicationOptions& options);
+  void run();
+
+ private:
+  void frame();
+  void draw_first_run(screens::Ui& ui);
+  void draw_calibrate(screens::Ui& ui);
+  void draw_cases(screens::Ui& ui);
+  void draw_examine(screens::Ui& ui);
+  void draw_debrief(screens::Ui& ui);
+  void draw_progress(screens::Ui& ui);
+  void draw_training(screens::Ui& ui);
+  void show_me(const ShelvedCase& shelved);
+  void go_to(screens::StudyTab tab);
+  void take_study_events();
+  void draw_first_picture();
+  void begin(const ShelvedCase& shelved);
+  void review();
+  void go_to_cases();
+  void fill_cases();
+  void keep_preferences();
+  void recover();
+  [[nodiscard]] screens::Theme theme_now() const;
+  [[nodiscard]] std::optional<double> find_pixels_per_mm();
+  [[nodiscard]] bool is_live() const {
+    return screen_ == Screen::examine || (review_ && review_->is_live()) ||
+           (training_ && training_->is_live());
+  }
+
+  ApplicationOptions options_;
+  std::future<CaseShelf> reading_cases_;  // while the window opens
+  Shell shell_;
+  std::string config_folder_;
+  std::string data_folder_;
+  Preferences preferences_;
+  bool preferences_writable_ = true;
+  std::string trouble_;
+  CaseShelf shelf_;
+  std::vector<DoneExamination> done_;
+  Screen screen_ = Screen::cases;
+  bool calibrated_from_cases_ = false;
+
+  screens::FirstRunModel first_run_;
+  screens::CalibrateModel calibrate_;
+  screens::CasesModel cases_;
+  std::unique_ptr<screens::GalleryModel> gallery_;
+  Stage stage_;
+  Thumbnails thumbnails_;
+  std::unique_ptr<Room> room_;
+  std::unique_ptr<Review> review_;
+  std::string reviewed_mode_;  // of the examination under review
+  ProgressKeeper progress_;
+  screens::ProgressModel progress_model_;
+  std::unique_ptr<Training> training_;
+};
+
+}  // namespace redress::app
