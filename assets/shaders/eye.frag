@@ -37,7 +37,7 @@ vec3 room(vec3 d) {
 vec3 whiteOfEye(vec3 ps, vec3 n, float cn) {
   float limb = uLook.w, ecc = acos(clamp(normalize(ps).z, -1., 1.));
   vec2 dir = normalize(ps.xy + 1e-5);
-  vec3 ves = textureLod(uSclera, .5 + dir * ecc / 3.6652, uLod.y).rgb;
+  vec3 ves = textureLod(uSclera, .5 + dir * ecc / 2.9322, uLod.y).rgb;
   float back = smoothstep(.62, 1.25, ecc);
   vec3 c = mix(vec3(.615, .578, .540), vec3(.56, .43, .37), back * .9) *
            mix(vec3(1.), vec3(.98, .90, .70), uLook.y * (.4 + .6 * back));

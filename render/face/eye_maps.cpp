@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
+#include <array>
+
 #include "render/face/maps.hpp"
 
 namespace redress::face {
@@ -11,7 +13,8 @@ using glm::vec3;
 
 constexpr int kIrisWidth = 1024;
 constexpr int kIrisHeight = 256;
-constexpr int kScleraSize = 640;
+constexpr int kScleraSize = 512;
+constexpr float kScleraDegrees = 168;  // across; what is farther back never shows
 
 vec3 to_vec(scene::Colour c) { return {c.red, c.green, c.blue}; }
 
@@ -42,6 +45,9 @@ class Stroma {
   Stroma(const StromaPlan& plan, std::uint32_t seed)
       : plan_(plan), seed_(seed), fibre_(kCells, 0.0F), crypt_(kCells, 0.0F), height_(kCells) {
     Chance chance(seed);
+    for (int x = 0; x < kIrisWidth; ++x) {
+      columns_.push_back(make_column(static_cast<float>(x) / kIrisWidth));
+    }
     draw_fibres(chance);
     for (int k = 0; k < plan_.crypts; ++k) draw_crypt(chance);
     for (int y = 0; y < kIrisHeight; ++y) {
@@ -54,6 +60,20 @@ class Stroma {
  private:
   static constexpr std::size_t kCells = static_cast<std::size_t>(kIrisWidth * kIrisHeight);
 
+  /// What runs round the pupil, at one angle: shares of the way to the limbus.
+  struct Column {
+    float collarette;
+    std::array<float, 3> furrow;
+  };
+  [[nodiscard]] Column make_column(float u) const {
+    const auto wave = [&](float count, float at, std::uint32_t seed) {
+      return calc_noise(u * count, at, static_cast<int>(count), seed_ + seed) - 0.5F;
+    };
+    return {plan_.collarette + plan_.wander * (wave(22, 0, 3) + wave(5, 4, 4)),
+            {0.72F + 0.05F * wave(7, 1, 8), 0.84F + 0.04F * wave(5, 7, 10),
+             0.58F + 0.07F * wave(6, 3, 11)}};
+  }
+
   static std::size_t cell(int x, int y) {  // x may run once round
     return static_cast<std::size_t>(y * kIrisWidth + (x + kIrisWidth) % kIrisWidth);
   }
@@ -61,18 +81,15 @@ class Stroma {
   [[nodiscard]] float calc_height(int x, int y) const {
     const float v = static_cast<float>(y) / kIrisHeight;
     const float u = static_cast<float>(x) / kIrisWidth;
-    const float collarette = plan_.collarette +
-                             plan_.wander * (calc_noise(u * 22, 0, 22, seed_ + 3) - 0.5F) +
-                             plan_.wander * (calc_noise(u * 5, 4, 5, seed_ + 4) - 0.5F);
     const float fine = calc_noise(u * 180, v * 5, 180, seed_ + 5) * 0.6F +
                        calc_noise(u * 90, v * 4 + 9, 90, seed_ + 6) * 0.4F;
-    const float furrow =
-        bump(v - 0.72F - 0.05F * (calc_noise(u * 7, 1, 7, seed_ + 8) - 0.5F), 0.014F) +
-        0.7F * bump(v - 0.84F - 0.04F * (calc_noise(u * 5, 7, 5, seed_ + 10) - 0.5F), 0.014F) +
-        0.8F * bump(v - 0.58F - 0.07F * (calc_noise(u * 6, 3, 6, seed_ + 11) - 0.5F), 0.012F);
+    const Column& column = columns_[static_cast<std::size_t>(x)];
+    const float furrow = bump(v - column.furrow[0], 0.014F) +
+                         0.7F * bump(v - column.furrow[1], 0.014F) +
+                         0.8F * bump(v - column.furrow[2], 0.012F);
     return 0.30F * std::min(fibre_[cell(x, y)], 2.2F) + 0.35F * (fine - 0.5F) +
-           0.50F * bump(v - collarette, 0.035F) - 0.8F * crypt(x, y) - plan_.furrows * furrow -
-           0.25F * ramp(0.06F, 0, v);
+           0.50F * bump(v - column.collarette, 0.035F) - 0.8F * crypt(x, y) -
+           plan_.furrows * furrow - 0.25F * ramp(0.06F, 0, v);
   }
 
   // A gap between the fibres near the collarette.
@@ -120,6 +137,7 @@ class Stroma {
   }
   StromaPlan plan_;
   std::uint32_t seed_;
+  std::vector<Column> columns_;
   std::vector<float> fibre_;
   std::vector<float> crypt_;
   std::vector<float> height_;
@@ -146,7 +164,7 @@ class Vessels {
  private:
   void follow(Twig twig, Chance& chance, std::vector<Twig>& more);
   static void dab(std::vector<float>& field, vec2 p, float width, float strength);
-  static constexpr float kPerDegree = kScleraSize / 210.0F;
+  static constexpr float kPerDegree = kScleraSize / kScleraDegrees;
 };
 
 void Vessels::dab(std::vector<float>& field, vec2 p, float width, float strength) {
@@ -223,6 +241,12 @@ Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
     spots.push_back({chance.even(), dark ? 0.35F + 0.55F * chance.even() : 0.80F,
                      0.008F + 0.012F * chance.even(), dark});
   }
+  std::vector<float> inner_edge;
+  for (int x = 0; x < kIrisWidth; ++x) {
+    const float u = static_cast<float>(x) / kIrisWidth;
+    inner_edge.push_back(plan.collarette - 0.15F +
+                         (0.12F + 1.2F * plan.wander) * calc_noise(u * 26, 2, 26, seed + 9));
+  }
   Image out(kIrisWidth, kIrisHeight);
   for (int y = 0; y < kIrisHeight; ++y) {
     for (int x = 0; x < kIrisWidth; ++x) {
@@ -230,9 +254,7 @@ Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
       const float u = static_cast<float>(x) / kIrisWidth;
       const float h = stroma.height(x, y);
       const float slope = stroma.height(x + 2, y) - stroma.height(x - 2, y);
-      const float edge = plan.collarette - 0.15F +
-                         (0.12F + 1.2F * plan.wander) * calc_noise(u * 26, 2, 26, seed + 9) +
-                         0.07F * h;
+      const float edge = inner_edge[static_cast<std::size_t>(x)] + 0.07F * h;
       const float inner = 1 - ramp(0, 0.24F, v - edge);
       vec3 c = mix(to_vec(who.iris_outer), to_vec(who.iris_inner), inner);
       c *= 1 + who.iris_fibre * (0.72F * h + 0.75F * slope) +

@@ -21,12 +21,14 @@ float calc_profile(float y) {
   return w;
 }
 
-/// Positions along one half, denser near the eyes.
-std::vector<float> make_steps(float from, float to, float fine, float fine_from, float fine_to) {
+/// Positions along one half, denser near the eyes and densest at the nose, which ends at `nose_to`.
+std::vector<float> make_steps(float from, float to, float fine, float fine_from, float fine_to,
+                              float nose_from, float nose_to) {
   std::vector<float> out;
-  for (float p = from; p < to - 0.4F * fine;
-       p += (p > fine_from && p < fine_to) ? fine : fine * 2.0F) {
+  for (float p = from; p < to - 0.4F * fine;) {
     out.push_back(p);
+    const bool nose = p >= nose_from && p < nose_to;
+    p += nose ? 0.7F * fine : p > fine_from && p < fine_to ? fine : 2.0F * fine;
   }
   out.push_back(to);
   return out;
@@ -78,9 +80,10 @@ HeadMesh make_head(const scene::PatientAppearance& who, const Relief& relief, co
   const float half = lids.half_ipd();
   HeadMesh out;
   SkinMesh& mesh = out.skin;
-  const std::vector<float> ys = make_steps(kSkin.y0 + 2, kSkin.y1 - 2, 1.4F, -50, 28);
+  const std::vector<float> ys = make_steps(kSkin.y0 + 2, kSkin.y1 - 2, 1.4F, -50, 28,
+                                           -50 * who.face_scale, -26 * who.face_scale);
   std::vector<float> us;
-  std::vector<float> half_us = make_steps(0, head.frontal(), 1.4F, -1, 58);
+  std::vector<float> half_us = make_steps(0, head.frontal(), 1.4F, -1, 58, 0, 21 * who.face_scale);
   for (float u = head.frontal() + 2.6F; u < head.frontal() + kSideReach + 60; u += 3.0F) {
     half_us.push_back(u);
   }

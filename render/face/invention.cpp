@@ -314,7 +314,7 @@ class Maker {
     a_.brow_arch_mm = about(mix(4.7F, 3.3F, man), 0.8F) * mix(0.65F, 1, grown_);
     a_.brow_width_mm = about(mix(4.3F, 6.3F, man), 0.8F) * mix(0.9F, 1, grown_);
     a_.brow_density =
-        in(stock_.brow_density) * mix(0.7F, 1, grown_) * (1 - 0.3F * with_age(60, 85));
+        in(stock_.brow_density) * mix(0.55F, 1, grown_) * (1 - 0.3F * with_age(60, 85));
     a_.brow_hair_mm =
         mix(5, about(mix(7, 7.8F, man), 0.8F), grown_) + 1.6F * man * with_age(55, 80);
     a_.brow_asymmetry_mm = about(0.3F, 1.3F);

@@ -18,7 +18,7 @@ Image make_light_map(const scene::PatientAppearance& who, const Lids& lids, glm:
 /// Angle across, pupil's edge at the bottom to limbus at the top: colour (square-root coded),
 /// height.
 Image make_iris_map(const scene::PatientAppearance& who, std::size_t side);
-/// Equidistant about the eye's axis, +-105 degrees: thin vessels, deep vessels, stain.
+/// Equidistant about the eye's axis, +-84 degrees: thin vessels, deep vessels, stain.
 Image make_sclera_map(const scene::PatientAppearance& who, std::size_t side);
 
 }  // namespace redress::face

@@ -13,10 +13,12 @@ using glm::mix;
 constexpr float kWingX = 12.4F;
 constexpr float kWingY = -38.6F;
 
-/// A ball seen from the front: its dome, and a falling skirt outside.
+/// A ball seen from the front: its dome, and a falling skirt outside. Not quite as steep at its
+/// edge as a sphere, which no mesh would follow.
 float calc_ball(float dx, float dy, float depth, float height) {
   const float q = 1 - dx * dx - dy * dy;
-  return q > 0 ? depth + height * std::sqrt(q) : depth - height * std::sqrt(-q) * 1.1F;
+  const float rise = std::pow(std::abs(q), 0.72F);
+  return q > 0 ? depth + height * rise : depth - height * rise * 1.1F;
 }
 
 }  // namespace
@@ -46,7 +48,7 @@ float Nose::calc_depth(float x, float y, float under) const {
   float z = under + std::max(ridge - under, 0.0F) * section;
   const float tip = 9.4F * mix(1.0F, wide_, 0.8F) * traits_.tip_width;
   const float tip_y = y + 36.5F + traits_.tip_drop_mm;
-  z = smooth_max(z, calc_ball(across / tip, tip_y / 8.8F, 31.5F, 10.0F - 0.2F * bridge_), 4.0F);
+  z = smooth_max(z, calc_ball(across / tip, tip_y / 8.8F, 31.5F, 10.0F - 0.2F * bridge_), 5.5F);
   // A wing: higher than wide, its upper end leaning to the tip. It runs over into the tip and is
   // set off from the cheek.
   const float wx = across - kWingX * wide_ + 0.16F * (y - kWingY);
@@ -55,7 +57,7 @@ float Nose::calc_depth(float x, float y, float under) const {
   const float half = 5.9F * mix(1.0F, wide_, 0.6F) * flare;
   const float wing = calc_ball(wx / half, wy / 7.8F, 19.6F, 6.2F);
   z = smooth_max(z, wing, mix(8.5F, 3.0F, ramp(-2.5F, 4.5F, wx + 0.35F * (wy < 0 ? 0 : -wy))));
-  z -= 0.35F * bump(across - 7.9F * wide_, 1.8F) * bump(y + 39.0F, 4.5F);  // beside the tip
+  z -= 0.25F * bump(across - 7.9F * wide_, 2.2F) * bump(y + 39.0F, 4.5F);  // beside the tip
   z -= 3.6F * calc_nostril(x, y);
   return z;
 }
@@ -66,6 +68,7 @@ float Nose::calc_nostril(float x, float y) const {
   const float dy = y + 44.6F + 0.5F * traits_.tip_drop_mm - 0.26F * dx + 0.05F * dx * dx;
   const float half = dy > 0 ? 1.5F : 2.1F;
   const float q = dx * dx / (14.5F * wide_) + dy * dy / (half * half);
+  if (q > 3) return 0;
   return std::exp(-q * q);
 }
 

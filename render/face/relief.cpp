@@ -132,7 +132,7 @@ Relief::Relief(const scene::PatientAppearance& who)
     z -= 1.5F * bump(fy + 33 + (fx - 20) * 0.9F, 4.5F) * bump(fx - 21.5F, 5);
     return z + calc_soft_parts(who, eye - across, y);
   });
-  blur(depth_, columns_, rows_, 0.55F);
+  blur(depth_, columns_, rows_, 0.7F);
 }
 
 float Relief::z(float x, float y) const {

@@ -39,7 +39,7 @@ struct Colour {
 
 /// Everything that makes one person look different from another. The defaults are a young adult.
 struct PatientAppearance {
-  std::uint32_t seed = 1;  ///< hairs, freckles, vessels, iris fibres
+  std::uint32_t seed = 1;  ///< hairs, freckles, vessels, iris; what is uneven
   float age_years = 28;    ///< for captions; lines and folds have their own values below
 
   // Lids and globes. Index 0 right, 1 left.
