@@ -52,6 +52,7 @@ Application::Application(const ApplicationOptions& options)
   trouble_ = std::move(loaded.trouble);
   if (trouble_.empty()) trouble_ = shell_.font_trouble();
   shelf_ = reading_cases_.get();
+  add_own_cases(shelf_, own_cases_folder());
   if (trouble_.empty()) trouble_ = shelf_.trouble;
   done_ = load_results(data_folder_);
   fill_cases();
@@ -73,7 +74,9 @@ Application::Application(const ApplicationOptions& options)
   calibrate_.eye_distance_cm = preferences_.eye_distance_cm;
   if (const auto known = find_pixels_per_mm()) calibrate_.pixels_per_mm = *known;
 
-  if (!options_.case_path.empty()) {
+  if (options_.screen == "editor") {
+    edit(options_.case_path);
+  } else if (!options_.case_path.empty()) {
     const Result<ShelvedCase> read = read_shelved_case(options_.case_path);
     if (!read.ok()) {
       throw std::runtime_error(options_.case_path + ": " + read.problems().front().place + " " +
@@ -112,6 +115,7 @@ void Application::fill_cases() {
     row.goal = each.goal;
     row.level = each.level;
     row.step = each.step;
+    row.own = each.own;
     for (const DoneExamination& done : done_) {
       if (done.case_key != each.key) continue;
       ++row.times_done;
@@ -170,6 +174,12 @@ void Application::go_to_cases() {
   room_.reset();
   review_.reset();
   stage_.send_away();
+  shell_.window().show_pointer(true);
+  if (editing_) {  // it was tried out
+    shell_.window().set_title("Redress");
+    screen_ = Screen::editor;
+    return;
+  }
   fill_cases();
   shell_.window().set_title("Redress");
   shell_.window().show_pointer(true);
@@ -210,6 +220,10 @@ void Application::frame() {
     if (room_->blinks()) shell_.mark_blink();
   }
   if (screen_ == Screen::first_run) draw_first_picture();
+  if (screen_ == Screen::editor) {
+    editing_->advance(shell_.now_ms());
+    editing_->draw_patient(stage_, shell_.size());
+  }
   screens::Ui& ui = shell_.begin_ui(theme_now());
   switch (screen_) {
     case Screen::parts: {
@@ -224,6 +238,7 @@ void Application::frame() {
     case Screen::debrief: draw_debrief(ui); break;
     case Screen::progress: draw_progress(ui); break;
     case Screen::train: draw_training(ui); break;
+    case Screen::editor: draw_editor(ui); break;
   }
   shell_.end_ui();
   if (shell_.close_asked()) shell_.leave();
@@ -246,6 +261,7 @@ void Application::run() {
     // In a test the patient does not depend on how fast the machine is.
     if (shell_.is_played()) stage_.wait();
     if (shell_.is_played() && review_) review_->wait();
+    if (shell_.is_played() && editing_) editing_->wait();
     // The first frames have the machine to themselves.
     constexpr int kFramesAlone = 3;
     if (screen_ == Screen::cases && shell_.frames_shown() >= kFramesAlone) {

@@ -158,6 +158,7 @@ void Application::draw_cases(screens::Ui& ui) {
                                         : "Calibrated " + write_day(known->measured_on);
   cases_.trouble = trouble_.empty() ? progress_.trouble() : trouble_;
   cases_.mode = static_cast<std::size_t>(preferences_.mode);
+  cases_.writes = preferences_.role != Role::learning;
   for (std::size_t i = 0; i < cases_.rows.size(); ++i) {
     cases_.rows[i].picture = thumbnails_.texture(i);
   }
@@ -175,7 +176,50 @@ void Application::draw_cases(screens::Ui& ui) {
   }
   if (outcome.change_user) screen_ = Screen::first_run;
   if (outcome.calibrate) screen_ = Screen::calibrate;
+  if (outcome.create) edit("");
+  if (outcome.edit && *outcome.edit < shelf_.cases.size()) edit(shelf_.cases[*outcome.edit].path);
   if (outcome.begin && *outcome.begin < shelf_.cases.size()) begin(shelf_.cases[*outcome.begin]);
+}
+
+std::string Application::own_cases_folder() const {
+  return data_folder_.empty() ? "" : data_folder_ + "/cases";
+}
+
+void Application::read_cases_again() {
+  shelf_ = read_case_shelf(find_cases_folder(options_.cases_folder, options_.program_folder));
+  add_own_cases(shelf_, own_cases_folder());
+}
+
+void Application::edit(const std::string& path) {
+  const std::string own = own_cases_folder();
+  // What was shipped stays as it is; what somebody keeps in a folder of their own is theirs.
+  const bool is_own = !own.empty() && path.starts_with(own + "/");
+  const bool shipped = options_.cases_folder.empty() && !path.empty() && !is_own;
+  auto opened =
+      Editing::open(path, own, data_folder_.empty() ? "" : data_folder_ + "/unsaved", shipped);
+  if (!opened.ok()) {
+    const Problem& first = opened.problems().front();
+    trouble_ = "This case cannot be edited: " + first.place + " " + first.message;
+    return;
+  }
+  editing_ = std::move(opened).value();
+  screen_ = Screen::editor;
+  shell_.draw_again();
+}
+
+void Application::draw_editor(screens::Ui& ui) {
+  const EditingOutcome outcome = editing_->draw(ui, shell_.size(), find_clock());
+  if (outcome.leave) {
+    editing_.reset();
+    read_cases_again();
+    go_to_cases();
+  } else if (outcome.examine) {
+    ShelvedCase tried;
+    tried.key = "a case of my own";
+    tried.content = editing_->draft().content().value();
+    tried.written = nlohmann::json::parse(editing_->draft().document().dump());
+    begin(tried);
+  }
 }
 
 void Application::draw_examine(screens::Ui& ui) {

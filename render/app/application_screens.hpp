@@ -14,6 +14,7 @@
 
 #include "render/app/application.hpp"
 #include "render/app/case_shelf.hpp"
+#include "render/app/editing.hpp"
 #include "render/app/preferences.hpp"
 #include "render/app/progress_keeper.hpp"
 #include "render/app/results.hpp"
@@ -36,7 +37,8 @@ enum class Screen : std::uint8_t {
   examine,
   debrief,
   progress,
-  train
+  train,
+  editor
 };
 
 class Application {
@@ -53,6 +55,12 @@ class Application {
   void draw_debrief(screens::Ui& ui);
   void draw_progress(screens::Ui& ui);
   void draw_training(screens::Ui& ui);
+  void draw_editor(screens::Ui& ui);
+  /// Empty: a new case.
+  void edit(const std::string& path);
+  [[nodiscard]] std::string own_cases_folder() const;
+  /// Those of the folder and the user's own, as they stand on disk now.
+  void read_cases_again();
   void show_me(const ShelvedCase& shelved);
   void go_to(screens::StudyTab tab);
   void take_study_events();
@@ -67,7 +75,7 @@ class Application {
   [[nodiscard]] std::optional<double> find_pixels_per_mm();
   [[nodiscard]] bool is_live() const {
     return screen_ == Screen::examine || (review_ && review_->is_live()) ||
-           (training_ && training_->is_live());
+           (training_ && training_->is_live()) || screen_ == Screen::editor;
   }
 
   ApplicationOptions options_;
@@ -95,6 +103,7 @@ class Application {
   ProgressKeeper progress_;
   screens::ProgressModel progress_model_;
   std::unique_ptr<Training> training_;
+  std::unique_ptr<Editing> editing_;  // stays while the case is tried out
 };
 
 }  // namespace redress::app

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <iterator>
 #include <utility>
 
 #include "sim/basics/file.hpp"
@@ -98,6 +99,16 @@ CaseShelf read_case_shelf(const std::string& folder) {
     for (std::size_t i = 0; i < bad.size(); ++i) shelf.trouble += (i > 0 ? ", " : "") + bad[i];
   }
   return shelf;
+}
+
+void add_own_cases(CaseShelf& shelf, const std::string& folder) {
+  std::error_code error;
+  if (folder.empty() || !fs::is_directory(folder, error)) return;
+  CaseShelf own = read_case_shelf(folder);
+  for (ShelvedCase& each : own.cases) each.own = true;
+  shelf.cases.insert(shelf.cases.begin(), std::make_move_iterator(own.cases.begin()),
+                     std::make_move_iterator(own.cases.end()));
+  if (shelf.trouble.empty()) shelf.trouble = own.trouble;
 }
 
 }  // namespace redress::app

@@ -22,6 +22,7 @@ struct ShelvedCase {
   std::string goal;        ///< what is practised, without naming what is there
   int level = 0;           ///< 1 ... 5; 0: not said
   int step = 0;            ///< of the learning path, 1 ... 9; 0: none
+  bool own = false;        ///< from the user's own folder
 };
 
 struct CaseShelf {
@@ -35,6 +36,8 @@ std::string find_cases_folder(const std::string& given, const std::string& progr
 
 /// Every *.json of the folder that says it is a case.
 CaseShelf read_case_shelf(const std::string& folder);
+/// Those of the user's own folder, before the others; a folder that is not there has none.
+void add_own_cases(CaseShelf& shelf, const std::string& folder);
 /// One file.
 Result<ShelvedCase> read_shelved_case(const std::string& path);
 

@@ -103,25 +103,28 @@ std::string write_file_name(std::string_view title) {
 
 Result<std::unique_ptr<Editing>> Editing::open(const std::string& path,
                                                const std::string& new_folder,
-                                               const std::string& kept_folder) {
+                                               const std::string& kept_folder, bool copy) {
   if (path.empty()) {
     return std::unique_ptr<Editing>(
-        new Editing(CaseDraft::begin("A new case"), path, new_folder, kept_folder));
+        new Editing(CaseDraft::begin("A new case"), path, "", new_folder, kept_folder));
   }
   auto text = read_file(path);
   if (!text.ok()) return text.problems();
   auto draft = CaseDraft::read(text.value());
   if (!draft.ok()) return draft.problems();
+  const std::string name = std::filesystem::path(path).stem().string();
   std::unique_ptr<Editing> editing(
-      new Editing(std::move(draft).value(), path, new_folder, kept_folder));
-  editing->on_disk_ = text.value();
-  editing->saved_words_ = "As on disk";
+      new Editing(std::move(draft).value(), copy ? "" : path, name, new_folder, kept_folder));
+  editing->saved_words_ = copy ? "A copy, not saved yet" : "As on disk";
+  if (!copy) editing->on_disk_ = text.value();
   return editing;
 }
 
-Editing::Editing(CaseDraft draft, std::string path, std::string new_folder, std::string kept_folder)
+Editing::Editing(CaseDraft draft, std::string path, std::string name, std::string new_folder,
+                 std::string kept_folder)
     : draft_(std::move(draft)),
       path_(std::move(path)),
+      name_(std::move(name)),
       new_folder_(std::move(new_folder)),
       kept_folder_(std::move(kept_folder)) {
   const auto kept =
@@ -139,7 +142,7 @@ Editing::Editing(CaseDraft draft, std::string path, std::string new_folder, std:
 Editing::~Editing() { keep(); }
 
 std::string Editing::kept_path() const {
-  const std::string name = path_.empty() ? "new" : std::filesystem::path(path_).stem().string();
+  const std::string name = name_.empty() ? "new" : name_;
   return kept_folder_ + "/" + name + ".json";
 }
 
@@ -231,8 +234,10 @@ void Editing::save(const std::string& clock) {
   if (target.empty()) {
     std::filesystem::create_directories(new_folder_, error);
     const nlohmann::ordered_json* title = draft_.find("/title");
-    const std::string name =
-        write_file_name(title != nullptr && title->is_string() ? title->get<std::string>() : "");
+    const std::string name = !name_.empty() ? name_
+                                            : write_file_name(title != nullptr && title->is_string()
+                                                                  ? title->get<std::string>()
+                                                                  : "");
     target = new_folder_ + "/" + name + ".json";
     for (int i = 2; std::filesystem::exists(target, error); ++i) {
       target = new_folder_ + "/" + name + "_" + std::to_string(i) + ".json";
@@ -251,6 +256,7 @@ void Editing::save(const std::string& clock) {
   }
   forget_kept();
   path_ = target;
+  name_ = std::filesystem::path(target).stem().string();
   on_disk_ = text;
   overwrites_ = false;
   draft_.mark_saved();
@@ -294,7 +300,7 @@ void Editing::take_computed() {
 EditingOutcome Editing::draw(screens::Ui& ui, const screens::WindowSize& window,
                              const std::string& clock) {
   ed::EditorModel model(draft_);
-  model.file = path_.empty() ? "" : std::filesystem::path(path_).filename().string();
+  model.file = name_.empty() ? "" : name_ + ".json";
   model.saved = saved_words_;
   model.changed = draft_.is_changed();
   model.trouble = trouble_;

@@ -24,11 +24,12 @@ struct EditingOutcome {
 
 class Editing {
  public:
-  /// `path` empty: a new case, whose file goes into `new_folder`. `kept_folder`: where unsaved work
+  /// `path` empty: a new case, whose file goes into `new_folder`, and so does that of a `copy`,
+  /// which is begun from the file at `path` and leaves it alone. `kept_folder`: where unsaved work
   /// is kept; empty: nowhere. Problems: the file is no case.
   static Result<std::unique_ptr<Editing>> open(const std::string& path,
                                                const std::string& new_folder,
-                                               const std::string& kept_folder);
+                                               const std::string& kept_folder, bool copy = false);
   ~Editing();
 
   [[nodiscard]] const CaseDraft& draft() const { return draft_; }
@@ -53,7 +54,8 @@ class Editing {
   void take_computed();
 
  private:
-  Editing(CaseDraft draft, std::string path, std::string new_folder, std::string kept_folder);
+  Editing(CaseDraft draft, std::string path, std::string name, std::string new_folder,
+          std::string kept_folder);
   [[nodiscard]] std::string kept_path() const;
   void keep();
   void forget_kept();
@@ -61,7 +63,8 @@ class Editing {
   [[nodiscard]] bool is_other_on_disk();
 
   CaseDraft draft_;
-  std::string path_;
+  std::string path_;  // empty: no file yet
+  std::string name_;  // of the file that a copy was begun from
   std::string new_folder_;
   std::string kept_folder_;
   std::string on_disk_;  // as it was read or written last

@@ -94,6 +94,8 @@ std::string add_result(const std::string& folder, const DoneExamination& done) {
 }
 
 std::string find_today() { return fmt::format("{:%Y-%m-%d}", local_now()); }
+std::string find_clock() { return fmt::format("{:%H:%M}", local_now()); }
+
 std::string find_moment() { return fmt::format("{:%Y%m%d-%H%M%S}", local_now()); }
 
 std::string write_day(const std::string& date) {

@@ -30,6 +30,8 @@ std::string add_result(const std::string& folder, const DoneExamination& done);
 std::string find_today();
 /// "20261124-101502", for the name of a file.
 std::string find_moment();
+/// "14:02".
+std::string find_clock();
 /// "today", "yesterday", "24 Nov", with the year if it is another; "" for what is no date.
 std::string describe_date(const std::string& date, const std::string& today);
 /// "24 November".

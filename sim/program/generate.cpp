@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <optional>
 
 #include <fmt/format.h>
@@ -285,6 +286,16 @@ Result<std::vector<json>> generate_cases(std::string_view diagnosis, double diff
 }
 
 int generate(const GenerateOptions& options) {
+  if (!options.folder.empty()) {
+    // Before the work, not after it.
+    std::error_code error;
+    std::filesystem::create_directories(options.folder, error);
+    if (!std::filesystem::is_directory(options.folder, error)) {
+      return report(options.folder, Problem{"",
+                                            "cannot be made a folder; allowed: a folder, or "
+                                            "a name that is free"});
+    }
+  }
   const auto cases =
       generate_cases(options.diagnosis, options.difficulty, options.seed, options.count);
   if (!cases) return report("generate", cases.problems());

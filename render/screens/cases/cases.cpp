@@ -201,6 +201,19 @@ void draw_ways(Ui& ui, Rect& r, const CasesModel& model, const std::optional<std
   }
 }
 
+/// For those who write cases; takes what it needs, if there is room.
+void draw_writing(Ui& ui, Rect& r, const CasesModel& model, const std::optional<std::size_t>& next,
+                  CasesOutcome& outcome) {
+  const ButtonLook look{.available = next.has_value(), .why_not = "There is no case to edit."};
+  const float edit = measure_button(ui, "Edit", look);
+  const float create = measure_button(ui, "New case");
+  if (edit + create + 8 > r.w) return;
+  if (button(ui, r.cut_left(create), "New case")) outcome.create = true;
+  r.cut_left(8);
+  if (button(ui, r.cut_left(edit), "Edit", look) && next) outcome.edit = next;
+  (void)model;
+}
+
 /// Who comes next, the way of practising and the button that begins. In two rows where one is too
 /// short for them; then the search stands in the second.
 void draw_next(Ui& ui, Rect inner, CasesModel& model, bool from_right, bool compact,
@@ -212,6 +225,7 @@ void draw_next(Ui& ui, Rect inner, CasesModel& model, bool from_right, bool comp
     ways = ways.inset(0, (ways.h - 36) / 2);
     draw_ways(ui, ways, model, next, outcome);
     ways.cut_right(12);
+    if (compact && model.writes) draw_writing(ui, ways, model, next, outcome);
     // There is no column at the left to search in.
     constexpr float kLeast = 110;
     if (compact && ways.w >= kLeast) {
@@ -364,6 +378,13 @@ void draw_sidebar(Ui& ui, Rect r, CasesModel& model, CasesOutcome& outcome) {
   r.cut_top(16);
   ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
   r.cut_top(12);
+  if (model.writes) {
+    ui.text_in(r.cut_top(18), TextStyle::small, Token::ink2, "Write");
+    r.cut_top(6);
+    Rect row = r.cut_top(36);
+    draw_writing(ui, row, model, model.chosen ? model.chosen : find_next(model), outcome);
+    r.cut_top(16);
+  }
   ui.paragraph(r, TextStyle::small, Token::ink2,
                "What a patient has is told after the card is finished, beside what you wrote.");
 }
@@ -394,6 +415,7 @@ std::vector<std::size_t> find_shown(const CasesModel& model) {
   for (std::size_t i = 0; i < model.rows.size(); ++i) {
     const CaseRow& row = model.rows[i];
     if (model.filter == 1 && row.times_done > 0) continue;
+    if (model.filter == 3 && !row.own) continue;
     if (model.filter == 2 && (row.times_done == 0 || row.best.value_or(0) >= kGood)) continue;
     const std::string all = fold(row.name + " " + row.complaint + " " + row.goal);
     if (wanted.empty() || all.find(wanted) != std::string::npos) shown.push_back(i);

@@ -27,6 +27,7 @@ struct CaseRow {
   std::string goal;  ///< what is practised; empty: an examination from beginning to end
   int level = 0;     ///< 1 ... 5; 0: not said
   int step = 0;      ///< of the path, 1 ... 9; 0: none
+  bool own = false;  ///< from the user's own folder
   int times_done = 0;
   std::optional<int> best;     ///< of 100
   std::string last;            ///< "yesterday", "12 Nov"; empty: new
@@ -42,12 +43,14 @@ struct CasesModel {
   std::string role;                   ///< "student"
   std::string calibration;            ///< "Calibrated 24 November" or that the size is not known
   std::size_t mode = 0;               ///< index into kPracticeModes
+  bool writes = false;                ///< the user writes cases
   std::string trouble;                ///< something the user should know; empty: nothing
 };
 
 inline constexpr std::string_view kPracticeModes[] = {"Guided", "On my own", "Exam-like"};
 inline constexpr std::size_t kExamLikeMode = 2;
-inline constexpr std::string_view kCaseFilters[] = {"All cases", "Not done yet", "To do again"};
+inline constexpr std::string_view kCaseFilters[] = {"All cases", "Not done yet", "To do again",
+                                                    "My own folder"};
 
 /// How far a step of the path has come.
 struct PathStep {
@@ -69,6 +72,8 @@ struct CasesOutcome {
   std::optional<std::size_t> filter;
   std::optional<std::size_t> mode;
   std::optional<StudyTab> tab;
+  std::optional<std::size_t> edit;  ///< this row's file
+  bool create = false;              ///< a new case
   bool calibrate = false;
   bool change_user = false;
 };

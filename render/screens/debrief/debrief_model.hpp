@@ -84,6 +84,6 @@ struct DebriefModel {
 };
 
 /// Refused with reasons where the record is altered, newer or not complete, or its case is refused.
-Result<DebriefModel> make_debrief(std::string_view record_text);
+redress::Result<DebriefModel> make_debrief(std::string_view record_text);
 
 }  // namespace redress::screens::debrief

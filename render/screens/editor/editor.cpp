@@ -196,12 +196,16 @@ float draw_field(Ui& ui, const Rect& row, const Field& field, EditorModel& model
     return draw_choice(ui, at, field, pointer, model, state);
   }
   const bool short_one = field.kind == FieldKind::number;
+  const bool long_one = field.kind == FieldKind::words || field.kind == FieldKind::list;
+  // What is written in words has the whole width, under its label.
+  if (long_one) at = {row.x, row.y + 28, row.w, 32};
+  const float used_at_least = long_one ? kRow + 30 : kRow;
   const Rect box = short_one ? at.cut_left(96) : Rect{at};
   const Typed* typed = find_typed(state, pointer);
   std::string text = typed != nullptr ? typed->text : written_text(model.draft, field, state.eye);
   const std::string hint = default_text(model.draft, field, state.eye);
   FieldLook look;
-  look.hint = text.empty() ? (hint.empty() ? field.unit : std::string_view{hint}) : field.unit;
+  look.hint = hint.empty() && !short_one ? field.unit : std::string_view{hint};
   look.not_read = typed != nullptr && !typed->problem.empty();
   const FieldEvent event = redress::screens::field(ui, box, pointer, text, look);
   if (event.changed) {
@@ -225,10 +229,11 @@ float draw_field(Ui& ui, const Rect& row, const Field& field, EditorModel& model
                  field.unit);
   }
   const Typed* after = find_typed(state, pointer);
-  if (after == nullptr || after->problem.empty()) return kRow;
-  const float used = ui.paragraph({row.x + kLabel, row.y + 36, row.w - kLabel, 60},
+  if (after == nullptr || after->problem.empty()) return used_at_least;
+  const float left = long_one ? 0 : kLabel;
+  const float used = ui.paragraph({row.x + left, row.y + used_at_least - 2, row.w - left, 60},
                                   TextStyle::small, Token::care, after->problem);
-  return kRow + used + 4;
+  return used_at_least + used + 4;
 }
 
 /// What the value does, where it comes from if it is not written.

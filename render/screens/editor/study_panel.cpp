@@ -267,7 +267,7 @@ void draw_traces(Ui& ui, const Rect& r, const Study* study) {
   Rect rest = r.inset(14, 8);
   const Rect head = rest.cut_top(22);
   ui.text_in(head, TextStyle::strong, Token::ink, "A standard examination, 6 m");
-  constexpr std::string_view kWhat = "cover right, cover left, alternate";
+  constexpr std::string_view kWhat = "horizontal; cover right, cover left, alternate";
   if (ui.measure_text(TextStyle::strong, "A standard examination, 6 m") + 16 +
           ui.measure_text(TextStyle::small, kWhat) <
       head.w) {
