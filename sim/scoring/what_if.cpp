@@ -75,33 +75,40 @@ WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::sp
   };
   WhatIf what_if;
   what_if.total = calc_total(done, column);
+  // The first one mended is where mending all of them begins: simulated once.
+  MendedActs all;
+  std::unique_ptr<Examined> last;
   for (const Habit habit : kHabits) {
     auto mended = mend(habit, done, acts, until_ms);
     if (!mended) continue;
-    const std::unique_ptr<Examined> other = watch(*mended);
+    std::unique_ptr<Examined> other = watch(*mended);
     Price price;
     price.habit = habit;
     price.total = calc_total(*other, column);
     price.marks = price.total - what_if.total;
     price.difference = find_largest(done, *other);
     price.size_pd = calc_size(price.difference);
+    if (!last) {
+      all = *mended;
+      last = std::move(other);
+    }
     price.mended = std::move(*mended);
     what_if.prices.push_back(std::move(price));
   }
+  if (what_if.prices.empty()) return what_if;
+  const Habit first = what_if.prices.front().habit;
   std::stable_sort(what_if.prices.begin(), what_if.prices.end(),
                    [](const Price& a, const Price& b) {
                      return a.marks != b.marks ? a.marks > b.marks : a.size_pd > b.size_pd;
                    });
-  if (what_if.prices.empty()) return what_if;
-  MendedActs all{{acts.begin(), acts.end()}, until_ms, {}, {}, 0};
-  std::unique_ptr<Examined> last;
   for (const Habit habit : kHabits) {
-    auto mended = mend(habit, last ? *last : done, all.acts, all.until_ms);
+    if (habit <= first) continue;
+    auto mended = mend(habit, *last, all.acts, all.until_ms);
     if (!mended) continue;
     all = std::move(*mended);
     last = watch(all);
   }
-  if (last) what_if.all_mended = calc_total(*last, column);
+  what_if.all_mended = calc_total(*last, column);
   return what_if;
 }
 
