@@ -18,9 +18,10 @@ enum class AffectedEye : std::uint8_t { none, right, left, either };
 
 /// Conjugate horizontal nystagmus that is always there; smallest in one direction of gaze.
 struct CaseInfantileNystagmus {
-  Degrees amplitude;          ///< 20 degrees from the null and beyond; 0: none
-  double frequency_hz = 3.5;  ///< beats a second
-  Degrees null;               ///< gaze of least nystagmus, + to the right
+  Degrees amplitude;              ///< 20 degrees from the null and beyond; 0: none
+  double frequency_hz = 3.5;      ///< beats a second
+  Degrees null;                   ///< gaze of least nystagmus, + to the right
+  double torsional_share = 0.33;  ///< how far the eyes roll, of how far they turn
 };
 
 /// Saccades away from the target and back.

@@ -91,6 +91,8 @@ constexpr DefaultSource kSources[] = {
     {"/instability/infantile_nystagmus/frequency_hz",
      "2 to 5 Hz: Abadi, from memory; used only with an amplitude"},
     {"/instability/infantile_nystagmus/null_deg", "straight ahead: judgement"},
+    {"/instability/infantile_nystagmus/torsional_share",
+     "median of 13 patients, 0.08 to 0.94: J Neuroophthalmol 2002;22:22"},
     {"/instability/square_wave_jerks/size_deg",
      "about 0.5 degrees (Leigh & Zee, from memory); used only with a rate"},
     {"/instability/fixation_sd_deg/*", "follows from the eye's acuity"},

@@ -38,6 +38,7 @@ void read_nystagmus(ObjectReader reader, CaseInfantileNystagmus& n) {
   read_value(reader, "amplitude_deg", 0, 10, n.amplitude);
   n.frequency_hz = reader.number("frequency_hz", 2, 5, n.frequency_hz);
   read_value(reader, "null_deg", -40, 40, n.null);
+  n.torsional_share = reader.number("torsional_share", 0, 1, n.torsional_share);
   reader.finish();
 }
 
@@ -99,7 +100,8 @@ json to_json(const CaseInstability& instability) {
           {"infantile_nystagmus",
            {{"amplitude_deg", number(n.amplitude)},
             {"frequency_hz", to_json_number(n.frequency_hz)},
-            {"null_deg", number(n.null)}}},
+            {"null_deg", number(n.null)},
+            {"torsional_share", to_json_number(n.torsional_share)}}},
           {"square_wave_jerks",
            {{"per_minute", to_json_number(jerks.per_minute)}, {"size_deg", number(jerks.size)}}},
           {"fixation_sd_deg", eyes_json(instability.fixation_sd)},

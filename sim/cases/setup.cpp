@@ -146,6 +146,7 @@ patient::Unsteadiness unsteadiness_of(const Case& c, const patient::Sensory& sen
   u.infantile_deg = from.infantile.amplitude.value;
   u.infantile_hz = from.infantile.frequency_hz;
   u.infantile_null_deg = from.infantile.null.value;
+  u.infantile_torsional_share = from.infantile.torsional_share;
   u.square_waves_per_minute = from.square_waves.per_minute;
   u.square_wave_deg = from.square_waves.size.value;
   const double best = std::min(sensory.acuity_logmar.right, sensory.acuity_logmar.left);

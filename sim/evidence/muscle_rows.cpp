@@ -321,6 +321,34 @@ void add_range(Group& g) {
           }
           return figure(most);
         });
+  // Half the vergence times the share, from what the eyes roll while they look down at 25 cm.
+  g.add(
+      "M.L2", "Listing's planes turned temporally, both together, over the vergence",
+      between(0.5, 1.0), "",
+      "Mok et al. 1992, Vision Res 32:2055; Kapoula et al. 1999, Exp Brain Res (sizes: from "
+      "memory)",
+      [](Bench&) {
+        constexpr double kDownDeg = 20.0;
+        constexpr double kDegrees = 57.29577951308232;
+        const Trace t = run_story(deviation_of(0, 0), {show(0, 0.25, 0, -kDownDeg)}, 2000);
+        const EyeObservation right = t.at(2000).eye.right;
+        const EyeObservation left = t.at(2000).eye.left;
+        const double vergence = left.horizontal_deg - right.horizontal_deg;
+        const double apart = right.listing_deg - left.listing_deg;  // excyclo +
+        return figure(2.0 * apart * kDegrees / (vergence * -right.vertical_deg));
+      },
+      Standing::from_memory);
+  g.add("M.L2.sign", "an eye in convergence, looking down and looking up",
+        exactly("extorts, intorts"), "", "Mok et al. 1992, Vision Res 32:2055", [](Bench&) {
+          const auto roll = [](double vertical_deg) {
+            const Trace t = run_story(deviation_of(0, 0), {show(0, 0.25, 0, vertical_deg)}, 2000);
+            return t.at(2000).eye.right.listing_deg;
+          };
+          const auto word = [](double roll_deg) {
+            return roll_deg > 0.1 ? "extorts" : roll_deg < -0.1 ? "intorts" : "stays";
+          };
+          return in_words(fmt::format("{}, {}", word(roll(-20)), word(roll(20))));
+        });
   g.add(
       "M.comitant", "healthy muscles: largest change over nine gazes", at_most(0.5), "Δ",
       "a healthy pair is comitant",

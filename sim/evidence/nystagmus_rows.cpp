@@ -246,6 +246,18 @@ void add_infantile(Group& g) {
           }
           return figure(calc_mean(late) / calc_mean(early));
         });
+  g.add("IN.torsion", "torsional sweep of both eyes over the horizontal one",
+        printed("8.16 to 94.42 %, median 32.94", between(0.0816, 0.9442)), "",
+        "J Neuroophthalmol 2002;22:22, 13 patients, coils", [](Bench& b) {
+          const Trace& t = infantile(b, 20);
+          std::vector<double> turned;
+          std::vector<double> rolled;
+          for (Tick k = 2000; k < 12000; ++k) {
+            turned.push_back(t.horizontal(k, Eye::left));
+            rolled.push_back(t.at(k).eye.left.torsion_deg);
+          }
+          return figure(calc_sd(rolled) / calc_sd(turned));
+        });
 }
 
 }  // namespace

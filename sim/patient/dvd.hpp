@@ -6,7 +6,7 @@
 //   1997, five subjects, coils)
 // It is the eye's own: its fellow does not move (no matching hypotropia), and it comes down slowly
 // when it sees again (Guyton et al. 1998; Brodsky 1999). Extorsion is half of the rise (judgement:
-// no ratio is published). Departure: the fixing eye's intorsion is left out.
+// no ratio is published); its fellow intorts by half as much again, judgement as well.
 #pragma once
 
 #include "sim/patient/retinas.hpp"

@@ -3,10 +3,12 @@
 #include "sim/patient/muscles.hpp"
 
 #include "sim/basics/elementary.hpp"
+#include "sim/patient/listing.hpp"
 
 namespace redress::patient {
 
 using elementary::clamp;
+using elementary::kRadiansPerDegree;
 using elementary::magnitude;
 
 namespace {
@@ -37,10 +39,12 @@ struct Told {
 Told calc_told(const Parameters& p, const State& s, Eye eye) {
   const double side = side_of(eye);
   const double drive = s.counter_roll_deg * (kCounterRollDrive * p.muscles.tilt_gain);
-  return {
+  Told told{
       to_muscle_frame(eye, {s.version.horizontal - side * (0.5 * s.vergence_deg),
                             s.version.vertical + side * (0.5 * s.vertical_vergence_deg), drive}),
       -0.5 * s.vergence_deg};
+  told.command.torsion += calc_listing_turn(told.command, s.vergence_deg);
+  return told;
 }
 
 // The command with the pulse that its speed needs.
@@ -129,9 +133,12 @@ void place_eye(const Parameters& p, bool at_rest, Eye eye, State& s) {
   const auto beyond = [](double command) {
     return clamp(command, -kGreatestCommand, kGreatestCommand) - command;
   };
-  const Direction3 turn =
-      to_head_frame(eye, {beyond(told.command.horizontal) + departure[0],
-                          beyond(told.command.vertical) + departure[1], departure[2]});
+  const double across = beyond(told.command.horizontal) + departure[0];
+  const double up = beyond(told.command.vertical) + departure[1];
+  // Torsion is told against Listing's orientation for the line on which the eye came to rest; so
+  // near the line that it was sent to, that turns with the height alone.
+  const double listing_change = 0.25 * kListingShare * s.vergence_deg * kRadiansPerDegree * up;
+  const Direction3 turn = to_head_frame(eye, {across, up, departure[2] - listing_change});
   s.gaze[eye].horizontal += turn.horizontal;
   s.gaze[eye].vertical += turn.vertical;
   s.torsion_deg[eye] += turn.torsion;

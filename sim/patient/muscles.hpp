@@ -18,6 +18,8 @@
 // is that for 2.1 times as much (fitted: the drive of a healthy eye cannot be told from its gaze),
 // and for `tilt_gain` times that in a patient who has had a weak muscle for years.
 //
+// Listing's orientation in convergence (sim/patient/listing.hpp) is part of what an eye is told.
+//
 // Fatigue: looking up for a minute takes an eye from its fresh plant to its tired one (linear in
 // time); it recovers by seven tenths in two minutes (both judgement).
 // Skew: one eye stands higher whatever its muscles do, and both roll towards the lower one, 1.2

@@ -14,8 +14,10 @@
 // Infantile: x, the turn of both eyes, grows by its own speed, dx/dt = k x, from a little away from
 //   the target until a saccade resets it: 2 to 5 beats a second, the slow phase towards the null
 //   (Abadi & Bjerre 2002). Its amplitude grows with the distance of gaze from the null; how, is
-//   judgement: linear up to 20 degrees. Departure: no torsional part, no change of waveform with
-//   convergence.
+//   judgement: linear up to 20 degrees. Both eyes roll with it, in phase, the tops towards the
+//   side to which they turn: by 8 to 94 % of the horizontal, median 33 (search coils, 13 patients:
+//   "The torsional component of horizontal congenital nystagmus", J Neuroophthalmol 2002;22:22, the
+//   abstract). Departure: no change of waveform with convergence.
 #pragma once
 
 #include "sim/patient/retinas.hpp"

@@ -53,7 +53,7 @@ void set_vergence(const Parameters& p, State& s) {
   if (s.control.in_force) s.vergence_deg += s.control.tenacious_deg + s.control.session_deg;
 }
 
-void place_eyes(State& s) {
+void place_eyes(const Parameters& p, State& s) {
   for (const Eye eye : kBothEyes) {
     const Angles dip = calc_blink_dip(s.instability, eye);
     const double side = side_of(eye);
@@ -72,7 +72,14 @@ void place_eyes(State& s) {
     s.torsion_deg[eye] +=
         side_of(eye) *
         (kExtorsionOfRise * (s.unsteady.risen_deg[eye] - 0.5 * s.unsteady.risen_deg[fellow(eye)]));
+    s.torsion_deg[eye] += p.unsteadiness.infantile_torsional_share * s.unsteady.infantile_deg;
   }
+}
+
+// Whatever asks for more, no eye is sent beyond the clinical limits of ductions.
+void limit_command(State& s) {
+  s.version.horizontal = clamp(s.version.horizontal, -kGreatestCommand, kGreatestCommand);
+  s.version.vertical = clamp(s.version.vertical, -kGreatestCommand, kGreatestCommand);
 }
 
 void find_distance(const Parameters& p, const Retinas& retinas, State& s) {
@@ -87,7 +94,7 @@ void aim(const Parameters& p, const Retinas& retinas, State& s) {
   // A healthy eye goes where it is told. A weak one takes more telling, as far as commands go.
   const int rounds = s.muscles.in_force ? 200 : 4;
   for (int i = 0; i < rounds; ++i) {
-    place_eyes(s);
+    place_eyes(p, s);
     settle_muscles(p, s);
     s.lid_open_fraction = calc_lid_opening(s);
     if (s.lids.in_force) place_lids(p.lids, s);
@@ -97,12 +104,9 @@ void aim(const Parameters& p, const Retinas& retinas, State& s) {
                                                     : sight.error[s.fixation.eye];
     s.version.horizontal += e.horizontal;
     s.version.vertical += e.vertical;
-    if (s.muscles.in_force) {
-      s.version.horizontal = clamp(s.version.horizontal, -kGreatestCommand, kGreatestCommand);
-      s.version.vertical = clamp(s.version.vertical, -kGreatestCommand, kGreatestCommand);
-    }
+    limit_command(s);
   }
-  place_eyes(s);
+  place_eyes(p, s);
   settle_muscles(p, s);
 }
 
@@ -138,7 +142,8 @@ void step(const Parameters& p, const Retinas& retinas, const Chance& chance, Sta
   const double vertical_before = s.vertical_vergence_deg;
   set_vergence(p, s);
   steady_fixing_eye(sight, vergence_before, vertical_before, s);
-  place_eyes(s);
+  limit_command(s);
+  place_eyes(p, s);
   step_muscles(p, s);
   s.lid_open_fraction = calc_lid_opening(s);
   if (s.lids.in_force) place_lids(p.lids, s);

@@ -26,6 +26,7 @@ struct Unsteadiness {
   double infantile_deg = 0.0;         ///< amplitude of a beat far from the null
   double infantile_hz = 3.5;
   double infantile_null_deg = 0.0;
+  double infantile_torsional_share = 0.33;  ///< of the horizontal turn
   double square_waves_per_minute = 0.0;
   double square_wave_deg = 0.5;
   PerEye<double> fixation_sd_deg{};  ///< beyond the healthy, while this eye fixes

@@ -13,6 +13,7 @@
 #include "sim/basics/state_hash.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/program/bench_stages.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/trace_csv.hpp"
 #include "sim/room/examination.hpp"
@@ -94,6 +95,13 @@ std::string bench_engine() {
     if (text.size() > (1U << 20)) text.clear();
     record::append_trace_row(text, exam.observe());
   };
+  const auto by_stage = [](const ExaminationSetup& of) {
+    nlohmann::ordered_json all;
+    for (const auto& [stage, ns] : measure_stages(of)) {
+      all[stage] = static_cast<double>(static_cast<long>(10.0 * ns + 0.5)) / 10.0;
+    }
+    return all;
+  };
   const nlohmann::ordered_json figures{
       {"ticks", kTicks},
       {"best_of", kRepeats},
@@ -103,6 +111,8 @@ std::string bench_engine() {
       {"examined_with_trace", row(measure(setup, 1.0, true, trace))},
       {"two_weak_eyes", row(measure(weak_setup, 1.0, false, nothing))},
       {"two_weak_eyes_examined", row(measure(weak_setup, 1.0, true, nothing))},
+      {"ns_by_stage", by_stage(setup)},
+      {"two_weak_eyes_ns_by_stage", by_stage(weak_setup)},
       {"two_plant_tables_ms", static_cast<int>(tables_ms + 0.5)}};
   return figures.dump(2);
 }

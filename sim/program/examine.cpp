@@ -98,6 +98,7 @@ int examine(const ExamineOptions& options) {
       return report(options.record_path, *problem);
     }
   }
+  if (exam.fault()) return report(options.case_path, Problem{"", to_text(*exam.fault())});
   const truth::Truth found = calc_truth_of(the_case, setup);
   const scoring::ScoreSheet sheet =
       scoring::calc_score(the_case, setup, examined.acts, chance, examined.until, found);

@@ -60,6 +60,7 @@ int simulate(const SimulateOptions& options) {
 
   const record::RunEnd end = record::run(setup_of(the_case), acts.value(), run_options, sink);
   if (writer && writer->failed()) return report(options.record_path, *writer->problem());
+  if (end.fault) return report(options.case_path, Problem{"", to_text(*end.fault)});
   if (trace) {
     if (const auto problem = trace->commit()) return report(options.trace_path, *problem);
   }

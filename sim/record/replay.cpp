@@ -88,9 +88,13 @@ ReplayVerdict replay(const Record& record, const ExaminationSetup& setup) {
   options.chance.seed = record.header.seed;
   options.chance.noise = record.header.noise;
   options.until_ms = calc_last_tick(record);
-  run(setup, record.acts, options, comparer);
+  const RunEnd end = run(setup, record.acts, options, comparer);
 
   ReplayVerdict verdict = comparer.verdict();
+  if (verdict.agrees && end.fault) {
+    verdict.agrees = false;
+    verdict.difference = Difference{end.at_ms, end.fault->field, "a number", to_text(*end.fault)};
+  }
   verdict.same_arithmetic = record.header.arithmetic == to_hex(elementary::arithmetic_check());
   if (verdict.agrees) {
     verdict.message = "agrees: " + std::to_string(verdict.states) + " states and " +

@@ -7,7 +7,8 @@
 //   observe_tick(exam, sink);    row and state of this tick, once, before its acts
 //   perform(exam, act, sink);    as often as there are acts
 //   finish_tick(exam, sink);     on to the next tick
-// and after observe_tick and the acts of the last tick, sink.end(exam.now()).
+// and after observe_tick and the acts of the last tick, sink.end(exam.now()). An examination that
+// has a fault() stops before that tick's row and has no end: what was told before it stands.
 //
 // A sink is any class with some of these members; what it lacks costs nothing:
 //   void row(const Observation&)                each tick;  bool wants_rows() const: not now
@@ -39,9 +40,10 @@ struct RunOptions {
 
 /// What a run came to.
 struct RunEnd {
-  Tick at_ms = 0;          ///< the last tick reached
-  std::size_t acts = 0;    ///< acts applied; those after the last tick are not
-  std::uint64_t hash = 0;  ///< of the state after the last acts
+  Tick at_ms = 0;              ///< the last tick reached
+  std::size_t acts = 0;        ///< acts applied; those after the last tick are not
+  std::uint64_t hash = 0;      ///< of the state after the last acts
+  std::optional<Fault> fault;  ///< why it went no further than that tick
 };
 
 /// 1000 ms after the last act.
@@ -101,7 +103,7 @@ RunEnd run(const ExaminationSetup& setup, std::span<const Act> acts, const RunOp
       std::clamp(options.until_ms.value_or(calc_default_until(acts)), Tick{0}, kLatestEnd);
   Examination exam(setup, options.chance, first_target(acts));
   std::size_t next = 0;
-  for (;;) {
+  while (!exam.fault()) {
     observe_tick(exam, sink);
     for (; next < acts.size() && acts[next].at_ms <= exam.now(); ++next) {
       perform(exam, acts[next], sink);
@@ -110,9 +112,9 @@ RunEnd run(const ExaminationSetup& setup, std::span<const Act> acts, const RunOp
     finish_tick(exam, sink);
   }
   if constexpr (requires { sink.end(Tick{}); }) {
-    if (!has_failed(sink)) sink.end(exam.now());
+    if (!has_failed(sink) && !exam.fault()) sink.end(exam.now());
   }
-  return {exam.now(), next, exam.hash()};
+  return {exam.now(), next, exam.hash(), exam.fault()};
 }
 
 }  // namespace redress::record

@@ -12,7 +12,7 @@ namespace redress::record {
 namespace {
 
 constexpr std::size_t kBlock = 1U << 18;                        // bytes gathered before one write
-constexpr std::size_t kLongestRow = 17 * (kLongestNumber + 1);  // 17 columns, none longer
+constexpr std::size_t kLongestRow = 19 * (kLongestNumber + 1);  // 19 columns, none longer
 
 constexpr std::string_view text_of(WhichEyes eyes) {
   switch (eyes) {
@@ -45,7 +45,7 @@ void append_trace_header(std::string& text) {
       "t_ms,right_horizontal_deg,right_vertical_deg,right_torsion_deg,left_horizontal_deg,"
       "left_vertical_deg,left_torsion_deg,right_covered,left_covered,fixing,fused,"
       "accommodation_d,right_pupil_mm,left_pupil_mm,right_lid_open_fraction,"
-      "left_lid_open_fraction,suppressed\n");
+      "left_lid_open_fraction,suppressed,right_listing_deg,left_listing_deg\n");
 }
 
 void append_trace_row(std::string& text, const Observation& observation) {
@@ -69,6 +69,10 @@ void append_trace_row(std::string& text, const Observation& observation) {
   end = put_number(end, eye.right.lid_open_fraction);
   end = put_number(end, eye.left.lid_open_fraction);
   end = write_text(end, text_of(observation.suppressed));
+  for (const Eye side : kBothEyes) {
+    end = write_text(end, ",");
+    end = write_fixed<5>(end, eye[side].listing_deg);
+  }
   end = write_text(end, "\n");
   text.append(row.data(), static_cast<std::size_t>(end - row.data()));
 }

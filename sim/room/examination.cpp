@@ -3,6 +3,7 @@
 #include "sim/room/examination.hpp"
 
 #include "sim/patient/fixation.hpp"
+#include "sim/patient/listing.hpp"
 #include "sim/patient/muscles.hpp"
 #include "sim/patient/sight.hpp"
 #include "sim/patient/step.hpp"
@@ -22,6 +23,13 @@ Opening opening_with(const act::ShowTarget& target) {
 }
 
 WhichEyes only(Eye eye) { return eye == Eye::right ? WhichEyes::right : WhichEyes::left; }
+
+double calc_listing(const patient::State& s, Eye eye) {
+  const patient::Direction3 line =
+      patient::to_muscle_frame(eye, {s.gaze[eye].horizontal, s.gaze[eye].vertical, 0.0});
+  const double turn = patient::calc_listing_turn(line, s.vergence_deg);
+  return patient::to_head_frame(eye, {0.0, 0.0, turn}).torsion;
+}
 }  // namespace
 
 act::ShowTarget first_target(std::span<const Act> acts) {
@@ -67,6 +75,11 @@ void Examination::settle() {
   }
   patient::begin(setup_.patient, chance_, patient_);
   look();
+  watch();
+}
+
+void Examination::watch() {
+  if (!is_sound(patient_)) fault_ = find_fault(patient_, room_, now_);
 }
 
 void Examination::look() {
@@ -92,8 +105,11 @@ void Examination::apply(const ActContent& content) {
 }
 
 void Examination::step() {
-  patient::step(setup_.patient, retinas_, chance_, patient_);
   ++now_;
+  if (fault_) return;
+  patient::step(setup_.patient, retinas_, chance_, patient_);
+  watch();
+  if (fault_) return;
   if (is_moving(room_, now_ - 1)) {
     if (move_things(room_, now_)) find_appearance(setup_.room, now_, room_);
   }
@@ -125,7 +141,8 @@ Observation Examination::observe() const {
                   .torsion_deg = patient_.torsion_deg[eye],
                   .covered = room_.covered[eye],
                   .pupil_mm = patient_.pupil.diameter_mm[eye] + patient_.pupil.hippus_mm,
-                  .lid_open_fraction = patient_.lid_open_fraction};
+                  .lid_open_fraction = patient_.lid_open_fraction,
+                  .listing_deg = calc_listing(patient_, eye)};
     if (setup_.patient.pupils.fixed_mm[eye]) o.eye[eye].pupil_mm = patient_.pupil.diameter_mm[eye];
     if (patient_.lids.in_force) {
       o.eye[eye].lid_open_fraction = patient_.lids.open_fraction[eye];

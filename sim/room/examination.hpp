@@ -21,6 +21,7 @@
 #include "sim/patient/state.hpp"
 #include "sim/room/act.hpp"
 #include "sim/room/answers.hpp"
+#include "sim/room/fault.hpp"
 #include "sim/room/observation.hpp"
 #include "sim/room/room.hpp"
 
@@ -59,6 +60,9 @@ class Examination {
   void apply(const ActContent& content);
   /// Advances by one millisecond. No heap allocation unless the patient speaks.
   void step();
+  /// Why the examination has stopped: from then on time passes and nothing else does. Nothing
+  /// while all is well.
+  [[nodiscard]] const std::optional<Fault>& fault() const { return fault_; }
 
   [[nodiscard]] Tick now() const { return now_; }
   [[nodiscard]] Observation observe() const;
@@ -77,6 +81,7 @@ class Examination {
   Reply answer(const act::Ask& question);
   Reply look_up(const act::Request& request) const;
   void notice();
+  void watch();
 
   ExaminationSetup setup_;
   Chance chance_;
@@ -86,6 +91,7 @@ class Examination {
   patient::Retinas retinas_;  // what falls on the retinas now: follows from the two states
   bool looked_ = false;       // retinas_ is of this moment
   DoubleVision double_vision_;
+  std::optional<Fault> fault_;
   std::vector<Reply> pending_;
   std::vector<Reply> due_;
 };

@@ -19,11 +19,14 @@ enum class WhichEyes : std::uint8_t { none, right, left, both };
 struct EyeObservation {
   double horizontal_deg = 0.0;
   double vertical_deg = 0.0;
-  double torsion_deg = 0.0;
-  bool covered = false;  ///< the line from the pupil's centre to the target is cut
+  double torsion_deg = 0.0;  ///< against Listing's orientation for this line and vergence
+  bool covered = false;      ///< the line from the pupil's centre to the target is cut
   double pupil_mm = 4.0;
   double lid_open_fraction = 1.0;  ///< 0 shut ... 1 as at rest, straight ahead
   double retraction_mm = 0.0;      ///< drawn back into the orbit by muscles that pull together
+  /// By how much Listing's orientation for this line is itself turned in convergence
+  /// (sim/patient/listing.hpp): the eye as it is seen has turned by this and by its torsion.
+  double listing_deg = 0.0;
 };
 
 struct Observation {

@@ -94,3 +94,28 @@ TEST_CASE("release of fusion under cover is the two first-order blocks that its 
     CHECK(worst < 0.002 * held / release_s);  // two milliseconds of the fastest change
   }
 }
+
+TEST_CASE("the rise of an eye with DVD is the first-order block that its header states") {
+  // dD/dt = (D_max (1 - seen) - D) / 0.67 s, up under a cover and down again.
+  const Case c = case_with(R"("deviation": {"distance_pd": 0, "near_pd": -3},
+    "instability": {"dvd_pd": {"right": 12, "left": 0}})");
+  const Trace trace = run_story(c, {cover(1000, Eye::right, 0), uncover(6000, 0)}, 10000);
+  const double full = std::atan(0.12) * kDegrees;
+  const double level = trace.at(1000).eye.right.vertical_deg;
+  for (const bool up : {true, false}) {
+    const Tick from =
+        up ? trace.covered_after(1000, Eye::right) : trace.free_after(6000, Eye::right);
+    const double goal = up ? full : 0.0;
+    const auto rows =
+        solve([goal](const State& d, State& speed, double) { speed = {(goal - d[0]) / 0.67}; },
+              {trace.at(from).eye.right.vertical_deg - level}, 3500);
+    double worst = 0;
+    for (int ms = 0; ms <= 3500; ++ms) {
+      const double ours = trace.at(from + ms).eye.right.vertical_deg - level;
+      worst = std::max(worst, std::abs(ours - rows[static_cast<std::size_t>(ms)][0]));
+    }
+    INFO((up ? "rising" : "sinking") << ": worst difference " << worst << " degrees");
+    // Two milliseconds of the fastest change, as above.
+    CHECK(worst < 0.002 * full / 0.67);
+  }
+}

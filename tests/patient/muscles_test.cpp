@@ -304,5 +304,9 @@ TEST_CASE("whatever the muscles, nothing that is not a number gets into the stat
       REQUIRE(std::abs(o.eye[eye].vertical_deg) < 90.0);
       REQUIRE(std::abs(o.eye[eye].torsion_deg) < 60.0);
     }
+    // Commands stay within the clinical limits of ductions, however little they achieve.
+    const patient::Angles& version = exam.patient_state().version;
+    REQUIRE(std::abs(version.horizontal) <= 50.0);
+    REQUIRE(std::abs(version.vertical) <= 50.0);
   }
 }

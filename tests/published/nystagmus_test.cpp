@@ -163,6 +163,31 @@ TEST_CASE("infantile nystagmus has slow phases that speed up, 2 to 5 a second, a
         0.8 * std::abs(mean_size(beats)));
 }
 
+TEST_CASE("infantile nystagmus rolls both eyes in phase with their turn", "[nystagmus]") {
+  // J Neuroophthalmol 2002;22:22: the tops go to the side to which the eyes turn, by 8 to 94 % of
+  // the horizontal, median 33.
+  const Trace trace = run_story(infantile(-15), {}, 6000);
+  double least_h = 90, most_h = -90, least_t = 90, most_t = -90;
+  for (Tick t = 2000; t < 6000; ++t) {
+    const Observation& o = trace.at(t);
+    REQUIRE(o.eye.right.torsion_deg == o.eye.left.torsion_deg);
+    least_h = std::min(least_h, o.eye.right.horizontal_deg);
+    most_h = std::max(most_h, o.eye.right.horizontal_deg);
+    least_t = std::min(least_t, o.eye.right.torsion_deg);
+    most_t = std::max(most_t, o.eye.right.torsion_deg);
+    // To the right of where the eyes are between beats, the tops are to the right.
+    const Observation& before = trace.at(t - 1);
+    const double turned = o.eye.right.horizontal_deg - before.eye.right.horizontal_deg;
+    const double rolled = o.eye.right.torsion_deg - before.eye.right.torsion_deg;
+    if (std::abs(rolled) > 0.005) REQUIRE(turned * rolled > 0);
+  }
+  CHECK((most_t - least_t) / (most_h - least_h) == Approx(0.33).margin(0.03));
+  const Case still = case_with(R"("deviation": {"distance_pd": 0, "near_pd": -3},
+    "instability": {"infantile_nystagmus": {"amplitude_deg": 4, "frequency_hz": 3, "null_deg": -15,
+                                            "torsional_share": 0}})");
+  CHECK(run_story(still, {}, 3000).at(2950).eye.right.torsion_deg == 0.0);
+}
+
 TEST_CASE("square-wave jerks go half a degree and come back after about 200 ms", "[nystagmus]") {
   // Leigh & Zee, from memory: about 0.5 degrees, about 200 ms.
   const Case c = case_with(R"("deviation": {"distance_pd": -1, "near_pd": -3},

@@ -32,7 +32,9 @@ TEST_CASE("the header names the columns of the contract") {
         "t_ms,right_horizontal_deg,right_vertical_deg,right_torsion_deg,left_horizontal_deg,"
         "left_vertical_deg,left_torsion_deg,right_covered,left_covered,fixing,fused,"
         "accommodation_d,right_pupil_mm,left_pupil_mm,right_lid_open_fraction,"
-        "left_lid_open_fraction,suppressed\n");
+        "left_lid_open_fraction,suppressed,"
+        // After the columns that are held fixed:
+        "right_listing_deg,left_listing_deg\n");
 }
 
 TEST_CASE("a row: angles with five decimals, other numbers with four, yes and no as 1 and 0") {
@@ -44,9 +46,10 @@ TEST_CASE("a row: angles with five decimals, other numbers with four, yes and no
   observation.fused = false;
   observation.accommodation_d = 2.5;
   observation.suppressed = WhichEyes::right;
+  observation.eye.left.listing_deg = -1.25;
   CHECK(row_of(observation) ==
         "12345,1.50000,-0.25000,0.12346,-12.00000,0.00000,0.00000,1,0,left,0,2.5000,4.2500,4.0000,"
-        "1.0000,0.5000,right\n");
+        "1.0000,0.5000,right,0.00000,-1.25000\n");
 }
 
 TEST_CASE("the words for eyes are right, left, both, none") {
@@ -60,7 +63,7 @@ TEST_CASE("the words for eyes are right, left, both, none") {
     observation.suppressed = eyes;
     const std::string row = row_of(observation);
     CHECK(row.find("," + word + ",1,") != std::string::npos);
-    CHECK(row.ends_with("," + word + "\n"));
+    CHECK(row.ends_with("," + word + ",0.00000,0.00000\n"));
   }
 }
 

@@ -45,10 +45,10 @@ void Playback::row(const Observation& seen, const RoomState& room) {
   frame.fixing = seen.fixing;
   for (const Eye eye : kBothEyes) {
     const EyeObservation& e = seen.eye[eye];
-    frame.eye[index_of(eye)] = {static_cast<float>(e.horizontal_deg),
-                                static_cast<float>(e.vertical_deg),
-                                static_cast<float>(e.torsion_deg), static_cast<float>(e.pupil_mm),
-                                static_cast<float>(e.lid_open_fraction)};
+    frame.eye[index_of(eye)] = {
+        static_cast<float>(e.horizontal_deg),    static_cast<float>(e.vertical_deg),
+        static_cast<float>(e.torsion_deg),       static_cast<float>(e.pupil_mm),
+        static_cast<float>(e.lid_open_fraction), static_cast<float>(e.listing_deg)};
     frame.covered[index_of(eye)] = e.covered;
     const Appearance& target = room.appearance[eye];
     const bool shown = e.lid_open_fraction >= kLidsOpen;
@@ -165,6 +165,7 @@ examine::Moment Playback::moment_at(double at_ms) const {
     e.torsion_deg = mix(&EyeFrame::torsion_deg);
     e.pupil_mm = mix(&EyeFrame::pupil_mm);
     e.lid_open_fraction = mix(&EyeFrame::lid_open);
+    e.listing_deg = mix(&EyeFrame::listing_deg);
     e.covered = a.covered[i];
   }
   return moment;

@@ -49,6 +49,7 @@ class Playback {
     float torsion_deg = 0;
     float pupil_mm = 0;
     float lid_open = 0;
+    float listing_deg = 0;
   };
   struct Frame {
     std::array<EyeFrame, 2> eye;

@@ -19,6 +19,7 @@ EyeObservation between(const EyeObservation& a, const EyeObservation& b, double 
   o.horizontal_deg = between(a.horizontal_deg, b.horizontal_deg, share);
   o.vertical_deg = between(a.vertical_deg, b.vertical_deg, share);
   o.torsion_deg = between(a.torsion_deg, b.torsion_deg, share);
+  o.listing_deg = between(a.listing_deg, b.listing_deg, share);
   o.pupil_mm = between(a.pupil_mm, b.pupil_mm, share);
   o.lid_open_fraction = between(a.lid_open_fraction, b.lid_open_fraction, share);
   return o;
@@ -111,6 +112,10 @@ void LiveExamination::finish_tick() {
   begin_tick();
   exam_.step();
   tick_begun_ = false;
+  if (exam_.fault()) {
+    ended_ = true;
+    return;
+  }
   for (const Reply& reply : exam_.take_replies()) {
     replies_.push_back(reply);
     write(reply);
@@ -127,6 +132,7 @@ void LiveExamination::end() {
 }
 
 void LiveExamination::keep_moment() {
+  if (exam_.fault()) return;
   before_ = std::move(latest_);
   latest_ = {exam_.observe(), exam_.room()};
 }

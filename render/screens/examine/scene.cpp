@@ -97,7 +97,7 @@ void add_prisms(Eye eye, const RoomState& room, const RoomParameters& parameters
 }
 
 scene::EyePose to_scene(const EyeObservation& eye) {
-  return {eye.horizontal_deg, eye.vertical_deg, eye.torsion_deg, eye.pupil_mm,
+  return {eye.horizontal_deg, eye.vertical_deg, eye.torsion_deg + eye.listing_deg, eye.pupil_mm,
           eye.lid_open_fraction};
 }
 

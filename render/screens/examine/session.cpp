@@ -63,6 +63,12 @@ void Session::advance_to(Tick until) {
     }
     if (live_.now() >= until - 1) live_.keep_moment();
   }
+  if (live_.fault() && !told_of_fault_) {
+    told_of_fault_ = true;
+    messages_.say(
+        {live_.now(), Voice::fault, true, "The examination has stopped.",
+         "The simulation " + to_text(*live_.fault()) + ". The record is kept up to there."});
+  }
   waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(next));
 }
 

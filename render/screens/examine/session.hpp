@@ -138,6 +138,7 @@ class Session {
   Closeness closeness_ = Closeness::both;
   Eye view_eye_ = Eye::right;
   bool told_of_record_ = false;
+  bool told_of_fault_ = false;
 };
 
 }  // namespace redress::screens::examine
