@@ -52,6 +52,13 @@ inline Studio& studio() {
   return one;
 }
 
+/// The picture once nothing that moved has to be drawn more finely any more.
+inline draw::Pixels settle(const scene::Scene& s) {
+  constexpr int kFramesToSettle = 12;
+  for (int k = 1; k < kFramesToSettle; ++k) studio().draw(s);
+  return studio().draw(s);
+}
+
 /// Sets a quality for as long as it lives, then the one that every other test has.
 struct WithQuality {
   explicit WithQuality(face::Quality quality) { studio().set_quality(quality); }
