@@ -35,6 +35,7 @@ class Studio {
     return draw::read_pixels(plain.id(), kWidth, kHeight);
   }
   std::vector<std::string> check_messages() { return log_.check_messages(); }
+  void forget_messages() { log_.forget(); }
   void forget() { picture_.forget(); }
   void set_quality(face::Quality quality) { picture_.set_quality(quality); }
   void measure_quality() { picture_.measure_quality(); }

@@ -119,7 +119,10 @@ struct WithoutSamples {
     real_store = glad_glRenderbufferStorageMultisample;
     glad_glRenderbufferStorageMultisample = store_single;
   }
-  ~WithoutSamples() { glad_glRenderbufferStorageMultisample = real_store; }
+  ~WithoutSamples() {
+    glad_glRenderbufferStorageMultisample = real_store;
+    studio().forget_messages();  // of stores that could not be drawn into
+  }
   WithoutSamples(const WithoutSamples&) = delete;
   WithoutSamples& operator=(const WithoutSamples&) = delete;
 };
