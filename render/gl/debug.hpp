@@ -21,6 +21,8 @@ class DebugLog {
 
   /// Everything above a notification since the start, glGetError included.
   [[nodiscard]] std::vector<std::string> check_messages();
+  /// What was said so far was meant to be.
+  void forget() { messages_.clear(); }
 
  private:
   std::vector<std::string> messages_;

@@ -53,6 +53,8 @@ inline constexpr NamedValue<TargetKind> kTargetWords[] = {{"letters", TargetKind
                                                           {"letter", TargetKind::letter},
                                                           {"picture", TargetKind::picture},
                                                           {"spot", TargetKind::spot}};
+inline constexpr NamedValue<LightLevel> kLightWords[] = {{"bright", LightLevel::bright},
+                                                         {"dim", LightLevel::dim}};
 inline constexpr NamedValue<Instruction> kInstructionWords[] = {
     {"look", Instruction::look},
     {"keep_clear", Instruction::keep_clear},
@@ -217,6 +219,11 @@ void list_fields(Fields& f, act::Penlight& a) {
 }
 
 template <class Fields>
+void list_fields(Fields& f, act::RoomLight& a) {
+  f.word("level", kLightWords, a.level, Need::required);
+}
+
+template <class Fields>
 void list_fields(Fields& f, act::Instruct& a) {
   f.word("what", kInstructionWords, a.what, Need::required);
 }
@@ -296,9 +303,9 @@ void list_fields(Fields& f, act::Note& a) {
 
 /// In the order of the alternatives of ActContent.
 inline constexpr std::string_view kActNames[] = {
-    "cover",       "uncover",    "move_occluder", "hold_prism",     "remove_prism",
-    "show_target", "spectacles", "trial_lenses",  "tilt_head",      "penlight",
-    "instruct",    "ask",        "request",       "move_viewpoint", "note"};
+    "cover",      "uncover",      "move_occluder",  "hold_prism", "remove_prism", "show_target",
+    "spectacles", "trial_lenses", "tilt_head",      "penlight",   "room_light",   "instruct",
+    "ask",        "request",      "move_viewpoint", "note"};
 static_assert(std::size(kActNames) == std::variant_size_v<ActContent>);
 
 }  // namespace redress::record

@@ -24,6 +24,7 @@ enum class Side : std::uint8_t { above, below, temporal, nasal };
 enum class PrismMaterial : std::uint8_t { plastic, glass };
 enum class PrismHold : std::uint8_t { frontal, prentice, minimum };
 enum class TargetKind : std::uint8_t { letters, letter, picture, spot };
+enum class LightLevel : std::uint8_t { bright, dim };
 /// `relax`: the head may go as it likes; what hands did to it ends.
 enum class Instruction : std::uint8_t { look, keep_clear, follow, line_ends, hold_still, relax };
 
@@ -98,6 +99,11 @@ struct Penlight {
   bool on = false;
 };
 
+/// The lights of the room: on, or dimmed to about a tenth of that.
+struct RoomLight {
+  LightLevel level = LightLevel::bright;
+};
+
 struct Instruct {
   Instruction what = Instruction::look;
 };
@@ -127,7 +133,8 @@ struct Note {
 using ActContent =
     std::variant<act::Cover, act::Uncover, act::MoveOccluder, act::HoldPrism, act::RemovePrism,
                  act::ShowTarget, act::Spectacles, act::TrialLenses, act::TiltHead, act::Penlight,
-                 act::Instruct, act::Ask, act::Request, act::MoveViewpoint, act::Note>;
+                 act::RoomLight, act::Instruct, act::Ask, act::Request, act::MoveViewpoint,
+                 act::Note>;
 
 struct Act {
   Tick at_ms = 0;

@@ -138,6 +138,7 @@ struct Apply {
   }
 
   void operator()(const act::Penlight& a) const { room.penlight = a.on; }
+  void operator()(const act::RoomLight& a) const { room.dim = a.level == LightLevel::dim; }
 
   void operator()(const act::Instruct& a) const {
     room.instruction = a.what;

@@ -15,6 +15,10 @@ constexpr Tick kLineEndMs = 1500;       // each end of the line, in turn
 constexpr double kLettersInLine = 5.0;  // with letter-wide gaps: nine letter widths
 constexpr double kTicksPerSecond = 1000.0;
 constexpr double kPenlightGain = 1.3;  // of the room's light, before both eyes
+// Pupils in a dimmed room are 1.0 to 1.1 mm wider than with the lights on: what the formula of
+// Watson and Yellott (2012, J Vis 12(10):12, from memory) gives for a tenth of the luminance of a
+// lit room. On the scale of calc_pupil_goal that is this much light.
+constexpr double kDimGain = 0.3;
 
 double fraction(const Motion& motion, Tick now) {
   if (motion.travel_ms <= 0) return 1.0;
@@ -271,7 +275,8 @@ patient::Retinas calc_retinas(const RoomParameters& /*parameters*/, const RoomSt
     image.astigmatism_d = a.focus.astigmatism_d;
     // A translucent cover lets light through, without form.
     const bool dark = room.covered[eye] && room.occluder.kind == OccluderKind::opaque;
-    retinas.light[eye] = (dark ? 0.0 : 1.0) * (room.penlight ? kPenlightGain : 1.0);
+    const double lit = room.dim ? kDimGain : 1.0;
+    retinas.light[eye] = (dark ? 0.0 : lit) * (room.penlight ? kPenlightGain : 1.0);
   }
   return retinas;
 }

@@ -115,6 +115,7 @@ struct RoomState {
   bool spectacles_worn = false;
   PerEye<double> lenses_d{};
   bool penlight = false;
+  bool dim = false;  ///< the room's lights
   Instruction instruction = Instruction::look;
   Tick instructed_at = 0;
   std::int32_t urged = 0;  ///< times the patient was told to look or keep it clear
@@ -244,6 +245,7 @@ void visit_fields(const RoomState& r, Visitor& visit) {
   visit("instructed_at", r.instructed_at);
   visit("urged", r.urged);
   vector("viewpoint", r.viewpoint);
+  if (r.dim) visit("dim", r.dim);
   if (r.withdrawn_deg != 0.0) visit("withdrawn_deg", r.withdrawn_deg);
   if (r.relaxes_at >= 0) visit("relaxes_at", r.relaxes_at);
 }

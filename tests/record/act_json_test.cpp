@@ -174,8 +174,8 @@ Act read_one(const std::string& text) {
 
 TEMPLATE_TEST_CASE("every act comes back from JSON bit for bit", "", act::Cover, act::Uncover,
                    act::MoveOccluder, act::HoldPrism, act::RemovePrism, act::ShowTarget,
-                   act::Spectacles, act::TrialLenses, act::TiltHead, act::Penlight, act::Instruct,
-                   act::Ask, act::Request, act::MoveViewpoint, act::Note) {
+                   act::Spectacles, act::TrialLenses, act::TiltHead, act::Penlight, act::RoomLight,
+                   act::Instruct, act::Ask, act::Request, act::MoveViewpoint, act::Note) {
   check_round_trip<TestType>();
 }
 

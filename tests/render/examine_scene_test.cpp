@@ -57,6 +57,7 @@ TEST_CASE("eyes, lids, occluder, head and light are those of the engine") {
   exam.apply(act::Cover{Eye::left, OccluderKind::translucent, Side::above, 0});
   exam.apply(act::TiltHead{10, -4, 3, 0});
   exam.apply(act::Penlight{true});
+  exam.apply(act::RoomLight{LightLevel::dim});
   exam.apply(act::MoveViewpoint{20, 10, -450});
   for (int i = 0; i < 900; ++i) exam.step();
   const Observation seen = exam.observe();
@@ -69,6 +70,7 @@ TEST_CASE("eyes, lids, occluder, head and light are those of the engine") {
   CHECK(s.occluder.centre_mm.x < -20);
   CHECK(s.head.roll_deg == Approx(10));
   CHECK(s.light.penlight);
+  CHECK(s.light.room < 0.5);
   CHECK(s.examiner_mm == scene::Vec3{20, 10, -450});
   CHECK(s.prisms.empty());
 }

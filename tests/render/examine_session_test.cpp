@@ -333,6 +333,20 @@ TEST_CASE("the view is a cut that is refused while the occluder moves, and chang
   CHECK(fixed.messages().shown()->words == "Fixed for this circuit.");
 }
 
+TEST_CASE("the room's lights are dimmed and lit again, and the pupils follow") {
+  Session session = make_session();
+  session.advance_to(500);
+  const double lit = session.live().moment(1).seen.eye.right.pupil_mm;
+  press_key(session, letter('L'));
+  session.advance_to(6000);
+  CHECK(session.live().room().dim);
+  CHECK(session.live().moment(1).seen.eye.right.pupil_mm > lit + 0.5);
+  press_key(session, letter('L'));
+  session.advance_to(6010);
+  CHECK_FALSE(session.live().room().dim);
+  REQUIRE(acts_of<act::RoomLight>(session).size() == 2);
+}
+
 TEST_CASE("gaze pad as one faces the patient: 4 is the patient's right") {
   Session session = make_session();
   press_key(session, static_cast<Scancode>(hid::kKeypad1 + 3));

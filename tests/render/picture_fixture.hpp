@@ -35,6 +35,7 @@ class Studio {
     return draw::read_pixels(plain.id(), kWidth, kHeight);
   }
   std::vector<std::string> check_messages() { return log_.check_messages(); }
+  void forget_messages() { log_.forget(); }
   void forget() { picture_.forget(); }
   void set_quality(face::Quality quality) { picture_.set_quality(quality); }
   void measure_quality() { picture_.measure_quality(); }
@@ -50,6 +51,13 @@ class Studio {
 inline Studio& studio() {
   static Studio one;
   return one;
+}
+
+/// The picture once nothing that moved has to be drawn more finely any more.
+inline draw::Pixels settle(const scene::Scene& s) {
+  constexpr int kFramesToSettle = 12;
+  for (int k = 1; k < kFramesToSettle; ++k) studio().draw(s);
+  return studio().draw(s);
 }
 
 /// Sets a quality for as long as it lives, then the one that every other test has.

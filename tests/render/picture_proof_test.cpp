@@ -184,7 +184,7 @@ TEST_CASE("an iris is 11.7 mm wide and an opening as high as the person's, at ev
     scene::Scene s = make_scene(across);
     s.view.centre_x_mm = 31;
     const double px = s.view.pixels_per_mm;
-    const draw::Pixels p = studio().draw(s);
+    const draw::Pixels p = settle(s);
     const std::array<double, 2> at = to_pixel(s, 31, 0);
     const Centroid pupil = find_pupil(p, at[0], at[1], px);
     const std::array<double, 2> edges = find_limbus(p, pupil.x, pupil.y, px);
@@ -194,7 +194,7 @@ TEST_CASE("an iris is 11.7 mm wide and an opening as high as the person's, at ev
     CHECK(2 * std::hypot(half, 1.6) == Approx(11.7).margin(0.25));
     // What an eye that looks elsewhere changes is what is seen between the lids.
     s.eyes[0].horizontal_deg = 40;
-    const draw::Pixels away = studio().draw(s);
+    const draw::Pixels away = settle(s);
     int top = kHeight;
     int bottom = 0;
     for (int y = 0; y < kHeight; ++y) {

@@ -11,13 +11,6 @@ using namespace redress::test;
 
 namespace {
 
-constexpr int kFramesToSettle = 12;
-
-draw::Pixels settle(const scene::Scene& s) {
-  for (int k = 1; k < kFramesToSettle; ++k) studio().draw(s);
-  return studio().draw(s);
-}
-
 Centroid find_right_pupil(const scene::Scene& s, const draw::Pixels& p) {
   const std::array<double, 2> at =
       to_pixel(s, 31 + 0.18 * s.eyes[0].horizontal_deg, 0.18 * s.eyes[0].vertical_deg);
@@ -126,7 +119,10 @@ struct WithoutSamples {
     real_store = glad_glRenderbufferStorageMultisample;
     glad_glRenderbufferStorageMultisample = store_single;
   }
-  ~WithoutSamples() { glad_glRenderbufferStorageMultisample = real_store; }
+  ~WithoutSamples() {
+    glad_glRenderbufferStorageMultisample = real_store;
+    studio().forget_messages();  // of stores that could not be drawn into
+  }
   WithoutSamples(const WithoutSamples&) = delete;
   WithoutSamples& operator=(const WithoutSamples&) = delete;
 };

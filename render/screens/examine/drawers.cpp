@@ -66,7 +66,9 @@ void add_view_rows(const Session& session, const KeyCaptions& keys, std::vector<
              {Command::lean_back})}});
   rows.push_back(
       {"Light",
-       {chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
+       {chip("Room bright", "", !session.live().room().dim, {Command::room_light, 0}),
+        chip("Room dim", keys.of('L'), session.live().room().dim, {Command::room_light, 1}),
+        chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
 }
 
 DrawerView make_target(const Session& session, bool compact, const KeyCaptions& keys) {

@@ -86,6 +86,7 @@ constexpr std::array kRoomKeys{
     KeyBinding{kDown, kControl, {Command::lean, 0, -kLeanMm}, "lean down"},
     KeyBinding{kHome, kControl, {Command::lean_back}, "straight in front"},
     KeyBinding{letter('B'), kPlain, {Command::penlight}, "penlight"},
+    KeyBinding{letter('L'), kPlain, {Command::room_light, -1}, "room light dim, bright"},
     KeyBinding{letter('M'), kPlain, {Command::near_point}, "near point"},
     KeyBinding{letter('N'), kPlain, {Command::record}, "record card"},
     KeyBinding{kSlash, kPlain, {Command::write_finding}, "write a finding"},

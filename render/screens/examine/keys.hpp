@@ -78,6 +78,7 @@ enum class Command : std::uint8_t {
   lean,       ///< arguments: mm to the picture's right, mm up
   lean_back,  ///< straight in front again
   penlight,
+  room_light,  ///< argument: 1 dim, 0 bright, -1 the other
   drawer,  ///< argument: Drawer
   close,   ///< what is open; then nothing
   record,

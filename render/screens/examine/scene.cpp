@@ -180,6 +180,8 @@ scene::Scene make_scene(const Observation& seen, const RoomState& room,
     s.occluder = make_occluder(*choice.waiting, choice.waiting_kind);
   }
   s.light.penlight = room.penlight;
+  constexpr double kDim = 0.35;  // judgement: an eye that has got used to it
+  s.light.room = room.dim ? kDim : 1.0;
   s.transparent_occluder = choice.transparent_occluder;
   return s;
 }

@@ -241,6 +241,11 @@ bool Session::order_target(const Order& order) {
     case Command::trial_lens_left: lenses_d_.left = order.first; break;
     case Command::trial_lenses: lenses_d_ = {order.first, order.first}; break;
     case Command::penlight: act(act::Penlight{!live_.room().penlight}); return true;
+    case Command::room_light: {
+      const bool dim = first < 0 ? !live_.room().dim : first > 0;
+      act(act::RoomLight{dim ? LightLevel::dim : LightLevel::bright});
+      return true;
+    }
     default: return false;
   }
   act(act::TrialLenses{lenses_d_});
