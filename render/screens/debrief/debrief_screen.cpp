@@ -3,6 +3,7 @@
 #include "render/screens/debrief/debrief_screen.hpp"
 
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -211,7 +212,10 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
                       layout.lanes.bottom() - layout.picture.y},
                      {0, 0, ui.size().x, ui.size().y});
     const bool marks = state.tab == Tab::every_mark;
-    ui.begin_region(marks ? "marks" : "what if", all, Token::page);
+    // Two patients are drawn under it where both are watched.
+    const bool watched = !marks && state.side_by_side;
+    ui.begin_region(marks ? "marks" : "what if", all,
+                    watched ? std::nullopt : std::optional(Token::page));
     if (marks) {
       draw_every_mark(ui, all, model, state);
     } else {
