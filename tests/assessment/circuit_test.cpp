@@ -238,3 +238,23 @@ TEST_CASE("the engine says that a station is too short and an instrument is miss
   CHECK(concern_at("/stations/0/time_s")->wrong);
   CHECK(concern_at("/stations/0/instruments") != nullptr);
 }
+
+TEST_CASE("the reference examiner has the time that the shipped circuit gives", "[assessment]") {
+  const Circuit circuit = program::load_circuit(kExample).value();
+  const auto forms = program::load_forms(circuit, program::patients_beside(kExample));
+  REQUIRE(forms.ok());
+  std::vector<StationCheck> stations;
+  std::vector<StationCondition> conditions;
+  for (const std::size_t i : find_scored(circuit)) {
+    std::vector<PreparedForm> prepared;
+    for (const Form& form : forms.value()[i]) {
+      prepared.push_back(prepare_form(circuit.stations[i], form, false));
+    }
+    stations.push_back(check_station(circuit, i, prepared, {}));
+    conditions.push_back(find_condition(i, forms.value()[i][0]));
+  }
+  for (const Concern& c : check_circuit(circuit, stations, conditions).concerns) {
+    INFO(c.place << ": " << c.what);
+    CHECK_FALSE(c.wrong);
+  }
+}
