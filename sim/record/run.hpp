@@ -40,10 +40,10 @@ struct RunOptions {
 
 /// What a run came to.
 struct RunEnd {
-  Tick at_ms = 0;              ///< the last tick reached
-  std::size_t acts = 0;        ///< acts applied; those after the last tick are not
-  std::uint64_t hash = 0;      ///< of the state after the last acts
-  std::optional<Fault> fault;  ///< why it went no further than that tick
+  Tick at_ms = 0;                    ///< the last tick reached
+  std::size_t acts = 0;              ///< acts applied; those after the last tick are not
+  std::uint64_t hash = 0;            ///< of the state after the last acts
+  std::optional<EngineFault> fault;  ///< why it went no further than that tick
 };
 
 /// 1000 ms after the last act.

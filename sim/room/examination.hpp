@@ -62,7 +62,7 @@ class Examination {
   void step();
   /// Why the examination has stopped: from then on time passes and nothing else does. Nothing
   /// while all is well.
-  [[nodiscard]] const std::optional<Fault>& fault() const { return fault_; }
+  [[nodiscard]] const std::optional<EngineFault>& fault() const { return fault_; }
 
   [[nodiscard]] Tick now() const { return now_; }
   [[nodiscard]] Observation observe() const;
@@ -91,7 +91,7 @@ class Examination {
   patient::Retinas retinas_;  // what falls on the retinas now: follows from the two states
   bool looked_ = false;       // retinas_ is of this moment
   DoubleVision double_vision_;
-  std::optional<Fault> fault_;
+  std::optional<EngineFault> fault_;
   std::vector<Reply> pending_;
   std::vector<Reply> due_;
 };

@@ -20,17 +20,17 @@ class FaultFinder {
  public:
   void operator()(const char* name, double value) {
     if (found || is_within_reason(value)) return;
-    found = Fault{0, name, value};
+    found = EngineFault{0, name, value};
   }
   template <class Whole>
   void operator()(const char* /*name*/, Whole /*value*/) {}
 
-  std::optional<Fault> found;
+  std::optional<EngineFault> found;
 };
 
 }  // namespace
 
-std::string to_text(const Fault& fault) {
+std::string to_text(const EngineFault& fault) {
   return fmt::format("stopped at {} ms: {} is {}; allowed: -1e6 to 1e6", fault.at_ms, fault.field,
                      fault.value);
 }
@@ -48,11 +48,11 @@ bool is_sound(const patient::State& s) {
   return is_within_reason((version + apart) + (right + left) + inside);
 }
 
-Fault find_fault(const patient::State& state, const RoomState& room, Tick at_ms) {
+EngineFault find_fault(const patient::State& state, const RoomState& room, Tick at_ms) {
   FaultFinder finder;
   visit_fields(state, finder);
   visit_fields(room, finder);
-  Fault fault = finder.found.value_or(Fault{0, "sum of the state", kAbsurd});
+  EngineFault fault = finder.found.value_or(EngineFault{0, "sum of the state", kAbsurd});
   fault.at_ms = at_ms;
   return fault;
 }

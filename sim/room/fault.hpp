@@ -15,19 +15,19 @@
 namespace redress {
 
 /// What ended an examination.
-struct Fault {
+struct EngineFault {
   Tick at_ms = 0;     ///< the first tick whose state is not sound
   std::string field;  ///< as in the list of the state's fields
   double value = 0.0;
 };
 
 /// "stopped at 1234 ms: vergence_deg is nan; allowed: -1e6 to 1e6".
-std::string to_text(const Fault& fault);
+std::string to_text(const EngineFault& fault);
 
 /// Whether the values that all others end up in are numbers, and of a size that eyes may have.
 bool is_sound(const patient::State& state);
 
 /// The first field that is not, of the patient, then of the room.
-Fault find_fault(const patient::State& state, const RoomState& room, Tick at_ms);
+EngineFault find_fault(const patient::State& state, const RoomState& room, Tick at_ms);
 
 }  // namespace redress

@@ -88,7 +88,7 @@ TEST_CASE("a stopped examination stays stopped, while time goes on") {
   exam.apply(cover(0, Eye::right, 0).content);
   for (int t = 0; t < 2000; ++t) exam.step();
   REQUIRE(exam.fault());
-  const Fault first = *exam.fault();
+  const EngineFault first = *exam.fault();
   CHECK(first.at_ms < 2000);
   CHECK(exam.now() == 2000);
   for (int t = 0; t < 100; ++t) exam.step();

@@ -64,7 +64,7 @@ class LiveExamination {
   [[nodiscard]] Tick now() const { return exam_.now(); }
   [[nodiscard]] bool has_ended() const { return ended_; }
   /// Why it has stopped by itself; its record then has no end, and stands up to there.
-  [[nodiscard]] const std::optional<Fault>& fault() const { return exam_.fault(); }
+  [[nodiscard]] const std::optional<EngineFault>& fault() const { return exam_.fault(); }
   [[nodiscard]] const RoomState& room() const { return exam_.room(); }
   [[nodiscard]] const RoomParameters& room_parameters() const { return exam_.setup().room; }
   [[nodiscard]] std::uint64_t hash() const { return exam_.hash(); }
