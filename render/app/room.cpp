@@ -464,6 +464,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     session_.feed({session_.now(), ex::Chosen{order}});
   }
   if (!layout.card.empty()) {
+    card_state_.kept_on_disk = !session_.live().record_problem().has_value();
     note(rec::draw_record_card(ui, layout.card, editor_, card_state_, session_.now()), answer);
   }
   if (!patient_is_there_) draw_waiting(ui, layout);

@@ -173,6 +173,11 @@ class Checker {
              "is " + to_text(sensory.scotoma_diameter.value) +
                  ", but the eye is none; allowed: 0, or an eye");
     }
+    if (sensory.eccentric_eye == AffectedEye::none && sensory.eccentric_nasal.value != 0.0) {
+      refuse("/sensory/eccentric_fixation/nasal_deg",
+             "is " + to_text(sensory.eccentric_nasal.value) +
+                 ", but the eye is none; allowed: 0, or an eye");
+    }
     const bool suppresses_preferred =
         (sensory.suppression_eye == AffectedEye::right && sensory.preferred_eye == Eye::right) ||
         (sensory.suppression_eye == AffectedEye::left && sensory.preferred_eye == Eye::left);

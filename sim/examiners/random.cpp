@@ -16,11 +16,24 @@ namespace {
 constexpr Tick kSessionMs = 180'000;
 constexpr Tick kLongestPauseMs = 4000;
 
-constexpr const char* kQuestions[] = {
-    "onset",     "double_vision", "headache", "health",      "family",           "variation",
-    "work",      "injury",        "school",   "tired_eyes",  "previous_treatment", "bright_light",
-    "clear",     "jump",          "which_eye_removes_it",    "arrangement",      "where_worst",
-    "single_or_double"};
+constexpr const char* kQuestions[] = {"onset",
+                                      "double_vision",
+                                      "headache",
+                                      "health",
+                                      "family",
+                                      "variation",
+                                      "work",
+                                      "injury",
+                                      "school",
+                                      "tired_eyes",
+                                      "previous_treatment",
+                                      "bright_light",
+                                      "clear",
+                                      "jump",
+                                      "which_eye_removes_it",
+                                      "arrangement",
+                                      "where_worst",
+                                      "single_or_double"};
 constexpr const char* kRequests[] = {"acuity", "pupils", "discs", "stereo", "refraction"};
 constexpr const char* kDiagnoses[] = {
     "no abnormality found",  "exophoria",         "esophoria",      "convergence insufficiency",
@@ -140,7 +153,7 @@ Finding draw_finding(Dice& dice) {
 }
 
 ActContent draw_act(Dice& dice) {
-  switch (dice.below(15)) {
+  switch (dice.below(16)) {
     case 0: return draw_cover(dice);
     case 1: return act::Uncover{dice.any<Side>(4), draw_travel(dice)};
     case 2: return draw_move(dice);
@@ -151,12 +164,13 @@ ActContent draw_act(Dice& dice) {
     case 7: return act::TrialLenses{{dice.between(-3, 3), dice.between(-3, 3)}};
     case 8: return draw_tilt(dice);
     case 9: return act::Penlight{dice.coin()};
-    case 10: return act::Instruct{dice.any<Instruction>(5)};
+    case 10: return act::Instruct{dice.any<Instruction>(6)};
     case 11: return act::Ask{dice.any_of(kQuestions)};
     case 12: return act::Request{dice.any_of(kRequests)};
     case 13:
       return act::MoveViewpoint{dice.between(-200, 200), dice.between(-200, 200),
                                 dice.between(-700, -300)};
+    case 14: return act::RoomLight{dice.any<LightLevel>(2)};
     default: return act::Note{draw_finding(dice)};
   }
 }

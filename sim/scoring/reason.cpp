@@ -140,12 +140,39 @@ int steps_too_slow(Urgency written, Urgency expected) {
   return order_of(written) - order_of(expected);
 }
 
+namespace {
+
+/// The words propose it: it stands there, and no "no" stands in the three words before it.
+bool proposes(const std::string& words, std::string_view what) {
+  constexpr std::string_view kNo[] = {" no ", " not ", " never ", " without ", " avoid ", " nor "};
+  for (std::size_t at = words.find(what); at != std::string::npos; at = words.find(what, at + 1)) {
+    std::size_t from = at;
+    for (int spaces = 0; from > 0 && spaces < 4; --from) {
+      if (words[from - 1] == ' ') ++spaces;
+    }
+    const std::string before = words.substr(from, at - from) + " ";
+    const bool denied = std::any_of(std::begin(kNo), std::end(kNo), [&](std::string_view no) {
+      return (" " + before).find(no) != std::string::npos;
+    });
+    if (!denied) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+// Exercises, prism or a date far away are harm in the place of help, not beside it: who sends the
+// patient as soon as the case asks does none.
 bool is_harmful(const Examined& x) {
   const WrittenFinding* plan = find_last(x, FindingTest::plan);
   if (!x.the_case.expected.red_flag || plan == nullptr) return false;
+  const WrittenFinding* urgency = find_urgency(x);
+  const bool in_time = urgency != nullptr && x.the_case.expected.urgency &&
+                       steps_too_slow(*urgency->finding.urgency, *x.the_case.expected.urgency) <= 0;
+  if (in_time) return false;
   const std::string words = to_words(plan->finding.advice);
-  return has(words, "exercise") || has(words, "prism") || has(words, " 6 months ") ||
-         has(words, " six months ");
+  return proposes(words, "exercise") || proposes(words, "prism") || proposes(words, " 6 months ") ||
+         proposes(words, " six months ");
 }
 
 bool may_reason(const Examined& x) {

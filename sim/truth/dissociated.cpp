@@ -58,8 +58,20 @@ Deviation calc_misalignment(const Examination& exam) {
 }
 
 std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& exam, Eye eye) {
-  const EyeObservation o = exam.observe().eye[eye];
-  const Vector sight = line_of_sight({Degrees{o.horizontal_deg}, Degrees{o.vertical_deg}});
+  const Observation seen = exam.observe();
+  double horizontal_deg = seen.eye[eye].horizontal_deg;
+  double vertical_deg = seen.eye[eye].vertical_deg;
+  const patient::Parameters& p = exam.setup().patient;
+  if (p.unsteadiness.infantile_deg > 0.0 || p.unsteadiness.latent_nystagmus_deg > 0.0) {
+    // Both eyes beat together. By what the fixing eye is off at this moment, so is its fellow; no
+    // prism is asked to take that away.
+    const Eye fixing = fellow(eye);
+    const Appearance& aim = exam.room().appearance[fixing];
+    horizontal_deg -=
+        seen.eye[fixing].horizontal_deg - aim.horizontal_deg - p.sensory.eccentric_turn_deg[fixing];
+    vertical_deg -= seen.eye[fixing].vertical_deg - aim.vertical_deg;
+  }
+  const Vector sight = line_of_sight({Degrees{horizontal_deg}, Degrees{vertical_deg}});
   const RoomParameters& room = exam.setup().room;
   return optics::neutralising(eye, sight, optics::centre_of_rotation(eye, room.interpupillary),
                               exam.room().appearance[eye].target, find_lens(exam.room(), eye));
@@ -74,6 +86,7 @@ Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Ey
 }
 
 bool reaches_target(const Examination& exam, Eye eye) {
+  if (exam.setup().patient.sensory.acuity_logmar[eye] > kPlainSizeLogmar) return false;
   if (!patient::is_hampered(exam.setup().patient, eye)) return true;
   const EyeObservation o = exam.observe().eye[eye];
   const Appearance& a = exam.room().appearance[eye];

@@ -33,14 +33,16 @@ Deviation calc_deviation(const Examination& exam);
 /// them: no more than fixation disparity in a patient who fuses through spectacles with a prism.
 Deviation calc_misalignment(const Examination& exam);
 
-/// The prism that neutralises what stands now, held before this eye in front of its spectacles.
+/// The prism that neutralises what stands now, held before this eye in front of its spectacles; the
+/// beat of a nystagmus, in which both eyes turn alike, is left out.
 std::optional<optics::NeutralisingLabel> calc_neutralising(const Examination& exam, Eye eye);
 
 /// An examination in which one eye has fixed for as long as it takes and the other saw nothing.
 Examination dissociate(const ExaminationSetup& setup, const Opening& opening, Eye fixing);
 
-/// Whether the eye's muscles get it to the target, within a degree. An eye with healthy muscles is
-/// always taken to: why else it may look past the target is not theirs to tell.
+/// Whether the eye sees the plain target and its muscles get it there, within a degree. A seeing
+/// eye with healthy muscles is always taken to: why else it may look past the target is not theirs
+/// to tell.
 bool reaches_target(const Examination& exam, Eye eye);
 
 /// The deviation fully dissociated.

@@ -338,3 +338,10 @@ TEST_CASE("every problem of a case is listed at once") {
   CHECK(has_problem(problems, "/refraction/spectacles/add_d", "no lens is given"));
   CHECK(has_problem(problems, "/patient/answers/Not A Key", "allowed: "));
 }
+
+TEST_CASE("eccentric fixation without an eye is refused, as a scotoma without one is") {
+  const Problems problems = problems_of(with("/sensory/eccentric_fixation/nasal_deg", 3));
+  INFO(listed(problems));
+  CHECK(has_problem(problems, "/sensory/eccentric_fixation/nasal_deg",
+                    "is 3, but the eye is none; allowed: 0, or an eye"));
+}

@@ -257,6 +257,24 @@ TEST_CASE("alternating alone cannot tell latent from manifest", "[scoring]") {
   CHECK(capped);
 }
 
+TEST_CASE("what is denied is not proposed, and help in time is no harm", "[scoring]") {
+  Patient p = patient_of("exophoria");
+  p.the_case.expected.red_flag = true;
+  p.the_case.expected.urgency = Urgency::same_day;
+  const auto unsafe = [&](Urgency urgency, const std::string& advice) {
+    std::vector<Act> acts = cover_both(3000);
+    acts.push_back(note(acts.back().at_ms + 100, plan(urgency, advice)));
+    const ScoreSheet sheet = score(p, acts);
+    // Rule 4 of the caps: a plan that harms.
+    return std::any_of(sheet.caps.begin(), sheet.caps.end(),
+                       [](const Cap& cap) { return cap.rule == 4; });
+  };
+  CHECK(unsafe(Urgency::soon, "Exercises, and prism if they fail."));
+  CHECK(unsafe(Urgency::soon, "Back in 6 months."));
+  CHECK_FALSE(unsafe(Urgency::soon, "Refer. No prism, no exercises: this is not a squint."));
+  CHECK_FALSE(unsafe(Urgency::same_day, "Refer now; a prism for the meantime."));
+}
+
 TEST_CASE("urgency caps", "[scoring]") {
   const Patient& p = patient_of("exophoria");
   const std::vector<Finding> good{cover_test(6, FindingKind::phoria, -6),

@@ -150,7 +150,13 @@ float draw_scrolled(Ui& ui, Rect r, const DrawerView& view, const Metrics& m, in
     const Rect at{names.x, at_y, names.w - 8, step - 4};
     const Touch touched = ui.touch_unfocused("to " + name, at, "to " + name, PartKind::button);
     if (touched.hovered) ui.fill(at, Token::well, kRadiusButton);
-    ui.text_in(at, TextStyle::strong, at_y == tops[i] ? Token::ink : Token::act, name);
+    // Beside its own row in ink; else it points to where the row is.
+    const bool here = at_y == tops[i];
+    ui.text_in(at, here ? TextStyle::strong : TextStyle::small_strong,
+               here ? Token::ink : Token::act,
+               here             ? name
+               : tops[i] < at_y ? "↑ " + name
+                                : "↓ " + name);
     if (touched.clicked) ui.set_scroll("rows", tops[i] - tops[0]);
   }
   return r.bottom();

@@ -64,6 +64,13 @@ void add_view_rows(const Session& session, const KeyCaptions& keys, std::vector<
         chip("Down", "", session.lean_up_mm() < 0, {Command::lean, 0, -20}),
         chip("Straight in front", "", session.lean_right_mm() == 0 && session.lean_up_mm() == 0,
              {Command::lean_back})}});
+  // As hands hold it; how a patient holds its own is to be seen.
+  DrawerRow head{"Head", {}};
+  for (std::size_t i = 0; i < kHeadPoses.size(); ++i) {
+    head.items.push_back(chip(kHeadPoses[i].words, "", session.head_pose() == i,
+                              {Command::head, static_cast<double>(i)}));
+  }
+  rows.push_back(std::move(head));
   rows.push_back(
       {"Light",
        {chip("Room bright", "", !session.live().room().dim, {Command::room_light, 0}),

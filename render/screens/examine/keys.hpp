@@ -79,8 +79,9 @@ enum class Command : std::uint8_t {
   lean_back,  ///< straight in front again
   penlight,
   room_light,  ///< argument: 1 dim, 0 bright, -1 the other
-  drawer,  ///< argument: Drawer
-  close,   ///< what is open; then nothing
+  head,        ///< argument: index of kHeadPoses
+  drawer,      ///< argument: Drawer
+  close,       ///< what is open; then nothing
   record,
   write_finding,
   record_section,

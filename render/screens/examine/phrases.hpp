@@ -128,6 +128,22 @@ inline constexpr std::array kTargets{TargetWords{TargetKind::letters, "Letter li
                                      TargetWords{TargetKind::picture, "Picture"},
                                      TargetWords{TargetKind::spot, "Spot of light"}};
 
+/// How hands hold the patient's head: signs of sim/basics/eye.hpp. 30 degrees of tilt and 25 of
+/// turn are those of the truth's head tilts and nine gazes.
+struct HeadPose {
+  double roll_deg;
+  double turn_deg;
+  double chin_deg;
+  std::string_view words;
+};
+inline constexpr std::array kHeadPoses{
+    HeadPose{0, 0, 0, "Straight"},      HeadPose{30, 0, 0, "Tilted right"},
+    HeadPose{-30, 0, 0, "Tilted left"}, HeadPose{0, 25, 0, "Turned right"},
+    HeadPose{0, -25, 0, "Turned left"}, HeadPose{0, 0, 20, "Chin up"},
+    HeadPose{0, 0, -20, "Chin down"},
+};
+inline constexpr std::int32_t kHeadTravelMs = 800;  ///< common practice, no source
+
 /// Positions of gaze are 25° to the side, up and down [practice, B18].
 inline constexpr double kGazeDeg = 25.0;
 inline constexpr double kSmallestLogmar = -0.1;

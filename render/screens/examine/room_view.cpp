@@ -221,6 +221,7 @@ void tell_view(const Session& session, const RoomViewChoice& choice, RoomView& v
   const double scale = session.view().pixels_per_mm;
   if (!choice.screen_pixels_per_mm) {
     v.readout = "Size on this screen not known";
+    v.short_readout = "size not known";
     return;
   }
   const double magnification = scale / *choice.screen_pixels_per_mm;

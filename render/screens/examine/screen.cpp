@@ -274,6 +274,7 @@ ViewFrame to_frame(const ExamineLayout& layout, float scale) {
   frame.eyes_x_px = pixels(layout.eyes.x - layout.view.x);
   frame.eyes_y_px = pixels(layout.eyes.y - layout.view.y);
   frame.pixels_per_mm = layout.pixels_per_mm;
+  frame.free_width_px = pixels(layout.view.w - (layout.compact ? 0 : kCardWidth));
   return frame;
 }
 

@@ -76,6 +76,8 @@ class Session {
   [[nodiscard]] bool occluder_is_moving() const;
   /// The examiner's head against straight in front, mm to the picture's right and up.
   [[nodiscard]] double lean_right_mm() const { return lean_right_; }
+  /// Index of kHeadPoses; none: the patient holds the head its own way, or another one.
+  [[nodiscard]] std::optional<std::size_t> head_pose() const;
   [[nodiscard]] double lean_up_mm() const { return lean_up_; }
   [[nodiscard]] const Case& the_case() const { return case_; }
   [[nodiscard]] bool near_point_runs() const { return near_point_runs_; }

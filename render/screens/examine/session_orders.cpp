@@ -6,6 +6,8 @@
 #include <cmath>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "render/screens/examine/session.hpp"
 #include "sim/optics/sight.hpp"
 
@@ -241,6 +243,15 @@ bool Session::order_target(const Order& order) {
     case Command::trial_lens_left: lenses_d_.left = order.first; break;
     case Command::trial_lenses: lenses_d_ = {order.first, order.first}; break;
     case Command::penlight: act(act::Penlight{!live_.room().penlight}); return true;
+    case Command::head: {
+      const auto pose = static_cast<std::size_t>(std::max(first, 0));
+      if (pose >= kHeadPoses.size()) return true;
+      const HeadPose& p = kHeadPoses[pose];
+      act(act::TiltHead{p.roll_deg, p.turn_deg, p.chin_deg, kHeadTravelMs});
+      note(pose == 0 ? "You hold the head straight."
+                     : fmt::format("You hold the head: {}.", p.words));
+      return true;
+    }
     case Command::room_light: {
       const bool dim = first < 0 ? !live_.room().dim : first > 0;
       act(act::RoomLight{dim ? LightLevel::dim : LightLevel::bright});
@@ -250,6 +261,15 @@ bool Session::order_target(const Order& order) {
   }
   act(act::TrialLenses{lenses_d_});
   return true;
+}
+
+std::optional<std::size_t> Session::head_pose() const {
+  const HeadState& head = live_.room().head.to;
+  for (std::size_t i = 0; i < kHeadPoses.size(); ++i) {
+    const HeadPose& p = kHeadPoses[i];
+    if (head == HeadState{Degrees{p.roll_deg}, Degrees{p.turn_deg}, Degrees{p.chin_deg}}) return i;
+  }
+  return std::nullopt;
 }
 
 void Session::say(std::size_t index) {

@@ -10,7 +10,8 @@ ShownView calc_view(const ViewFrame& frame, Closeness closeness, Eye eye,
   constexpr double kCloseMm = 45.0;
   ShownView view{frame.eyes_x_px, frame.eyes_y_px, 0, 0, frame.pixels_per_mm};
   if (closeness == Closeness::both) return view;
-  view.centre_x_px = frame.width_px / 2;
+  // In the middle of what the card leaves free, be it open or not: nothing shifts with it.
+  view.centre_x_px = frame.free_width_px / 2;
   view.x_mm = side_of(eye) * interpupillary_mm / 2;
   view.pixels_per_mm = frame.width_px / (closeness == Closeness::one_eye ? kOneEyeMm : kCloseMm);
   return view;

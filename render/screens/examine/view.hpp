@@ -20,7 +20,8 @@ struct ViewFrame {
   double height_px = 700;
   double eyes_x_px = 720;  ///< midpoint of the eyes, in the view that shows both
   double eyes_y_px = 300;
-  double pixels_per_mm = 8.5;  ///< in that view
+  double pixels_per_mm = 8.5;   ///< in that view
+  double free_width_px = 1440;  ///< of the part that an open card leaves free
   bool operator==(const ViewFrame&) const = default;
 };
 

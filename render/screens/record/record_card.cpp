@@ -135,7 +135,10 @@ RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, Rec
     editor.settle();
   }
   ui.text_in({footer.x + 8, footer.y, footer.w - 8, 36}, TextStyle::small, Token::ink2,
-             editor.is_settled() ? "Kept as you type" : "Enter writes it", Align::right);
+             !state.kept_on_disk   ? "Kept in memory"
+             : editor.is_settled() ? "Kept as you type"
+                                   : "Enter writes it",
+             Align::right);
   ui.end_region();
   outcome.notes = editor.take_settled(now);
   return outcome;

@@ -40,6 +40,7 @@ struct CardKeys {
 
 struct RecordState {
   CardKeys keys;
+  bool kept_on_disk = true;  ///< what is typed; false: in memory alone
   std::array<bool, kSectionCount> open{true, true, false, false, false, false};
   std::optional<Section> focus;  ///< to be shown and focused in the next frame
   bool focus_line = false;
