@@ -147,7 +147,7 @@ float draw_scrolled(Ui& ui, Rect r, const DrawerView& view, const Metrics& m, in
     const float at_y =
         std::clamp(tops[i], names.y + step * before,
                    std::max(names.y + step * before, names.bottom() - step * (count - before)));
-    const Rect at{names.x, at_y, names.w - 8, step - 4};
+    const Rect at{names.x, at_y, names.w - 6, step - 4};
     const Touch touched = ui.touch_unfocused("to " + name, at, "to " + name, PartKind::button);
     if (touched.hovered) ui.fill(at, Token::well, kRadiusButton);
     // Beside its own row in ink; else it points to where the row is.
