@@ -191,6 +191,10 @@ int FaceLayer::repeat_eye() {
 }
 
 FaceLayer::Part FaceLayer::make_eye(std::size_t side) const {
+  // Of an upright head the skin round the eye fills its box. Of one that is tilted or turned it
+  // does not: then everything is drawn that lies in the box.
+  const bool upright = camera_->head_to_room == glm::mat3(1);
+  if (!upright) return {0, 2, true, calc_lid_box(side)};
   return {side, side + 1, false, calc_lid_box(side)};
 }
 
