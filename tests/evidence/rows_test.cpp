@@ -106,6 +106,12 @@ TEST_CASE("rows of evidence have ids of their own, sources, and intervals that c
     const bool numbers = row.published.low.has_value() || row.published.high.has_value();
     CHECK(numbers == row.published.word.empty());
     if (row.published.low && row.published.high) CHECK(*row.published.low <= *row.published.high);
+    // The page prints the unit after the text: it is not there twice.
+    const std::string& text = row.published.text;
+    const bool ends_with_unit =
+        !row.unit.empty() && text.size() >= row.unit.size() &&
+        text.compare(text.size() - row.unit.size(), row.unit.size(), row.unit) == 0;
+    CHECK_FALSE(ends_with_unit);
   }
   // Independent cases on eye, prism, lens, acuity, norms and criteria: each has its row or rows.
   for (const char* id :
@@ -153,6 +159,23 @@ TEST_CASE("a figure is within its interval, ends included, or outside") {
   CHECK(verdict_of(exactly("single"), in_words("double")) == Verdict::outside);
   CHECK(verdict_of(about(10, 1), in_words("ten")) == Verdict::outside);
   CHECK(verdict_of(exactly("ten"), figure(10)) == Verdict::outside);
+}
+
+TEST_CASE("the page shows the interval that decides, and only once") {
+  const auto page_of = [](Published published) {
+    return make_report(run_rows({row_for(std::move(published), figure(1))}));
+  };
+  CHECK(page_of(printed("about 8", between(6, 10))).find("about 8<br>allowed 6 to 10<") !=
+        std::string::npos);
+  CHECK(page_of(about(18, 3.6)).find("18 ± 3.6<br>allowed 14.4 to 21.6<") != std::string::npos);
+  CHECK(page_of(printed("none", at_most(2))).find("none<br>allowed at most 2<") !=
+        std::string::npos);
+  for (const Published& plain : {between(6, 10), at_least(3), at_most(2), exactly("single")}) {
+    INFO(plain.text);
+    const std::string page = page_of(plain);
+    CHECK(page.find(">" + plain.text + "<") != std::string::npos);
+    CHECK(page.find("<br>allowed") == std::string::npos);
+  }
 }
 
 TEST_CASE("figures are printed short and the page minds its own characters") {
