@@ -95,7 +95,8 @@ Microsaccades find_microsaccades(const Still& s) {
           calc_mean(sizes)};
 }
 
-// log10 of the area of the ellipse that holds 95 % of the places, square degrees.
+// log10 of the area of the ellipse that holds 68 % of the places, square degrees. The share is that
+// of tests/published/poor_sight_test.cpp for the same source.
 double log_area(const Still& s, Eye eye) {
   std::vector<double> x;
   std::vector<double> y;
@@ -111,8 +112,8 @@ double log_area(const Still& s, Eye eye) {
   const double sx = calc_sd(x);
   const double sy = calc_sd(y);
   const double r = sum / static_cast<double>(x.size() - 1) / (sx * sy);
-  constexpr double kChiSquare95 = 5.991;  // two degrees of freedom
-  const double area = kChiSquare95 * elementary::kPi * sx * sy * square_root(1.0 - r * r);
+  constexpr double kChiSquare68 = 2.28;  // two degrees of freedom
+  const double area = kChiSquare68 * elementary::kPi * sx * sy * square_root(1.0 - r * r);
   return elementary::logarithm(area) / elementary::logarithm(10.0);
 }
 
@@ -128,9 +129,9 @@ double drift_speed(const Still& s) {
 
 void add_still(Group& g) {
   constexpr const char* kRiggs = "Riggs, Armington & Ratliff 1954, JOSA 44:315 (half allowed)";
-  g.add("FX.tenth", "mean excursion in 0.1 s", printed("25″", about(25, 12.5)), "″", kRiggs,
+  g.add("FX.tenth", "mean excursion in 0.1 s", printed("25", about(25, 12.5)), "″", kRiggs,
         [](Bench& b) { return figure(3600.0 * excursion(alone(b), 100)); });
-  g.add("FX.second", "mean excursion in 1 s", printed("3′", about(3, 1.5)), "′", kRiggs,
+  g.add("FX.second", "mean excursion in 1 s", printed("3", about(3, 1.5)), "′", kRiggs,
         [](Bench& b) { return figure(60.0 * excursion(alone(b), 1000)); });
   g.add(
       "FX.drift", "speed of drift", between(0.25, 0.9), "°/s",
@@ -143,7 +144,7 @@ void add_still(Group& g) {
         [](Bench& b) { return figure(find_microsaccades(alone(b)).mean_deg); });
   constexpr const char* kBirch = "Exp Eye Res 2018;183:29 (Birch group); SD 0.23 to 0.5";
   g.add("FX.area", "area of fixation, one healthy eye", about(-0.37, 0.3), "log deg²", kBirch,
-        [](Bench& b) { return figure(log_area(alone(b), Eye::right), "95 % of the places"); });
+        [](Bench& b) { return figure(log_area(alone(b), Eye::right), "68 % of the places"); });
   g.add("FX.binocular", "steadier with both eyes open than with one: difference of areas",
         at_most(-0.001), "log deg²", "González et al. 2012", [](Bench& b) {
           return figure(log_area(healthy(b), Eye::right) - log_area(alone(b), Eye::right));
@@ -158,7 +159,7 @@ void add_still(Group& g) {
           const Still s = watch_minute(
               deviation_of(-1, -3) + R"(, "refraction": {"right": {"acuity_logmar": 0.6}})",
               {show(0, 6.0, 0, 0, TargetKind::letters, 0.9), cover(0, Eye::left)});
-          return figure(log_area(s, Eye::right));
+          return figure(log_area(s, Eye::right), "68 % of the places");
         });
   g.add(
       "FX.lost", "an eye whose target is below its acuity wanders, rms", between(0.7, 3.0), "°",

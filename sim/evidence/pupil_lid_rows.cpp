@@ -54,7 +54,7 @@ void add_pupils(Group& g) {
         [](Bench&) { return figure((pupil_at(0.2, 23) - pupil_at(6.2, 23)) / 6.0); });
   g.add(
       "PU.age", "smaller at 70 than at 25 years by",
-      printed("0.02 a year (20 % allowed)", between(0.016, 0.026)), "mm/year",
+      printed("0.02 (20 % allowed)", between(0.016, 0.026)), "mm/year",
       "Watson & Yellott 2012, J Vis 12(10):12",
       [](Bench&) { return figure((pupil_at(0.2, 25) - pupil_at(0.2, 70)) / 45.0); },
       Standing::from_memory);
@@ -168,7 +168,7 @@ void add_blinks(Group& g) {
         "Ousler et al. 2014, Clin Ophthalmol 8:869 (14); Doughty 2002, OVS (10)", [seen](Bench& b) {
           return figure(static_cast<double>(seen(b).all.size()) / seen(b).minutes, "over 10 min");
         });
-  g.add("BL.partial", "share of partial blinks", printed("53 %", about(53, 10)), "%",
+  g.add("BL.partial", "share of partial blinks", printed("53", about(53, 10)), "%",
         "Ousler et al. 2014", [seen](Bench& b) {
           double partial = 0.0;
           for (const Blink& blink : seen(b).all) partial += blink.least_open > 0.05 ? 1.0 : 0.0;

@@ -49,12 +49,26 @@ std::string mark_of(Standing standing) {
              : word;
 }
 
+// The interval that decides, unless the published text is that interval already.
+std::string allowed_of(const Published& p) {
+  std::string interval;
+  if (p.low && p.high) {
+    interval = format_number(*p.low) + " to " + format_number(*p.high);
+  } else if (p.low) {
+    interval = "at least " + format_number(*p.low);
+  } else if (p.high) {
+    interval = "at most " + format_number(*p.high);
+  }
+  return interval.empty() || interval == p.text ? "" : "<br>allowed " + escape(interval);
+}
+
 std::string row_of(const Outcome& o) {
   const std::string unit = o.unit.empty() ? "" : " " + o.unit;
   return fmt::format(
       "<tr class=\"{}\"><td>{}</td><td>{}</td><td class=\"number\">{}</td>"
       "<td class=\"number\">{}</td><td class=\"verdict\">{}</td><td>{} [{}]</td><td>{}</td></tr>\n",
-      class_of(o.verdict), escape(o.id), escape(o.quantity), escape(o.published.text + unit),
+      class_of(o.verdict), escape(o.id), escape(o.quantity),
+      escape(o.published.text + unit) + allowed_of(o.published),
       o.engine.empty() ? "&ndash;" : escape(o.engine + (o.published.word.empty() ? unit : "")),
       word_of(o.verdict), escape(o.source), mark_of(o.standing), escape(o.remark));
 }
@@ -166,8 +180,9 @@ std::string make_report(const std::vector<Outcome>& outcomes) {
       "the engine gives that number there, and no more.</p>\n";
   html += fmt::format(
       "<p>{} rows: <strong>{} within, {} outside, {} not simulated</strong>. Published values: {}. "
-      "Each row was simulated for this page; where a source prints a mean alone, the interval "
-      "allowed stands beside it.</p>\n",
+      "Each row was simulated for this page; where the published text is not itself the interval "
+      "that decides, the interval allowed stands below it. Rows marked (fitted) were aims when the "
+      "muscles' constants were found: that they are met is no validation.</p>\n",
       counts.all(), counts.within, counts.outside, counts.not_simulated, standing_counts(outcomes));
   html += counts_table(sections, counts);
 

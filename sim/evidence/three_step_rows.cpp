@@ -73,8 +73,8 @@ void add_three_step_rows(std::vector<Row>& rows) {
       const bool was_read = std::string{muscle} == "superior_oblique";
       g.add(
           fmt::format("P3.{}.{}", name_of(eye), muscle),
-          fmt::format("{} {}: thinnest margin of three steps, either eye fixing", name_of(eye),
-                      muscle),
+          fmt::format("{} {}: thinnest margin of three steps, either eye fixing (fitted)",
+                      name_of(eye), muscle),
           at_least(1.0), "Δ", "Parks 1958; margin of 1 asked for",
           [eye, muscle](Bench&) { return figure(thinnest_margin(eye, muscle)); },
           was_read ? Standing::read : Standing::from_memory);

@@ -212,7 +212,7 @@ void add_vertical(Group& g) {
         printed("about 8", between(6, 10)), "s", "Perlmutter & Kertesz 1978",
         [vertical_time](Bench&) { return figure(0.001 * vertical_time(0.99)); });
   g.add("V.vertical.slower", "slower than a horizontal step, to 90 %",
-        printed("about 8 times", between(6, 10)), "times", "Perlmutter & Kertesz 1978",
+        printed("about 8", between(6, 10)), "times", "Perlmutter & Kertesz 1978",
         [vertical_time](Bench& b) {
           const Trace& t = vergence_step(b);
           const double whole = turned_in(t, 6000) - turned_in(t, 1000);

@@ -106,6 +106,12 @@ TEST_CASE("rows of evidence have ids of their own, sources, and intervals that c
     const bool numbers = row.published.low.has_value() || row.published.high.has_value();
     CHECK(numbers == row.published.word.empty());
     if (row.published.low && row.published.high) CHECK(*row.published.low <= *row.published.high);
+    // The page prints the unit after the text: it is not there twice.
+    const std::string& text = row.published.text;
+    const bool ends_with_unit =
+        !row.unit.empty() && text.size() >= row.unit.size() &&
+        text.compare(text.size() - row.unit.size(), row.unit.size(), row.unit) == 0;
+    CHECK_FALSE(ends_with_unit);
   }
   // Independent cases on eye, prism, lens, acuity, norms and criteria: each has its row or rows.
   for (const char* id :
@@ -153,6 +159,22 @@ TEST_CASE("a figure is within its interval, ends included, or outside") {
   CHECK(verdict_of(exactly("single"), in_words("double")) == Verdict::outside);
   CHECK(verdict_of(about(10, 1), in_words("ten")) == Verdict::outside);
   CHECK(verdict_of(exactly("ten"), figure(10)) == Verdict::outside);
+}
+
+TEST_CASE("the page shows the interval that decides once") {
+  std::vector<Row> rows;
+  for (const Published& p : {printed("about 8", between(6, 10)), about(18, 3.6),
+                             printed("none", at_most(2)), between(4, 5), at_least(3)}) {
+    rows.push_back(row_for(p, figure(4.5)));
+  }
+  rows[3].unit = "mm";
+  const std::string page = make_report(run_rows(rows));
+  const auto shows = [&](const std::string& text) { return page.find(text) != std::string::npos; };
+  CHECK(shows("about 8<br>allowed 6 to 10<"));
+  CHECK(shows("18 ± 3.6<br>allowed 14.4 to 21.6<"));
+  CHECK(shows("none<br>allowed at most 2<"));
+  CHECK(shows(">4 to 5 mm<"));
+  CHECK(shows(">at least 3<"));
 }
 
 TEST_CASE("figures are printed short and the page minds its own characters") {
