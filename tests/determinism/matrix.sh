@@ -30,7 +30,8 @@ mapfile -t files < <(find sim/basics sim/optics sim/patient sim/room sim/cases -
 files+=(tests/determinism/print_hashes.cpp)
 # These only take text apart and put it together. They cost a third of all compiling, and are built
 # once for each compiler.
-text_only=" sim/basics/json_reader.cpp sim/basics/json_text.cpp sim/cases/write_case.cpp "
+text_only=" sim/basics/json_reader.cpp sim/basics/json_text.cpp sim/cases/write_case.cpp"
+text_only+=" sim/cases/draft.cpp sim/cases/pack.cpp "
 
 # Paths with spaces and colons, as ninja wants them.
 escaped() { sed -e 's/\$/$$/g' -e 's/ /$ /g' -e 's/:/$:/g' <<<"$1"; }
@@ -42,7 +43,7 @@ escaped() { sed -e 's/\$/$$/g' -e 's/ /$ /g' -e 's/:/$:/g' <<<"$1"; }
   echo "  depfile = \$out.d"
   echo "  deps = gcc"
   echo "rule link"
-  echo "  command = \$compiler \$in -lfmt -o \$out"
+  echo "  command = \$compiler \$in -lfmt -lsodium -o \$out"
   declare -A declared=()
   for i in "${!names[@]}"; do
     objects=()
