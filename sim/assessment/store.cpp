@@ -2,19 +2,20 @@
 // Copyright the Redress authors
 #include "sim/assessment/store.hpp"
 
+#include <dlfcn.h>
 #include <soci/soci.h>
 
 #include <algorithm>
 #include <array>
 #include <exception>
+#include <stdexcept>
 #include <utility>
 
 #include "sim/record/chain.hpp"
 
-// The doors of SOCI's two back ends; their headers would bring in those of the databases.
+// The door of SOCI's back end; its header would bring in that of the database.
 extern "C" {
 const soci::backend_factory* factory_sqlite3();
-const soci::backend_factory* factory_postgresql();
 }
 
 namespace redress::assessment {
@@ -34,6 +35,19 @@ constexpr std::array<std::string_view, 4> kFirst{
     "total DOUBLE PRECISION NOT NULL, unsafe INTEGER NOT NULL, sheet TEXT NOT NULL)",
     "CREATE INDEX kept_station_by_circuit ON kept_station (circuit, candidate, station)"};
 constexpr int kVersion = 1;
+
+/// Fetched when a server is named: its client brings two dozen libraries along, which would cost
+/// every start of the program a third of its first frame. Throws what to tell.
+const soci::backend_factory& find_postgresql() {
+  constexpr const char* kLibrary = "libsoci_postgresql.so.4.0";
+  void* const library = dlopen(kLibrary, RTLD_NOW);  // stays for as long as the program runs
+  void* const door = library == nullptr ? nullptr : dlsym(library, "factory_postgresql");
+  if (door == nullptr) {
+    throw std::runtime_error(std::string(kLibrary) +
+                             " is not installed; allowed: a SQLite file, or install it");
+  }
+  return *reinterpret_cast<const soci::backend_factory* (*)()>(door)();
+}
 
 std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')); }
 
@@ -142,7 +156,7 @@ Result<Store> Store::open(const std::string& where, StatementHook hook) {
   inside->hook = std::move(hook);
   try {
     if (inside->postgres) {
-      inside->sql.open(*factory_postgresql(), where);
+      inside->sql.open(find_postgresql(), where);
       // "already exists, skipping" is nobody's concern.
       inside->run("SET client_min_messages TO error");
     } else {
