@@ -6,9 +6,7 @@
 
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
-#include "sim/record/file_sink.hpp"
-#include "sim/record/record_writer.hpp"
-#include "sim/record/run.hpp"
+#include "sim/record/write_run.hpp"
 
 namespace redress::app {
 
@@ -24,13 +22,8 @@ std::string make_example(const ShelvedCase& shelved) {
   const examiners::Examined examined = examiners::examine(exam, habits);
 
   std::ostringstream out;
-  record::RecordWriter writer(out, record::make_header(shelved.written, chance.seed, chance.noise));
-  record::FileSink sink;
-  sink.record = &writer;
-  record::RunOptions options;
-  options.chance = chance;
-  options.until_ms = examined.until;
-  record::run(setup, examined.acts, options, sink);
+  // A text takes whatever is written.
+  (void)record::write_run(out, shelved.written, setup, chance, examined.acts, examined.until);
   return out.str();
 }
 

@@ -45,7 +45,4 @@ struct XapiContext {
 nlohmann::ordered_json make_xapi(const Cohort& cohort, const CohortFigures& figures,
                                  std::string_view circuit_id, const XapiContext& context);
 
-/// Text as HTML.
-std::string escape_html(std::string_view text);
-
 }  // namespace redress::assessment

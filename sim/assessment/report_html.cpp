@@ -9,6 +9,7 @@
 
 #include "sim/assessment/report.hpp"
 #include "sim/assessment/report_plots.hpp"
+#include "sim/basics/html_text.hpp"
 
 namespace redress::assessment {
 
@@ -167,20 +168,6 @@ std::string make_lists(const CohortFigures& f) {
 }
 
 }  // namespace
-
-std::string escape_html(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
 
 std::string make_cohort_report(const Cohort& cohort, const CohortFigures& f,
                                const ReportHead& head) {

@@ -9,6 +9,7 @@
 
 #include "sim/assessment/report.hpp"
 #include "sim/basics/elementary.hpp"
+#include "sim/basics/html_text.hpp"
 
 namespace redress::assessment {
 

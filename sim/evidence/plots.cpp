@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/basics/html_text.hpp"
 #include "sim/evidence/gazes.hpp"
 #include "sim/evidence/row.hpp"
 #include "sim/evidence/saccades.hpp"
@@ -20,7 +21,8 @@ constexpr int kGrey = 130;
 constexpr int kShade = 232;
 
 std::string not_drawn(const std::string& what, const std::string& why) {
-  return "<p class=\"none\">" + escape(what) + ": not simulated (" + escape(why) + ").</p>\n";
+  return "<p class=\"none\">" + escape_html(what) + ": not simulated (" + escape_html(why) +
+         ").</p>\n";
 }
 
 }  // namespace
@@ -197,9 +199,9 @@ std::string draw_nine(const std::string& words, const std::string& members) {
       draw_gazes(svg, left, nine_gazes(members, fixing), fixing);
       left += 300;
     }
-    return "<h3>" + escape(words) + "</h3>\n" + svg.finish();
+    return "<h3>" + escape_html(words) + "</h3>\n" + svg.finish();
   } catch (const NotSimulated& reason) {
-    return "<h3>" + escape(words) + "</h3>\n" + not_drawn(words, reason.why);
+    return "<h3>" + escape_html(words) + "</h3>\n" + not_drawn(words, reason.why);
   }
 }
 

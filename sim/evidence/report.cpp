@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/basics/html_text.hpp"
 #include "sim/evidence/plots.hpp"
 #include "sim/evidence/svg.hpp"
 #include "sim/record/record_format.hpp"
@@ -59,7 +60,7 @@ std::string allowed_of(const Published& p) {
   } else if (p.high) {
     interval = "at most " + format_number(*p.high);
   }
-  return interval.empty() || interval == p.text ? "" : "<br>allowed " + escape(interval);
+  return interval.empty() || interval == p.text ? "" : "<br>allowed " + escape_html(interval);
 }
 
 std::string row_of(const Outcome& o) {
@@ -67,10 +68,10 @@ std::string row_of(const Outcome& o) {
   return fmt::format(
       "<tr class=\"{}\"><td>{}</td><td>{}</td><td class=\"number\">{}</td>"
       "<td class=\"number\">{}</td><td class=\"verdict\">{}</td><td>{} [{}]</td><td>{}</td></tr>\n",
-      class_of(o.verdict), escape(o.id), escape(o.quantity),
-      escape(o.published.text + unit) + allowed_of(o.published),
-      o.engine.empty() ? "&ndash;" : escape(o.engine + (o.published.word.empty() ? unit : "")),
-      word_of(o.verdict), escape(o.source), mark_of(o.standing), escape(o.remark));
+      class_of(o.verdict), escape_html(o.id), escape_html(o.quantity),
+      escape_html(o.published.text + unit) + allowed_of(o.published),
+      o.engine.empty() ? "&ndash;" : escape_html(o.engine + (o.published.word.empty() ? unit : "")),
+      word_of(o.verdict), escape_html(o.source), mark_of(o.standing), escape_html(o.remark));
 }
 
 std::string table_of(const std::vector<const Outcome*>& rows) {
@@ -113,7 +114,7 @@ std::string counts_table(const std::vector<Section>& sections, const Counts& all
   for (const Section& s : sections) {
     const Counts c = count(s.rows);
     html += fmt::format("<tr><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
-                        escape(s.name), c.all(), c.within, c.outside, c.not_simulated);
+                        escape_html(s.name), c.all(), c.within, c.outside, c.not_simulated);
   }
   html += fmt::format(
       "<tr><th>All</th><th>{}</th><th>{}</th><th>{}</th><th>{}</th></tr></tbody></table>\n",
@@ -198,8 +199,8 @@ std::string make_report(const std::vector<Outcome>& outcomes) {
 
   for (const Section& s : sections) {
     const Counts c = count(s.rows);
-    html += fmt::format("<h2>{}: {} within, {} outside, {} not simulated</h2>\n", escape(s.name),
-                        c.within, c.outside, c.not_simulated);
+    html += fmt::format("<h2>{}: {} within, {} outside, {} not simulated</h2>\n",
+                        escape_html(s.name), c.within, c.outside, c.not_simulated);
     std::vector<const Outcome*> rows;
     for (const Verdict verdict : {Verdict::outside, Verdict::not_simulated, Verdict::within}) {
       for (const Outcome* o : those(s.rows, verdict)) rows.push_back(o);

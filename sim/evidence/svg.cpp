@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/basics/html_text.hpp"
 #include "sim/evidence/row.hpp"
 
 namespace redress::evidence {
@@ -11,21 +12,6 @@ namespace redress::evidence {
 namespace {
 std::string colour(int grey) { return fmt::format("#{0:02x}{0:02x}{0:02x}", grey); }
 }  // namespace
-
-std::string escape(const std::string& text) {
-  std::string out;
-  out.reserve(text.size());
-  for (const char c : text) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
 
 void Svg::line(double x1, double y1, double x2, double y2, int grey, double width) {
   body_ += fmt::format(
@@ -57,7 +43,7 @@ void Svg::dot(double x, double y, double radius, int grey, bool filled) {
 void Svg::text(double x, double y, const std::string& words, Anchor anchor, int grey) {
   const char* at = anchor == Anchor::start ? "start" : anchor == Anchor::middle ? "middle" : "end";
   body_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" fill=\"{}\">{}</text>\n",
-                       x, y, at, colour(grey), escape(words));
+                       x, y, at, colour(grey), escape_html(words));
 }
 
 std::string Svg::finish() const {
@@ -65,7 +51,7 @@ std::string Svg::finish() const {
       "<svg viewBox=\"0 0 {0} {1}\" width=\"{0}\" height=\"{1}\" role=\"img\" "
       "xmlns=\"http://www.w3.org/2000/svg\" font-family=\"sans-serif\" font-size=\"11\">"
       "<title>{2}</title>\n{3}</svg>\n",
-      width_, height_, escape(title_), body_);
+      width_, height_, escape_html(title_), body_);
 }
 
 void Axes::draw(Svg& svg, const std::vector<double>& at_x, const std::vector<double>& at_y) const {

@@ -10,9 +10,6 @@
 
 namespace redress::evidence {
 
-/// Text with the characters that markup needs for itself replaced.
-std::string escape(const std::string& text);
-
 class Svg {
  public:
   Svg(int width, int height, std::string title)

@@ -15,9 +15,8 @@
 #include "sim/findings/department.hpp"
 #include "sim/findings/record_card.hpp"
 #include "sim/program/verbs.hpp"
-#include "sim/record/file_sink.hpp"
 #include "sim/record/replay.hpp"
-#include "sim/record/run.hpp"
+#include "sim/record/write_run.hpp"
 #include "sim/scoring/global_rating.hpp"
 #include "sim/scoring/rubric_file.hpp"
 #include "sim/scoring/score.hpp"
@@ -47,15 +46,7 @@ std::optional<Problem> write_record(const std::string& path, const LoadedCase& l
                                     const examiners::Examined& examined) {
   std::ofstream stream(path, std::ios::binary | std::ios::trunc);
   if (!stream) return Problem{"", "cannot be written"};
-  record::RecordWriter writer(stream,
-                              record::make_header(loaded.written, chance.seed, chance.noise));
-  record::FileSink sink;
-  sink.record = &writer;
-  record::RunOptions options;
-  options.chance = chance;
-  options.until_ms = examined.until;
-  record::run(setup, examined.acts, options, sink);
-  return writer.problem();
+  return record::write_run(stream, loaded.written, setup, chance, examined.acts, examined.until);
 }
 
 // What was written last of urgency and driving, as this department says it.
