@@ -54,6 +54,7 @@ add_library(
   "${REDRESS_ROOT}/render/face/camera.cpp"
   "${REDRESS_ROOT}/render/face/eye_maps.cpp"
   "${REDRESS_ROOT}/render/face/eye_painter.cpp"
+  "${REDRESS_ROOT}/render/face/fidget.cpp"
   "${REDRESS_ROOT}/render/face/face_layer.cpp"
   "${REDRESS_ROOT}/render/face/face_model.cpp"
   "${REDRESS_ROOT}/render/face/head_mesh.cpp"

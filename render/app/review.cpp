@@ -158,6 +158,7 @@ void Review::draw_patient(Stage& stage, const screens::WindowSize& window) {
     choice.height_px = box.height;
     choice.view = deb::find_view(*model_, state_, box.width, box.height);
     choice.transparent_occluder = clear;
+    choice.fidgets = true;
     const ex::Moment moment = playback.moment_at(at_ms);
     stage.draw(ex::make_scene(moment.seen, moment.room, room_parameters_, choice), box);
   };

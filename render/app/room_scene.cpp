@@ -14,6 +14,7 @@ scene::Scene make_room_scene(const ex::Session& session, int width_px, int heigh
   choice.width_px = width_px;
   choice.height_px = height_px;
   choice.view = session.view();
+  choice.fidgets = true;
   const ex::Moment moment = session.live().moment(share);
   if (!moment.room.occluder.before_face) {
     choice.waiting = session.hand().ready_pose();

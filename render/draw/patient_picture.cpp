@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "render/draw/instrument_painter.hpp"
+#include "render/face/fidget.hpp"
 
 namespace redress::draw {
 
@@ -96,6 +97,7 @@ std::vector<gl::PixelBox> PatientPicture::find_parts(const scene::Scene& scene,
   if (!last_ || !scene.spectacles.worn || !alone) return {};
   scene::Scene same = *last_;
   same.eyes = scene.eyes;
+  same.fidget_ms = scene.fidget_ms;
   if (same != scene || last_camera_ != camera) return {};
   std::vector<gl::PixelBox> parts;
   for (const std::size_t side : {0U, 1U}) {
@@ -129,6 +131,32 @@ void PatientPicture::compose(const scene::Scene& scene, const face::Camera& came
   instruments_->draw(scene, camera, composed_, part);
 }
 
+/// A head that has moved by whole pixels is the same picture at another place: nothing of it has to
+/// be drawn again, and no eye is seen otherwise than it was. What stands before it stays.
+void PatientPicture::draw_moved(const scene::Scene& scene, const face::Camera& camera,
+                                glm::ivec2 by) {
+  const gl::PixelBox all{0, 0, camera.width, camera.height};
+  scene::Scene head = scene;
+  head.occluder.present = false;
+  head.prisms.clear();
+  head.trial_lens_d = {};
+  scene::Scene before = scene;
+  before.spectacles.worn = false;
+  gl::copy_box(layer_.picture().framebuffer(), composed_.framebuffer(), all);
+  glBindFramebuffer(GL_FRAMEBUFFER, composed_.framebuffer());
+  eyes_.draw(scene, camera, layer_);
+  instruments_->draw(head, camera, composed_, all);
+  if (moved_.width() != camera.width || moved_.height() != camera.height) {
+    moved_ = gl::RenderTarget(camera.width, camera.height, 1);
+  }
+  // First unmoved, so that the edge that the head has left shows what was beside it.
+  gl::copy_box(composed_.framebuffer(), moved_.framebuffer(), all);
+  gl::copy_scaled(composed_.framebuffer(), all, moved_.framebuffer(),
+                  {by.x, by.y, all.width, all.height});
+  instruments_->draw(before, camera, moved_, all);
+  last_.reset();
+}
+
 void PatientPicture::draw_at(const scene::Scene& scene, gl::PixelBox box, GLuint target) {
   if (box.width <= 0 || box.height <= 0) return;
   const face::Camera camera = face::make_camera(scene, box.width, box.height);
@@ -138,6 +166,13 @@ void PatientPicture::draw_at(const scene::Scene& scene, gl::PixelBox box, GLuint
   if (composed_.width() != box.width || composed_.height() != box.height) {
     composed_ = gl::RenderTarget(box.width, box.height, 1);
     last_.reset();
+  }
+  const glm::ivec2 by(
+      glm::round(face::calc_fidget_mm(model_.who, scene.fidget_ms) / camera.mm_per_pixel));
+  if (by != glm::ivec2(0)) {
+    draw_moved(scene, camera, by);
+    finish(moved_, box, target);
+    return;
   }
   const std::vector<gl::PixelBox> parts =
       stale.empty() ? find_parts(scene, camera) : std::vector<gl::PixelBox>{};
@@ -157,7 +192,11 @@ void PatientPicture::draw_at(const scene::Scene& scene, gl::PixelBox box, GLuint
   }
   last_ = scene;
   last_camera_ = camera;
-  gl::copy_scaled(composed_.framebuffer(), all, target, box);
+  finish(composed_, box, target);
+}
+
+void PatientPicture::finish(const gl::RenderTarget& picture, gl::PixelBox box, GLuint target) {
+  gl::copy_scaled(picture.framebuffer(), {0, 0, box.width, box.height}, target, box);
   glBindFramebuffer(GL_FRAMEBUFFER, target);
   glBindVertexArray(0);
   glUseProgram(0);

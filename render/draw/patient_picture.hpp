@@ -50,7 +50,10 @@ class PatientPicture {
   face::EyePainter eyes_;
   std::unique_ptr<InstrumentPainter> instruments_;
   gl::RenderTarget composed_;
+  gl::RenderTarget moved_;  // of a head that has left its place
   void time_quality();
+  void draw_moved(const scene::Scene& scene, const face::Camera& camera, glm::ivec2 by);
+  void finish(const gl::RenderTarget& picture, gl::PixelBox box, GLuint target);
   void compose(const scene::Scene& scene, const face::Camera& camera, gl::PixelBox part);
   [[nodiscard]] std::vector<gl::PixelBox> find_parts(const scene::Scene& scene,
                                                      const face::Camera& camera) const;

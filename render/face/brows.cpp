@@ -121,24 +121,37 @@ HairMesh make_temple_hair(const scene::PatientAppearance& who, const HeadSurface
   HairMesh mesh;
   if (who.scalp_hair <= 0) return mesh;
   Chance chance(who.seed * 17 + 5);
-  for (int k = 0; k < static_cast<int>(7500 * who.scalp_hair); ++k) {
+  for (int k = 0; k < static_cast<int>(8600 * who.scalp_hair); ++k) {
     const float sign = k % 2 == 0 ? -1.0F : 1.0F;
     const float u = 48 + 62 * chance.even();
     const float y = -32 + 100 * chance.even();
     if (chance.even() > calc_scalp(who, u, y)) continue;
     const float edge = ramp(60, 76, u);  // lies flat where it begins, and is short there
-    const float length = (10 + 14 * chance.even()) * mix(0.55F, 1.1F, edge);
-    const float down = 0.55F + 0.30F * chance.middle() + 0.4F * ramp(20, -15, y);
-    // Hair has thickness: from the front it is what stands beside the head that is seen of it.
-    const float full = ramp(-30, 20, y) * (0.4F + 5.6F * chance.even() * edge);
+    // Hair lies in locks: neighbours share a direction and a height, and each strays a little.
+    const float lock =
+        2 * calc_noise(u / 7 + 40 * sign + 80, y / 13 + 40, 0, who.seed * 17 + 6) - 1;
+    const float stray = chance.middle();
+    const float length = (12 + 12 * chance.even()) * mix(0.5F, 1.15F, edge);
+    const float down =
+        0.72F + 0.30F * lock + 0.07F * stray + 0.35F * ramp(20, -15, y) - 0.25F * ramp(30, 66, y);
+    // It has thickness: from the front it is what stands beside the head that is seen of it. The
+    // tip comes back to the head, or it would stand out as a bristle.
+    const float depth = chance.even();
+    const float full = ramp(-30, 20, y) * edge * (0.6F + (3.4F + 0.9F * lock) * depth);
     const auto on_skin = [&](float du, float dy, float lift) {
       const glm::vec3 p = head.at(sign * (u + du), std::clamp(y + dy, -60.0F, 68.0F));
       return p + vec3(sign * lift, 0, 0.30F * lift);
     };
-    const float tint = chance.even() < who.grey_hair ? 2.0F : 0.55F + 0.8F * chance.even();
-    add_strand({on_skin(0, 0, 0.1F), on_skin(0.40F * length, -0.30F * down * length, 1.4F + full),
-                on_skin(0.70F * length, -down * length, 0.4F + 0.85F * full), 0.11F, tint, 3},
-               mesh);
+    const float shade = 0.72F + 0.28F * depth;  // the deep ones get less light
+    const float tint = chance.even() < who.grey_hair
+                           ? 2.0F
+                           : shade * (0.72F + 0.30F * lock + 0.35F * chance.even());
+    const float bend = 0.34F + 0.10F * stray;
+    add_strand(
+        {on_skin(0, 0, 0.1F), on_skin(bend * length, -0.42F * down * length, 0.8F + 1.5F * full),
+         on_skin(0.62F * length, -down * length, 0.3F + 0.35F * full + 0.4F * depth), 0.10F, tint,
+         4},
+        mesh);
   }
   return mesh;
 }

@@ -12,12 +12,15 @@ using glm::vec3;
 constexpr float kSideReach = 36;   // of the rounding, along the skin
 constexpr float kSideDepth = -52;  // where the side of the head runs straight back
 
-/// Half width of the head against its widest, by height in adult scale.
-float calc_profile(float y) {
+/// Half width of the head against its widest, by height in adult scale. A child's is widest above
+/// the ears and has no cheekbones yet, but cheeks.
+float calc_profile(float y, float childlike) {
   // Temple, cheekbone, then in to the jaw.
-  float w = 0.985F + 0.03F * bump(y + 14, 14) - 0.035F * bump(y - 16, 14);
-  w -= 0.10F * ramp(20, 66, y);
-  w -= 0.16F * ramp(-24, -66, y);
+  const float bone = mix(1.0F, 0.35F, childlike);
+  float w = 0.985F + 0.03F * bone * bump(y + 14, 14) - 0.035F * bone * bump(y - 16, 14);
+  w += childlike * (0.035F * bump(y - 36, 26) + 0.03F * bump(y + 34, 16));
+  w -= mix(0.10F, 0.06F, childlike) * ramp(20, 66, y);
+  w -= mix(0.16F, 0.19F, childlike) * ramp(-24, -66, y);
   return w;
 }
 
@@ -45,6 +48,8 @@ HeadSurface::HeadSurface(const scene::PatientAppearance& who, const Relief& reli
           std::max(frontal_ + 11.0F, lids.half_ipd() + 38.5F * mix(who.face_scale, 1.0F, 0.4F))),
       scale_(who.face_scale),
       temple_(make_traits(who).temple),
+      breadth_(make_traits(who).breadth),
+      childlike_(make_traits(who).childlike),
       rest_{lids.calc_rest(0), lids.calc_rest(1)} {}
 
 float HeadSurface::face_z(float x, float y) const {
@@ -61,7 +66,8 @@ vec3 HeadSurface::at(float u, float y) const {
   // A cubic curve that leaves the face in its own direction and ends straight backwards.
   const float z0 = face_z(sign * frontal_, y);
   const float slope = std::clamp((z0 - face_z(sign * (frontal_ - 3.0F), y)) / 3.0F, -2.2F, 0.0F);
-  const float wide = widest_ * calc_profile(y / scale_) * mix(1.0F, temple_, ramp(-6, 26, y));
+  const float wide = widest_ * breadth_ * calc_profile(y / scale_, childlike_) *
+                     mix(1.0F, temple_, ramp(-6, 26, y));
   const vec2 p0(frontal_, z0);
   const vec2 p1 = p0 + vec2(1, slope) * (0.80F * (wide - frontal_));
   const vec2 p3(wide, kSideDepth);
@@ -81,7 +87,7 @@ HeadMesh make_head(const scene::PatientAppearance& who, const Relief& relief, co
   HeadMesh out;
   SkinMesh& mesh = out.skin;
   const std::vector<float> ys = make_steps(kSkin.y0 + 2, kSkin.y1 - 2, 1.4F, -50, 28,
-                                           -50 * who.face_scale, -26 * who.face_scale);
+                                           -50 * who.face_scale, -23 * who.face_scale);
   std::vector<float> us;
   std::vector<float> half_us = make_steps(0, head.frontal(), 1.4F, -1, 58, 0, 21 * who.face_scale);
   for (float u = head.frontal() + 2.6F; u < head.frontal() + kSideReach + 60; u += 3.0F) {

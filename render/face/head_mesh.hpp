@@ -32,6 +32,8 @@ class HeadSurface {
   float widest_;
   float scale_;
   float temple_;
+  float breadth_;
+  float childlike_;
   std::array<LidLine, 2> rest_;
 };
 

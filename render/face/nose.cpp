@@ -27,18 +27,23 @@ Nose::Nose(const scene::PatientAppearance& who)
     : bridge_((who.nose_bridge - 0.5F) * 7.0F),
       wide_(0.82F + 0.36F * who.nose_width),
       slim_(mix(1.25F, 0.92F, who.nose_bridge)),
-      traits_(make_traits(who)) {}
+      short_(1),
+      traits_(make_traits(who)) {
+  short_ = mix(1.0F, 1.16F, traits_.childlike);
+}
 
 /// Distance from the ridge, which need not end on the midline.
 float Nose::calc_across(float x, float y) const {
   return std::abs(x - traits_.nose_lean_mm * ramp(2, -34, y) * bump(x, 30));
 }
 
-float Nose::calc_depth(float x, float y, float under) const {
+float Nose::calc_depth(float x, float place, float under) const {
+  const float y = place * short_;
   const float across = calc_across(x, y);
   // The ridge line from glabella to tip, then under the tip back to the lip.
   float ridge = mix(24.6F + std::min(bridge_, 0.0F) * 1.2F, 20.8F + bridge_, ramp(19, 5, y));
-  ridge += (22.0F - bridge_ * 0.55F) * std::pow(std::clamp((5.0F - y) / 42.0F, 0.0F, 1.0F), 1.25F);
+  ridge += (mix(22.0F, 18.5F, traits_.childlike) - bridge_ * 0.55F) *
+           std::pow(std::clamp((5.0F - y) / 42.0F, 0.0F, 1.0F), 1.25F);
   ridge += (0.17F * bridge_ + 0.24F + traits_.hump_mm) * bump(y + 12, 9);
   ridge -= 17.0F * ramp(-39.0F - traits_.tip_drop_mm, -49.0F - traits_.tip_drop_mm, y);
   const float grow = ramp(4, -28, y);
@@ -48,7 +53,10 @@ float Nose::calc_depth(float x, float y, float under) const {
   float z = under + std::max(ridge - under, 0.0F) * section;
   const float tip = 9.4F * mix(1.0F, wide_, 0.8F) * traits_.tip_width;
   const float tip_y = y + 36.5F + traits_.tip_drop_mm;
-  z = smooth_max(z, calc_ball(across / tip, tip_y / 8.8F, 31.5F, 10.0F - 0.2F * bridge_), 5.5F);
+  z = smooth_max(z,
+                 calc_ball(across / tip, tip_y / 8.8F, mix(31.5F, 29.0F, traits_.childlike),
+                           10.0F - 0.2F * bridge_),
+                 5.5F);
   // A wing: higher than wide, its upper end leaning to the tip. It runs over into the tip and is
   // set off from the cheek.
   const float wx = across - kWingX * wide_ + 0.16F * (y - kWingY);
@@ -62,7 +70,8 @@ float Nose::calc_depth(float x, float y, float under) const {
   return z;
 }
 
-float Nose::calc_nostril(float x, float y) const {
+float Nose::calc_nostril(float x, float place) const {
+  const float y = place * short_;
   const float across = calc_across(x, y);
   const float dx = across - 7.2F * wide_;
   const float dy = y + 44.6F + 0.5F * traits_.tip_drop_mm - 0.26F * dx + 0.05F * dx * dx;

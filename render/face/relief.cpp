@@ -74,14 +74,17 @@ void blur(std::vector<float>& grid, int columns, int rows, float sigma) {
 }
 
 /// Skull and cheeks; `fx`, `fy` in the scale of an adult face.
-float calc_skull(const scene::PatientAppearance& who, float fx, float fy) {
+float calc_skull(const scene::PatientAppearance& who, const Traits& traits, float fx, float fy) {
   float z = sample_net(fx, fy);
+  z += traits.forehead_mm * bump(fy - 33, 25) * bump(fx, 46);
+  z += traits.childlike * 2.6F * bump(fx - 40, 17) * bump(fy + 25, 13);  // the fat of the cheek
   const float temple = 1 - ramp(44, 58, fx);
   z += (who.brow_ridge - 0.5F) *
        (3.6F * bump(fy - 18.5F, 7) * temple + 1.5F * bump(fy - 24, 7) * bump(fx, 16));
   z -= (1 - ramp(0.0F, 0.45F, who.brow_ridge)) * 1.3F * bump(fy - 16, 9);
   // A flat bridge makes no step at the glabella.
-  z -= std::max(0.5F - who.nose_bridge, 0.0F) * 4.2F * bump(fy - 16, 13) * bump(fx, 24);
+  z -= std::max(0.5F - who.nose_bridge, 0.0F) * mix(4.2F, 1.6F, traits.childlike) *
+       bump(fy - 16, 13) * bump(fx, 24);
   z += (who.cheek - 0.5F) * (5.0F * bump(fx - 40, 16) * bump(fy + 22, 12) +
                              2.0F * bump(fy + 32, 10) * bump(fx - 34, 14));
   return z;
@@ -119,7 +122,7 @@ Relief::Relief(const scene::PatientAppearance& who)
   each([&](float x, float y, float) {
     const float across = std::abs(x);
     const float fx = across < eye ? across / wide : 31.0F + (across - eye) / mix(wide, 1.0F, 0.85F);
-    return calc_skull(who, fx, y / scale);
+    return calc_skull(who, traits, fx, y / scale);
   });
   blur(depth_, columns_, rows_, 3.2F);
   each([&](float x, float y, float z) {

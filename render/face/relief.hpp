@@ -46,7 +46,8 @@ class Nose {
   [[nodiscard]] float calc_across(float x, float y) const;
   float bridge_;  // mm
   float wide_;
-  float slim_;  // of the ridge
+  float slim_;   // of the ridge
+  float short_;  // heights are those of a longer nose
   Traits traits_;
 };
 

@@ -29,6 +29,9 @@ Traits make_traits(const scene::PatientAppearance& who) {
   t.brow_taper = 0.46F + 0.16F * chance.middle();
   t.brow_fullness = 1.10F + 0.16F * chance.middle();
   t.brow_lean = 1 + 0.35F * chance.middle();
+  t.childlike = 1 - ramp(0.78F, 1.0F, who.face_scale);
+  t.breadth = 1 + 0.03F * chance.middle();
+  t.forehead_mm = 0.9F * chance.middle() + 2.2F * t.childlike;
   return t;
 }
 

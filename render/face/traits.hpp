@@ -20,6 +20,10 @@ struct Traits {
   float hump_mm = 0;        ///< on the ridge
   float cheek_tilt_mm = 0;  ///< one cheek fuller than the other
   // Head.
+  float childlike =
+      0;              ///< 1 in an infant, 0 in an adult: brow-heavy skull, round cheeks, short nose
+  float breadth = 1;  ///< of the sides of the head, a share
+  float forehead_mm = 0;  ///< + rounder
   float temple = 1;       ///< width of the forehead at its side, a share
   float hairline_mm = 0;  ///< + farther back
   // Lids; index 0 right, 1 left.

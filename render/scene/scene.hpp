@@ -224,6 +224,7 @@ struct Scene {
   std::array<double, 2> trial_lens_d{};  ///< round lenses held before them; 0: none
   Light light;
   bool transparent_occluder = false;  ///< debrief only: the covered eye shows through
+  double fidget_ms = 0;               ///< a child's head wanders with this time; 0: it sits still
   bool operator==(const Scene&) const = default;
 };
 

@@ -150,7 +150,28 @@ TEST_CASE("pictures are those that were looked at") {
 
 TEST_CASE("a sheet of people, gazes and instruments is left in the build folder") {
   std::vector<Moment> moments = make_moments();
-  const std::array<std::size_t, 6> who{0, 1, 2, 3, 5, 7};
+  const auto add = [&moments](const char* name, auto change) {
+    moments.push_back({name, moments.front().scene});
+    change(moments.back().scene);
+  };
+  add("up", [](scene::Scene& m) {
+    for (scene::EyePose& e : m.eyes) e.vertical_deg = 22;
+  });
+  add("tilted", [](scene::Scene& m) {
+    m.head.roll_deg = 15;
+    for (scene::EyePose& e : m.eyes) e.torsion_deg = -2;
+  });
+  add("hand", [](scene::Scene& m) {
+    m.occluder.present = true;
+    m.occluder.centre_mm = {31, 44, -33.5};
+    m.view.centre_y_mm = -4;
+  });
+  add("dim", [](scene::Scene& m) {
+    m.light.room = 0.35;
+    for (scene::EyePose& e : m.eyes) e.pupil_mm = 6;
+  });
+  // Both sexes, all ages, every stock: among them children of two, five and nine.
+  const std::array<std::size_t, 12> who{0, 1, 2, 3, 5, 7, 9, 12, 14, 17, 25, 30};
   studio();  // the context
   const gl::RenderTarget target(kWidth, kHeight, 1);
   draw::Pixels sheet{

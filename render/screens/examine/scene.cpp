@@ -183,6 +183,7 @@ scene::Scene make_scene(const Observation& seen, const RoomState& room,
   constexpr double kDim = 0.35;  // judgement: an eye that has got used to it
   s.light.room = room.dim ? kDim : 1.0;
   s.transparent_occluder = choice.transparent_occluder;
+  if (choice.fidgets) s.fidget_ms = static_cast<double>(seen.at_ms);
   return s;
 }
 

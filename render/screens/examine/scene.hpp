@@ -31,6 +31,7 @@ struct SceneChoice {
   double height_px = 720;
   ShownView view{640, 310, 0, 0, 9.8};
   bool transparent_occluder = false;  ///< debrief only
+  bool fidgets = false;               ///< a child's head; not in a picture that is measured
   /// The occluder where the room has none: waiting below the face. None: not drawn.
   std::optional<optics::OccluderPose> waiting;
   OccluderKind waiting_kind = OccluderKind::opaque;
