@@ -76,10 +76,15 @@ mat3 calc_eye_rotation(const scene::EyePose& pose, std::size_t side, float kappa
   return torsion * listing * make_turn(temporal * glm::radians(kappa_deg), {0, 1, 0});
 }
 
-vec3 calc_globe_centre(const scene::PatientAppearance& who, std::size_t side) {
+vec3 calc_globe_centre(const scene::PatientAppearance& who, std::size_t side,
+                       const scene::EyePose& pose) {
   const float temporal = side == 1 ? 1.0F : -1.0F;
   const float nasal = kEntrancePupil * std::sin(glm::radians(who.kappa_deg));
-  return {temporal * (0.5F * who.interpupillary_mm - nasal), 0, who.prominence_mm};
+  const auto aside = [&](const scene::EyePose& p) {
+    return kBehindGlobe * calc_eye_rotation(p, side, who.kappa_deg)[2].x;
+  };
+  return {temporal * (0.5F * who.interpupillary_mm - nasal) + aside(pose) - aside({}), 0,
+          who.prominence_mm};
 }
 
 }  // namespace redress::face

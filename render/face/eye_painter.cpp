@@ -74,7 +74,7 @@ void EyePainter::draw_eye(std::size_t side, const scene::Scene& scene, const Cam
   const Lids& lids = *model_->lids;
   const float sign = side == 1 ? 1.0F : -1.0F;
   const float n0 = lids.temporal_end();
-  program_.set("uCentre", calc_globe_centre(who, side));
+  program_.set("uCentre", calc_globe_centre(who, side, pose));
   program_.set("uEye", calc_eye_rotation(pose, side, who.kappa_deg));
   program_.set("uLidSpan", vec4(n0, 1 / (lids.nasal_end() - n0), sign, lids.nasal_end()));
   program_.set("uLook", vec4(who.redness, who.sclera_yellow,

@@ -22,9 +22,9 @@ Centroid find_right_pupil(const scene::Scene& s, double guess_mm = 0) {
 TEST_CASE("a pupil moves in proportion to its rotation, from a quarter of a dioptre on") {
   scene::Scene s = make_close_scene();
   const Centroid straight = find_right_pupil(s);
-  // 10.45 mm from the centre of rotation to the entrance pupil; seen a little aslant because of
-  // angle kappa, so the two directions differ by a few per cent.
-  const double geometric = 10.45 * s.view.pixels_per_mm * 3.14159265358979 / 180;
+  // 11.75 mm from where the eye turns horizontally to the entrance pupil; seen a little aslant
+  // because of angle kappa, so the two directions differ by a few per cent.
+  const double geometric = 11.75 * s.view.pixels_per_mm * 3.14159265358979 / 180;
   for (const double sign : {1.0, -1.0}) {
     std::vector<std::array<double, 2>> moves;  // degrees, pixels
     double xy = 0;
@@ -32,7 +32,7 @@ TEST_CASE("a pupil moves in proportion to its rotation, from a quarter of a diop
     for (const double pd : {0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 12.0, 20.0}) {
       const double degrees = to_degrees(pd);
       s.eyes[0].horizontal_deg = sign * degrees;
-      const double moved = sign * (straight.x - find_right_pupil(s, sign * pd * 0.1).x);
+      const double moved = sign * (straight.x - find_right_pupil(s, sign * pd * 0.117).x);
       moves.push_back({degrees, moved});
       xy += moved / degrees;
       xx += 1;
