@@ -313,6 +313,32 @@ TEST_CASE("a prism displaces what is behind it as far as refraction does, up to 
         CHECK(std::abs(seen - expected) < std::max(0.02 * std::abs(expected - pupil), 0.03));
       }
     }
+    // Up and down: the same wedge, looked through from the height of the eye.
+    const auto to_up = [&s](double y_px) {
+      return (0.5 * kHeight - y_px - 0.5) / s.view.pixels_per_mm;
+    };
+    s.prisms.clear();
+    const double height = to_up(find_widening(s, eye, home[0], home[1]).y);
+    for (const double base_deg : {90.0, 270.0}) {
+      for (const double power : {4.0, 12.0, 20.0, 30.0, 40.0}) {
+        scene::Prism p;
+        p.eye = x_mm > 0 ? scene::Eye::kRight : scene::Eye::kLeft;
+        const double apex = power / 100 / 0.49;
+        p.steps = {{power, apex * 180 / kPi}};
+        p.base_deg = base_deg;
+        p.back_centre_mm = {x_mm, 0, -27};
+        s.prisms = {p};
+        const double to_base = base_deg == 90.0 ? 1 : -1;  // upwards
+        const double expected = to_base * trace_wedge(to_base * height, 0, apex, 19.0);
+        const std::array<double, 2> at = to_pixel(s, x_mm, expected);
+        const double seen = to_up(find_widening(s, eye, at[0], at[1]).y);
+        INFO(power << " dioptres, base " << base_deg << " before " << x_mm << ": from " << height
+                   << " up to " << seen << ", refraction says " << expected);
+        CHECK(to_base * (seen - height) < 0);
+        CHECK(std::abs(seen - expected) < std::max(0.02 * std::abs(expected - height), 0.03));
+      }
+    }
+    s.prisms.clear();
   }
 }
 
