@@ -3,6 +3,7 @@
 #include "render/app/application_screens.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <iterator>
 #include <utility>
 
@@ -21,7 +22,7 @@ void Application::review() {
   review_ = std::make_unique<Review>(room_->shelved(), room_->record_text(), room_->record_path(),
                                      write_day(find_today()));
   reviewed_mode_ = words_of(room_->mode()).name;
-  review_->use(progress::find_habit(progress_.read(preferences_.name).drills));
+  review_->use(progress::find_habit(progress().read(preferences_.name).drills));
   room_.reset();
   shell_.window().show_pointer(true);
   screen_ = Screen::debrief;
@@ -35,8 +36,8 @@ void Application::draw_debrief(screens::Ui& ui) {
     const std::string problem = add_result(data_folder_, done);
     if (!problem.empty()) trouble_ = problem;
     const std::string& key = review_->shelved().key;
-    progress_.enter({0, preferences_.name, key, review_->record_path(), reviewed_mode_,
-                     progress_.was_shown(preferences_.name, key), *total, review_->marks()});
+    progress().enter({0, preferences_.name, key, review_->record_path(), reviewed_mode_,
+                      progress().was_shown(preferences_.name, key), *total, review_->marks()});
   }
   const ReviewOutcome outcome = review_->draw(ui, shell_.size());
   if (outcome.again || outcome.show_me) {
@@ -49,7 +50,7 @@ void Application::draw_debrief(screens::Ui& ui) {
 }
 
 void Application::show_me(const ShelvedCase& shelved) {
-  progress_.mark_shown(preferences_.name, shelved.key);
+  progress().mark_shown(preferences_.name, shelved.key);
   stage_.call(screens::examine::make_appearance(shelved.content));
   review_ = std::make_unique<Review>(shelved);
   shell_.window().set_title(shelved.content.patient.name + " – Redress");
@@ -70,7 +71,7 @@ void Application::go_to(screens::StudyTab tab) {
     case screens::StudyTab::progress: {
       const bool numbers = progress_model_.numbers;
       progress_model_ =
-          screens::make_progress(progress_.read(preferences_.name), ProgressKeeper::now_s());
+          screens::make_progress(progress().read(preferences_.name), ProgressKeeper::now_s());
       progress_model_.numbers = numbers;
       screen_ = Screen::progress;
       break;
@@ -82,7 +83,7 @@ void Application::go_to(screens::StudyTab tab) {
 void Application::draw_progress(screens::Ui& ui) {
   progress_model_.user = preferences_.name;
   progress_model_.role = kRoleWords[static_cast<std::size_t>(preferences_.role)];
-  progress_model_.trouble = progress_.trouble();
+  progress_model_.trouble = progress().trouble();
   const screens::ProgressOutcome outcome =
       screens::draw_progress(ui, screens::make_study_layout(shell_.size()), progress_model_);
   if (outcome.tab) go_to(*outcome.tab);
@@ -93,10 +94,10 @@ void Application::draw_progress(screens::Ui& ui) {
 void Application::draw_training(screens::Ui& ui) {
   if (auto done = training_->take_done()) {
     done->learner = preferences_.name;
-    progress_.enter(std::move(*done));
+    progress().enter(std::move(*done));
   }
   const screens::DrillOutcome outcome =
-      training_->draw(ui, shell_.size(), find_pixels_per_mm(), progress_.trouble());
+      training_->draw(ui, shell_.size(), find_pixels_per_mm(), progress().trouble());
   if (outcome.stop) {
     go_to(screens::StudyTab::cases);
   } else if (outcome.again) {
@@ -149,6 +150,7 @@ void Application::draw_calibrate(screens::Ui& ui) {
 }
 
 void Application::draw_cases(screens::Ui& ui) {
+  cases_.reading = !cases_are_read_;
   cases_.user = preferences_.name;
   cases_.role = kRoleWords[static_cast<std::size_t>(preferences_.role)];
   const window::Screen screen = shell_.window().screen();
@@ -156,7 +158,7 @@ void Application::draw_cases(screens::Ui& ui) {
       preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
   cases_.calibration = known == nullptr ? "Size on this screen not known"
                                         : "Calibrated " + write_day(known->measured_on);
-  cases_.trouble = trouble_.empty() ? progress_.trouble() : trouble_;
+  cases_.trouble = trouble_.empty() && progress_ ? progress_->trouble() : trouble_;
   cases_.mode = static_cast<std::size_t>(preferences_.mode);
   cases_.writes = preferences_.role != Role::learning;
   for (std::size_t i = 0; i < cases_.rows.size(); ++i) {
@@ -171,23 +173,70 @@ void Application::draw_cases(screens::Ui& ui) {
     keep_preferences();
   }
   if (outcome.tab && *outcome.tab != screens::StudyTab::cases) go_to(*outcome.tab);
-  if (outcome.show_me && *outcome.show_me < shelf_.cases.size()) {
-    show_me(shelf_.cases[*outcome.show_me]);
+  if (outcome.show_me) {
+    if (const auto whole = read_whole(*outcome.show_me)) show_me(*whole);
   }
   if (outcome.change_user) screen_ = Screen::first_run;
   if (outcome.calibrate) screen_ = Screen::calibrate;
   if (outcome.create) edit("");
   if (outcome.edit && *outcome.edit < shelf_.cases.size()) edit(shelf_.cases[*outcome.edit].path);
-  if (outcome.begin && *outcome.begin < shelf_.cases.size()) begin(shelf_.cases[*outcome.begin]);
+  if (outcome.begin) {
+    if (const auto whole = read_whole(*outcome.begin)) begin(*whole);
+  }
 }
 
 std::string Application::own_cases_folder() const {
   return data_folder_.empty() ? "" : data_folder_ + "/cases";
 }
 
-void Application::read_cases_again() {
-  shelf_ = read_case_shelf(find_cases_folder(options_.cases_folder, options_.program_folder));
-  add_own_cases(shelf_, own_cases_folder());
+std::future<CaseShelf> Application::begin_reading_cases() const {
+  return std::async(std::launch::async,
+                    [folder = find_cases_folder(options_.cases_folder, options_.program_folder),
+                     own = own_cases_folder()] {
+                      CaseShelf shelf = read_case_shelf(folder);
+                      add_own_cases(shelf, own);
+                      return shelf;
+                    });
+}
+
+void Application::take_cases(CaseShelf shelf) {
+  shelf_ = std::move(shelf);
+  cases_are_read_ = true;
+  if (trouble_.empty()) trouble_ = shelf_.trouble;
+  fill_cases();
+  shell_.draw_again();
+}
+
+std::optional<ShelvedCase> Application::read_whole(std::size_t index) {
+  if (index >= shelf_.cases.size()) return std::nullopt;
+  const ShelvedCase& listed = shelf_.cases[index];
+  Result<ShelvedCase> read = read_shelved_case(listed.path);
+  if (!read.ok()) {
+    const Problem& first = read.problems().front();
+    trouble_ = listed.path + " cannot be read any more: " + first.place + " " + first.message;
+    return std::nullopt;
+  }
+  ShelvedCase whole = std::move(read).value();
+  whole.own = listed.own;
+  return whole;
+}
+
+ProgressKeeper& Application::progress() {
+  if (!progress_) progress_.emplace(data_folder_);
+  return *progress_;
+}
+
+void Application::catch_up_after_first_frame() {
+  if (cases_are_read_) return;
+  if (!reading_cases_.valid()) {
+    (void)progress();
+    reading_cases_ = begin_reading_cases();
+  }
+  if (reading_cases_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
+    take_cases(reading_cases_.get());
+  } else {
+    shell_.draw_again();
+  }
 }
 
 void Application::edit(const std::string& path) {
@@ -211,7 +260,7 @@ void Application::draw_editor(screens::Ui& ui) {
   const EditingOutcome outcome = editing_->draw(ui, shell_.size(), find_clock());
   if (outcome.leave) {
     editing_.reset();
-    read_cases_again();
+    take_cases(begin_reading_cases().get());
     go_to_cases();
   } else if (outcome.examine) {
     ShelvedCase tried;

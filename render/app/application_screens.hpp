@@ -60,7 +60,14 @@ class Application {
   void edit(const std::string& path);
   [[nodiscard]] std::string own_cases_folder() const;
   /// Those of the folder and the user's own, as they stand on disk now.
-  void read_cases_again();
+  [[nodiscard]] std::future<CaseShelf> begin_reading_cases() const;
+  void take_cases(CaseShelf shelf);
+  /// One of the list with its document, as the file is now; none: it cannot be read any more, and
+  /// the user is told.
+  [[nodiscard]] std::optional<ShelvedCase> read_whole(std::size_t index);
+  /// What no first frame waits for: the cases and what the learner did before.
+  void catch_up_after_first_frame();
+  [[nodiscard]] ProgressKeeper& progress();
   void show_me(const ShelvedCase& shelved);
   void go_to(screens::StudyTab tab);
   void take_study_events();
@@ -79,7 +86,6 @@ class Application {
   }
 
   ApplicationOptions options_;
-  std::future<CaseShelf> reading_cases_;  // while the window opens
   Shell shell_;
   std::string config_folder_;
   std::string data_folder_;
@@ -87,6 +93,8 @@ class Application {
   bool preferences_writable_ = true;
   std::string trouble_;
   CaseShelf shelf_;
+  bool cases_are_read_ = false;
+  std::future<CaseShelf> reading_cases_;  // while the first frames are shown
   std::vector<DoneExamination> done_;
   Screen screen_ = Screen::cases;
   bool calibrated_from_cases_ = false;
@@ -100,7 +108,7 @@ class Application {
   std::unique_ptr<Room> room_;
   std::unique_ptr<Review> review_;
   std::string reviewed_mode_;  // of the examination under review
-  ProgressKeeper progress_;
+  std::optional<ProgressKeeper> progress_;
   screens::ProgressModel progress_model_;
   std::unique_ptr<Training> training_;
   std::unique_ptr<Editing> editing_;  // stays while the case is tried out

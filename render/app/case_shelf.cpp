@@ -84,6 +84,7 @@ CaseShelf read_case_shelf(const std::string& folder) {
     Result<ShelvedCase> read = read_shelved_case(path);
     if (read.ok()) {
       shelf.cases.push_back(std::move(read).value());
+      shelf.cases.back().written = nullptr;  // read again with the file when it is used
     } else {
       bad.push_back(fs::path(path).filename().string());
     }

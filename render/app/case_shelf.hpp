@@ -18,7 +18,7 @@ struct ShelvedCase {
   std::string path;
   std::string key;  ///< the file's name without its ending
   Case content;
-  nlohmann::json written;  ///< as in the file, for the record
+  nlohmann::json written;  ///< as in the file, for the record; of a list: null
   std::string goal;        ///< what is practised, without naming what is there
   int level = 0;           ///< 1 ... 5; 0: not said
   int step = 0;            ///< of the learning path, 1 ... 9; 0: none

@@ -15,6 +15,7 @@
 #include "render/app/bench_verb.hpp"
 #include "render/app/picture_verb.hpp"
 #include "sim/basics/file.hpp"
+#include "sim/program/options.hpp"
 #include "sim/record/record_format.hpp"
 
 namespace redress::app {
@@ -86,7 +87,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   picture->add_option("--seed", v.picture.seed, "chance of this examination; default: the case's")
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   picture->add_option("--noise", v.picture.noise, "1 as in the case, 0 off")
-      ->check(CLI::Range(0.0, record::kMostNoise));
+      ->check(program::number_between(0, record::kMostNoise));
   picture->callback([&v, &code] { code = draw_picture(v.picture); });
 
   app.get_subcommand("bench")->callback([&code] { code = bench_with_pictures(); });
@@ -97,7 +98,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--own-folder", v.application.own_folder);
   add_hidden(app, "--width", shell.width);
   add_hidden(app, "--height", shell.height);
-  add_hidden(app, "--scale", v.scale)->check(CLI::Range(1.0, 2.0));
+  add_hidden(app, "--scale", v.scale)->check(program::number_between(1, 2));
   add_hidden(app, "--theme", v.application.theme)->check(CLI::IsMember({"light", "dim"}));
   add_hidden(app, "--screen", v.application.screen)
       ->check(CLI::IsMember(
@@ -107,7 +108,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--screenshot", shell.screenshot);
   add_hidden(app, "--frames", shell.frames)->check(CLI::Range(0, 1'000'000));
   add_hidden(app, "--script", v.application.script_path);
-  add_hidden(app, "--step-ms", shell.step_ms)->check(CLI::Range(0.0, 1000.0));
+  add_hidden(app, "--step-ms", shell.step_ms)->check(program::number_between(0, 1000));
   add_hidden(app, "--jitter", shell.jitter);
   add_hidden(app, "--parts-file", shell.parts_path);
   app.add_flag("--timings", shell.timings)->group("");

@@ -354,6 +354,11 @@ void Room::tell_of_new_graphics() {
 
 void Room::draw_patient(Stage& stage, const screens::WindowSize& window) {
   blinks_ = false;
+  if (shows_help() && !help_state_.changes_keys) {
+    const float width = ex::measure_gesture(screens::make_study_layout(window));
+    gestures_.draw_next(stage, static_cast<int>(std::lround(width * window.scale)));
+    help_state_.gestures = gestures_.textures();
+  }
   if (whole_card_ || shows_page()) return;
   const screens::ExamineLayout layout = layout_for(window);
   // The part of the view that nothing covers; the picture does not move when that changes.
@@ -416,6 +421,19 @@ std::string Room::record_text() const {
   return out.str();
 }
 
+void Room::draw_help(screens::Ui& ui, const screens::WindowSize& window) {
+  ui.go_to(Place::drawer);
+  help_state_.one_key_at_a_time = hand_help_.one_key_at_a_time;
+  help_state_.click_holds = hand_help_.click_holds;
+  ex::KeyCaptions captions = captions_;
+  const bool back =
+      ex::draw_help_page(ui, screens::make_study_layout(window), captions, help_state_);
+  if (captions.keys != captions_.keys) use(captions);
+  hand_help_ = {help_state_.one_key_at_a_time, help_state_.click_holds};
+  input_.use(hand_help_);
+  if (back) session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
+}
+
 RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
                        std::optional<double> screen_pixels_per_mm) {
   RoomOutcome answer;
@@ -435,18 +453,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     return answer;
   }
   if (shows_help()) {
-    ui.go_to(Place::drawer);
-    help_state_.one_key_at_a_time = hand_help_.one_key_at_a_time;
-    help_state_.click_holds = hand_help_.click_holds;
-    ex::KeyCaptions captions = captions_;
-    const bool back =
-        ex::draw_help_page(ui, screens::make_study_layout(window), captions, help_state_);
-    if (captions.keys != captions_.keys) use(captions);
-    hand_help_ = {help_state_.one_key_at_a_time, help_state_.click_holds};
-    input_.use(hand_help_);
-    if (back) {
-      session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
-    }
+    draw_help(ui, window);
     return answer;
   }
   const screens::ExamineLayout layout = layout_for(window);

@@ -14,6 +14,7 @@
 
 #include "render/app/case_shelf.hpp"
 #include "render/app/frame_clock.hpp"
+#include "render/app/gesture_pictures.hpp"
 #include "render/app/mode.hpp"
 #include "render/app/room_input.hpp"
 #include "render/app/stage.hpp"
@@ -59,6 +60,8 @@ class Room {
   RoomOutcome draw(screens::Ui& ui, const screens::WindowSize& window,
                    std::optional<double> screen_pixels_per_mm);
 
+  /// Everything in the OpenGL context is let go.
+  void forget_graphics() { gestures_.forget(); }
   /// Says that the graphics driver began anew.
   void tell_of_new_graphics();
   /// Lids moved from the last picture to this one.
@@ -110,6 +113,7 @@ class Room {
   /// What is left of an exam-like run.
   [[nodiscard]] Tick time_left() const;
   [[nodiscard]] std::string write_mode(bool brief) const;
+  void draw_help(screens::Ui& ui, const screens::WindowSize& window);
   /// Between covers only: nobody reads while an eye is covered.
   [[nodiscard]] std::optional<screens::examine::CoachWords> ask_coach();
 
@@ -121,6 +125,7 @@ class Room {
   screens::examine::SessionSettings settings_;
   screens::examine::KeyCaptions captions_;
   screens::examine::HelpPageState help_state_;
+  GesturePictures gestures_;
   std::string save_path_;     // where the record is to be saved instead
   std::string save_problem_;  // why that did not work
   Tick saved_until_ = -1;     // what was saved elsewhere; -1: nothing

@@ -66,6 +66,7 @@ Shell::Shell(const ShellOptions& options)
       wanted_scale_(options.scale),
       chance_(options.jitter) {
   ui_.emplace(screens::Theme::light, fonts_);
+  ui_->use(&paint_plain);
   if (!options_.script.empty() || !options_.parts_path.empty()) ui_->use(&probe_);
   wants_picture_ = !options_.screenshot.empty();
   for (const ScriptStep& step : options_.script) {
@@ -91,7 +92,7 @@ void Shell::renew_graphics() {
   stamps_.reset();
   link_.forget_graphics();
   window_.renew_graphics();
-  fonts_ = screens::make_fonts(*atlas_, fonts_.scale, fonts_.extended);
+  fonts_ = screens::make_fonts(*atlas_, fonts_.scale, fonts_.letters);
   ui_->use(fonts_);
   draw_again();
 }
@@ -99,9 +100,9 @@ void Shell::renew_graphics() {
 void Shell::set_scale(float scale) {
   wanted_scale_ = scale;
   const float usable = calc_usable_scale(scale * pixels_per_point());
-  const bool extended = fonts_.extended || ui_->wants_extended();
-  if (usable == fonts_.scale && extended == fonts_.extended) return;
-  fonts_ = screens::make_fonts(*atlas_, usable, extended);
+  const screens::Letters letters = std::max(fonts_.letters, ui_->wanted_letters());
+  if (usable == fonts_.scale && letters == fonts_.letters) return;
+  fonts_ = screens::make_fonts(*atlas_, usable, letters);
   ui_->use(fonts_);
 }
 
@@ -262,7 +263,7 @@ void Shell::tell_parts() {
 
 void Shell::show() {
   if (frames_wanted_ > 0) --frames_wanted_;
-  if (ui_->wants_extended()) draw_again();
+  if (ui_->wanted_letters() > fonts_.letters) draw_again();
   ++frames_shown_;
   if (options_.frames > 0 && frames_shown_ >= options_.frames) leaving_ = true;
   for (const std::string& path : shots_) take_picture(path);
@@ -277,9 +278,6 @@ void Shell::show() {
   if (options_.timings && frames_shown_ == 1) first_frame_ = read_process_figures();
   if (frames_shown_ == 1) {
     window_.look_for_controllers();
-    // Not sooner: a software driver makes machine code of its own for clearing a part, which the
-    // first frame need not wait for.
-    ui_->use(&paint_plain);
   }
   tell_parts();
   shots_.clear();

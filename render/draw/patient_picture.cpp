@@ -19,9 +19,9 @@ PatientPicture::PatientPicture(face::FaceModel model)
       layer_(model_),
       eyes_(model_),
       instruments_(std::make_unique<InstrumentPainter>()) {
-  // What OpenGL has its own copy of.
-  model_.detail = model_.pigment = model_.light = {};
-  model_.iris = model_.sclera = {};
+  // What OpenGL has its own copy of. One by one: what is assigned from another keeps its store.
+  const auto let_go = [](auto&... maps) { ((maps = {}), ...); };
+  let_go(model_.detail, model_.pigment, model_.light, model_.iris, model_.sclera);
   model_.head.skin = {};
   model_.brows = {};
   model_.temples = {};

@@ -15,6 +15,19 @@ constexpr int kSamples = 4;
 // would tell of it.
 constexpr float kFastMm = 0.35F;
 constexpr int kBands = 8;  // the whole picture is drawn again in as many frames, not to halt one
+
+/// Of the store with several samples, which is large: a little more than the lids of both eyes need
+/// in the usual view. What is higher is drawn in parts.
+int calc_fine_rows(int height) { return (height * 45 / 100 + 63) / 64 * 64; }
+
+/// The lowest row of the part of the picture that a row lies in: `rows` each, one of them from
+/// `origin` on. A row always has the same one, so that a pixel does not depend on what else is
+/// drawn.
+int find_base(int row, int origin, int rows) {
+  const int above = row - origin;
+  return origin + (above >= 0 ? above / rows : -((rows - 1 - above) / rows)) * rows;
+}
+
 // The wall behind the patient, out of focus.
 constexpr vec3 kWall{0.098F, 0.120F, 0.142F};
 
@@ -107,8 +120,9 @@ void FaceLayer::make_targets(const Camera& camera) {
     picture_ = gl::RenderTarget(w, h, 1);
     camera_.reset();
   }
-  if (fine_.width() != w || fine_.height() != h) {
-    fine_ = gl::RenderTarget(w, h, quality_ == Quality::kLow ? 1 : kSamples, true);
+  const int rows = calc_fine_rows(h);
+  if (fine_.width() != w || fine_.height() != rows) {
+    fine_ = gl::RenderTarget(w, rows, quality_ == Quality::kLow ? 1 : kSamples, true);
     coarse_ = {};
     if (quality_ == Quality::kMedium) coarse_ = gl::RenderTarget(w, h, 1, true);
     if (quality_ == Quality::kLow) coarse_ = gl::RenderTarget((w + 1) / 2, (h + 1) / 2, 1, true);
@@ -223,7 +237,22 @@ gl::PixelBox FaceLayer::calc_lid_box(std::size_t side) const {
 }
 
 void FaceLayer::paint(const Part& part, bool fine) {
-  const gl::RenderTarget& target = fine || coarse_.width() == 0 ? fine_ : coarse_;
+  const bool finely = fine || coarse_.width() == 0;
+  const int rows = fine_.height();
+  // The lids of an upright head lie in one part.
+  const int origin = std::min(calc_lid_box(0).y, calc_lid_box(1).y);
+  const int lowest = finely ? find_base(part.box.y, origin, rows) : 0;
+  if (finely && part.box.y + part.box.height > lowest + rows) {
+    Part below = part;
+    below.box.height = lowest + rows - part.box.y;
+    paint(below, fine);
+    Part above = part;
+    above.box.y = lowest + rows;
+    above.box.height = part.box.height - below.box.height;
+    paint(above, fine);
+    return;
+  }
+  const gl::RenderTarget& target = finely ? fine_ : coarse_;
   const int by = target.width() < camera_->width ? 2 : 1;
   // Whole pixels of the target, so that nothing beside the box is touched.
   gl::PixelBox small{part.box.x / by, part.box.y / by, 0, 0};
@@ -233,9 +262,9 @@ void FaceLayer::paint(const Part& part, bool fine) {
   const vec3 wall = kWall * std::max(static_cast<float>(room_), 0.02F);
   glEnable(GL_FRAMEBUFFER_SRGB);
   glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
-  glViewport(0, 0, camera_->width / by, camera_->height / by);
+  glViewport(0, -lowest, camera_->width / by, camera_->height / by);
   glEnable(GL_SCISSOR_TEST);
-  glScissor(small.x, small.y, small.width, small.height);
+  glScissor(small.x, small.y - lowest, small.width, small.height);
   glDepthMask(GL_TRUE);
   glClearColor(wall.r, wall.g, wall.b, 1);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
@@ -243,7 +272,13 @@ void FaceLayer::paint(const Part& part, bool fine) {
   paint_hair(part.from, part.to, part.all, room_);
   glDisable(GL_SCISSOR_TEST);
   if (by == 1) {
-    gl::copy_box(target.framebuffer(), picture_.framebuffer(), part.box);
+    const gl::PixelBox& box = part.box;
+    if (box.width <= 0 || box.height <= 0) return;
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, target.framebuffer());
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, picture_.framebuffer());
+    glBlitFramebuffer(box.x, box.y - lowest, box.x + box.width, box.y + box.height - lowest, box.x,
+                      box.y, box.x + box.width, box.y + box.height, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
   } else {
     gl::copy_scaled(target.framebuffer(), small, picture_.framebuffer(),
                     {small.x * by, small.y * by, small.width * by, small.height * by});

@@ -40,8 +40,9 @@ Point size_of(const WindowSize& window) {
 bool is_compact(Point size) { return size.y < kCompactHeight || size.x < kCompactWidth; }
 
 std::array<Rect, kShelfPlaces> divide_shelf(const Rect& shelf, bool compact) {
-  // Widths of the places of a window of 1440; in compact they are equal.
-  constexpr std::array<float, kShelfPlaces> kShares{208, 286, 309, 178, 309, 150};
+  // Widths of the places of a window of 1440; in compact they are equal. The first has all four
+  // keys of the occluder at 1280, too.
+  constexpr std::array<float, kShelfPlaces> kShares{230, 276, 302, 178, 302, 152};
   float whole = 0;
   for (const float share : kShares) whole += share;
   std::array<Rect, kShelfPlaces> places;

@@ -58,20 +58,65 @@ std::string position_text(std::string_view text, std::size_t offset) {
   return "line " + std::to_string(line) + ", column " + std::to_string(column);
 }
 
-// The library's sentence without its number and position, which this file gives itself.
-std::string plain_reason(const std::string& what) {
-  std::string reason = what.substr(what.find("] ") == std::string::npos ? 0 : what.find("] ") + 2);
-  if (reason.rfind("parse error", 0) == 0) {
-    const std::size_t colon = reason.find(": ");
-    if (colon != std::string::npos) reason = reason.substr(colon + 2);
+bool holds(std::string_view text, std::string_view part) {
+  return text.find(part) != std::string_view::npos;
+}
+
+// The word or the sign at fault, as a person sees it in an editor.
+std::string found_at(std::string_view text, std::size_t offset) {
+  if (offset >= text.size()) return "the text ends";
+  const auto is_word = [&](std::size_t i) {
+    const char c = text[i];
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '.' || c == '+' || c == '-';
+  };
+  std::size_t first = offset;
+  std::size_t end = offset + 1;
+  if (is_word(offset)) {
+    while (first > 0 && is_word(first - 1)) --first;
+    while (end < text.size() && is_word(end)) ++end;
   }
-  // It quotes the last token, which may be long and is not always UTF-8.
-  constexpr std::size_t kMostBytes = 200;
-  if (reason.size() > kMostBytes) reason = reason.substr(0, kMostBytes) + "...";
-  for (char& c : reason) {
-    if (static_cast<unsigned char>(c) < 0x20U || static_cast<unsigned char>(c) > 0x7eU) c = '?';
+  std::string found{text.substr(first, end - first)};
+  constexpr std::size_t kMostBytes = 40;
+  if (found.size() > kMostBytes) found = found.substr(0, kMostBytes) + "...";
+  const auto byte = static_cast<unsigned char>(found.front());
+  if (byte >= 0x20U && byte <= 0x7eU) return "found " + found;
+  constexpr std::string_view kDigits = "0123456789ABCDEF";
+  return std::string{"found the byte 0x"} + kDigits[byte / 16U] + kDigits[byte % 16U];
+}
+
+// What the library complains of, in words for whoever wrote the file: what is there and what may
+// be. It says where it was ("while parsing ...") and, of a token that is none, why not.
+std::string plain_reason(std::string_view what, std::string_view text, std::size_t offset) {
+  const std::string found = found_at(text, offset);
+  struct Words {
+    std::string_view of_library;
+    std::string_view wrong;  // empty: what was found
+    std::string_view allowed;
+  };
+  constexpr Words kWords[] = {
+      {"missing closing quote", "a text without its closing quote", "\" at the end of a text"},
+      {"control character", "a line break or control character inside a text",
+       "such a character written as an escape, for instance \\n"},
+      {"UTF-8", "bytes that are not UTF-8", "text in UTF-8"},
+      {"surrogate", "half of a pair of \\u escapes", "both halves, or the letter itself"},
+      {"'\\u'", "\\u without four hexadecimal digits", "\\u0000 to \\uFFFF"},
+      {"backslash", "an escape that JSON does not have",
+       "\\\" \\\\ \\/ \\b \\f \\n \\r \\t \\u0000"},
+      {"invalid number", "", "a number such as 12, -0.5 or 1e-3"},
+      {"number overflow", "", "a number of at most 1.7e308"},
+      {"parsing object key", "", "a name in double quotes"},
+      {"parsing object separator", "", ": between a name and its value"},
+      {"expected end of input", "", "nothing after the one value"},
+      {"parsing object", "", ", or } after a value"},
+      {"parsing array", "", ", or ] after a value"},
+  };
+  for (const Words& words : kWords) {
+    if (!holds(what, words.of_library)) continue;
+    return (words.wrong.empty() ? found : std::string{words.wrong}) +
+           "; allowed here: " + std::string{words.allowed};
   }
-  return reason;
+  return found + "; allowed here: a text in double quotes, a number, true, false, null, { or [";
 }
 
 // Builds the value while the parser reads. Answers false to make it stop.
@@ -104,9 +149,11 @@ class Builder : public nlohmann::json_sax<json> {
 
   bool parse_error(std::size_t position, const std::string&,
                    const nlohmann::detail::exception& error) override {
-    // The position counts the bytes read; the last of them is the one at fault.
-    problem_ = {"", "is not JSON: " + position_text(text_, position == 0 ? 0 : position - 1) +
-                        ": " + plain_reason(error.what())};
+    // The position counts the bytes read; the last of them is the one at fault, and one more than
+    // there are where the text ends too early.
+    const std::size_t at = position == 0 ? 0 : position - 1;
+    problem_ = {place(), "is not JSON: " + position_text(text_, at) + ": " +
+                             plain_reason(error.what(), text_, at)};
     return false;
   }
 
@@ -186,7 +233,8 @@ Result<json> parse_json(std::string_view text, const JsonLimits& limits) {
   // The library takes a NUL for the end of the text and would not see what follows.
   const std::size_t nul = text.find('\0');
   if (nul != std::string_view::npos) {
-    return Problems{{"", "is not JSON: " + position_text(text, nul) + ": a NUL byte"}};
+    return Problems{{"", "is not JSON: " + position_text(text, nul) +
+                             ": found the byte 0x00; allowed here: text"}};
   }
   const char* seen = text.data();
   Builder builder(text, limits, &seen);

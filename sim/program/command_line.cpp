@@ -14,6 +14,7 @@
 
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/generate.hpp"
+#include "sim/program/options.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -26,18 +27,11 @@ constexpr const char* kAbout =
     "Redress: a virtual patient's eyes, for learning, teaching and examining the cover test.\n"
     "For training only. It is not a medical device and does not diagnose real people.";
 
-// A range lets through what compares with nothing.
-const CLI::Validator kIsNumber{[](std::string& text) {
-                                 const bool number = text.find_first_of("nN") == std::string::npos;
-                                 return number ? std::string{} : "not a number: " + text;
-                               },
-                               "a number"};
-
 void add_choice(CLI::App& verb, program::Choice& choice) {
   verb.add_option("--seed", choice.seed, "chance of this examination; default: the case's")
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   verb.add_option("--noise", choice.noise, "1 as in the case, 0 off")
-      ->check(CLI::Range(0.0, record::kMostNoise) & kIsNumber);
+      ->check(number_between(0, record::kMostNoise));
 }
 
 std::vector<std::string> generated_words() {
@@ -49,6 +43,12 @@ int run(int argc, char** argv, const Extension& window) {
   CLI::App app{kAbout, "redress"};
   app.set_version_flag("--version", std::string{"redress "} + std::string{record::kEngineVersion});
   app.require_subcommand(0, 1);
+  app.failure_message([](const CLI::App*, const CLI::Error& error) {
+    std::string words = error.what();
+    // An option that is not in the help has no name there.
+    if (words.starts_with(": ")) words.erase(0, 2);
+    return words + "\nRun with --help for more information.\n";
+  });
   int code = 0;
 
   std::vector<std::string> files;
@@ -71,7 +71,7 @@ int run(int argc, char** argv, const Extension& window) {
   generate->add_option("--diagnosis", generation.diagnosis, "what to draw; any: as people come")
       ->check(CLI::IsMember(generated_words()));
   generate->add_option("--difficulty", generation.difficulty, "0 easy (large) ... 1 hard (small)")
-      ->check(CLI::Range(0.0, 1.0) & kIsNumber);
+      ->check(number_between(0, 1));
   generate->add_option("--seed", generation.seed, "the same seed draws the same cases")
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   generate->add_option("--count", generation.count, "how many")->check(CLI::Range(1, 100'000));

@@ -75,7 +75,12 @@ TEST_CASE("help and version answer 0, wrong usage 2") {
   CHECK(desk.call("simulate").code == 2);
   CHECK(desk.call("sing").code == 2);
   CHECK(desk.call("truth --loud " + shipped("exophoria")).code == 2);
-  CHECK(desk.call("examine " + shipped("exophoria") + " --noise -1").code == 2);
+  for (const char* noise : {"-1", "nan", "inf", "-inf", "''", "1x", "10.5"}) {
+    INFO(noise);
+    const Answer answer = desk.call("examine " + shipped("exophoria") + " --noise " + noise);
+    CHECK(answer.code == 2);
+    CHECK(answer.err.find("allowed: a number from 0 to 10") != std::string::npos);
+  }
 }
 
 TEST_CASE("a simulation leaves a trace and a record that verifies, replays and is scored") {

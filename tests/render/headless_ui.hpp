@@ -34,7 +34,7 @@ inline SharedFonts& shared_fonts(float scale) {
   std::unique_ptr<SharedFonts>& one = made[scale];
   if (!one) {
     one = std::make_unique<SharedFonts>();
-    one->fonts = screens::make_fonts(one->atlas, scale, true);
+    one->fonts = screens::make_fonts(one->atlas, scale, screens::Letters::extended);
     unsigned char* pixels = nullptr;
     int width = 0;
     int height = 0;

@@ -4,10 +4,12 @@
 // Each part by pointer and by keys, without a window: what it answers, not how it looks.
 #include "render/screens/parts/parts.hpp"
 
+#include <imgui_internal.h>
 #include <catch2/catch.hpp>
 
 #include <array>
 #include <cmath>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -316,18 +318,23 @@ TEST_CASE("every sign of the screens is in the fonts, at every scale") {
                                     0x2190, 0x2191, 0x2192, 0x2193, 0x25CB, 0x25CF, 0x2713,
                                     0x2295, 0x2039, 0x203A, 0x25B6, 0x2605};
   for (const float scale : {1.0F, 1.25F, 2.0F}) {
-    // Latin Extended-A comes with the first text that needs it.
-    ImFontAtlas atlas;
-    const Fonts extended = make_fonts(atlas, scale, true);
-    const Fonts& fonts = test::shared_fonts(scale).fonts;
-    REQUIRE(fonts.trouble.empty());
-    REQUIRE(extended.trouble.empty());
+    // Each comes with the first text that needs it.
+    ImFontAtlas plain_atlas;
+    ImFontAtlas latin_atlas;
+    const std::map<Letters, Fonts> made{
+        {Letters::plain, make_fonts(plain_atlas, scale)},
+        {Letters::latin, make_fonts(latin_atlas, scale, Letters::latin)},
+        {Letters::extended, test::shared_fonts(scale).fonts}};
+    for (const auto& [letters, fonts] : made) REQUIRE(fonts.trouble.empty());
     for (const unsigned sign : signs) {
       INFO("U+" << std::hex << sign << " at scale " << scale);
-      for (std::size_t i = 0; i < fonts.font.size(); ++i) {
-        const auto glyph = static_cast<ImWchar>(sign);
-        CHECK(extended.font[i]->FindGlyphNoFallback(glyph) != nullptr);
-        CHECK((sign == 0x17F || fonts.font[i]->FindGlyphNoFallback(glyph) != nullptr));
+      char text[5] = {};
+      ImTextCharToUtf8(text, sign);
+      for (const auto& [letters, fonts] : made) {
+        if (letters < find_letters(text)) continue;
+        for (ImFont* const font : fonts.font) {
+          CHECK(font->FindGlyphNoFallback(static_cast<ImWchar>(sign)) != nullptr);
+        }
       }
     }
   }
@@ -336,9 +343,11 @@ TEST_CASE("every sign of the screens is in the fonts, at every scale") {
 TEST_CASE("letters that the fonts were made without are asked for, and only those") {
   HeadlessUi ui({720, 900, 1});
   Fonts lean = test::shared_fonts(1).fonts;
-  lean.extended = false;
-  for (const auto& [name, wanted] : {std::pair{"Zoé Ängström, 33 cm, 4Δ ←", false},
-                                     std::pair{"Žofie", true}, std::pair{"Łucja", true}}) {
+  lean.letters = Letters::plain;
+  for (const auto& [name, wanted] :
+       {std::pair{"“Sharp”, 33 cm, −4Δ ← 90° …", Letters::plain}, std::pair{"ϕ", Letters::latin},
+        std::pair{"Zoé Ängström", Letters::latin}, std::pair{"⊕", Letters::latin},
+        std::pair{"Zoé Žofie", Letters::extended}, std::pair{"Łucja", Letters::extended}}) {
     ui.ui().use(lean);
     ui.frame([name = name](Ui& u) {
       u.begin_region("name", {0, 0, 400, 40}, Token::sheet);
@@ -346,10 +355,11 @@ TEST_CASE("letters that the fonts were made without are asked for, and only thos
       u.end_region();
     });
     INFO(name);
-    CHECK(ui.ui().wants_extended() == wanted);
+    CHECK(ui.ui().wanted_letters() == wanted);
   }
   ImFontAtlas atlas;
-  CHECK(make_fonts(atlas, 1).font[0]->FindGlyphNoFallback(0x17F) == nullptr);
+  CHECK(make_fonts(atlas, 1).font[0]->FindGlyphNoFallback(0xE9) == nullptr);
+  CHECK(make_fonts(atlas, 1, Letters::latin).font[0]->FindGlyphNoFallback(0x17F) == nullptr);
 }
 
 TEST_CASE("all text of the parts fits, in both themes") {

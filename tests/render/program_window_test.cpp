@@ -74,6 +74,17 @@ TEST_CASE("the smallest windows draw without falling over") {
   }
 }
 
+TEST_CASE("a scale that is none is wrong usage, told with what is allowed") {
+  const TemporaryFolder own;
+  for (const std::string scale : {"nan", "inf", "-1", "''", "0.5", "2.5", "large"}) {
+    const Answer answer = run(
+        kOffscreen, "--own-folder " + own.path() + " --screen parts --frames 1 --scale " + scale);
+    INFO(scale << ": " << answer.said);
+    CHECK(answer.code == 2);
+    CHECK(answer.said.find("allowed: a number from 1 to 2") != std::string::npos);
+  }
+}
+
 TEST_CASE("every screen can be drawn to a file") {
   const TemporaryFolder own;
   for (const std::string screen : {"first-run", "calibrate", "cases", "examine"}) {

@@ -223,6 +223,12 @@ TEST_CASE("pictures of every screen: 1280 x 720, light", "[pictures]") {
 TEST_CASE("pictures of every screen: 1280 x 720, dim", "[pictures]") {
   make_pictures({1280, 720, 1, "dim"});
 }
+TEST_CASE("pictures of every screen: 1440 x 900, light", "[pictures]") {
+  make_pictures({1440, 900, 1, "light"});
+}
+TEST_CASE("pictures of every screen: 1440 x 900, dim", "[pictures]") {
+  make_pictures({1440, 900, 1, "dim"});
+}
 TEST_CASE("pictures of every screen: 1920 x 1080, light", "[pictures]") {
   make_pictures({1920, 1080, 1, "light"});
 }

@@ -3,7 +3,6 @@
 #include "render/screens/cases/cases.hpp"
 
 #include <fmt/format.h>
-#include <imgui.h>
 
 #include <algorithm>
 #include <array>
@@ -25,6 +24,14 @@ std::string fold(std::string_view text) {
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
   }
   return folded;
+}
+
+/// `filter` is an index into kCaseFilters.
+bool passes(const CaseRow& row, std::size_t filter) {
+  if (filter == 1) return row.times_done == 0;
+  if (filter == 2) return row.times_done > 0 && row.best.value_or(0) < kGood;
+  if (filter == 3) return row.own;
+  return true;
 }
 
 std::string who(const CaseRow& row) {
@@ -72,10 +79,7 @@ void draw_picture(Ui& ui, const Rect& cell, const CaseRow& row) {
   const Rect r{cell.x, cell.centre().y - height / 2, cell.w, height};
   ui.fill(r, Token::surround, kRadiusKey);
   if (row.picture == 0) return;
-  ui.draw_list().AddImageRounded(
-      reinterpret_cast<ImTextureID>(row.picture),  // NOLINT(performance-no-int-to-ptr)
-      ui.to_pixels(Point{r.x, r.y}), ui.to_pixels(Point{r.right(), r.bottom()}), {0, 1}, {1, 0},
-      IM_COL32_WHITE, ui.to_pixels(kRadiusKey));
+  ui.picture(r, row.picture, kRadiusKey);
 }
 
 void draw_row(Ui& ui, const Rect& r, const CaseRow& row, bool compact) {
@@ -135,6 +139,7 @@ CasesOutcome draw_table(Ui& ui, const Rect& r, CasesModel& model,
   draw_head(ui, inner.cut_top(kHeadHeight), compact);
   ui.line({inner.x, inner.y}, {inner.right(), inner.y}, Token::line);
   inner.cut_top(1);
+  if (model.reading) return outcome;
   if (shown.empty()) {
     ui.text_in(Rect{inner}.cut_top(60).inset(16, 0), TextStyle::body, Token::ink2,
                model.rows.empty() ? std::string{"There are no cases here."}
@@ -158,6 +163,8 @@ CasesOutcome draw_table(Ui& ui, const Rect& r, CasesModel& model,
         outcome.choose = shown[i];
       }
     }
+    // Tab reaches every row; only those in view have anything to draw.
+    if (place.bottom() < inner.y || place.y > inner.bottom()) continue;
     draw_row(ui, place, row, compact);
     ui.line({place.x, place.bottom()}, {place.right(), place.bottom()}, Token::line);
   }
@@ -293,9 +300,9 @@ void draw_step(Ui& ui, const Rect& cell, std::size_t index, const PathStep& step
             done_before ? Token::act : Token::line, 2);
   }
   const Rect box{middle.x - kRadius - 4, cell.y - 2, 2 * kRadius + 8, 2 * kRadius + 8};
-  const bool any = step.cases > 0;
-  const Touch touch =
-      ui.touch(fmt::format("step {}", index + 1), box, kSteps[index].title, PartKind::button, any);
+  const bool any = step.cases > 0 || model.reading;
+  const Touch touch = ui.touch(fmt::format("step {}", index + 1), box, kSteps[index].title,
+                               PartKind::button, step.cases > 0);
   if (touch.hovered && any) ui.disc(middle, kRadius, Token::well);
   if (touch.hovered && !any) ui.hint(box, "No case for this step yet.");
   if (touch.focused) ui.focus_ring(box, kRadius + 4);
@@ -364,14 +371,17 @@ void draw_sidebar(Ui& ui, Rect r, CasesModel& model, CasesOutcome& outcome) {
   r.cut_top(6);
   for (std::size_t i = 0; i < std::size(kCaseFilters); ++i) {
     Rect row = r.cut_top(30);
-    CasesModel counted = model;
-    counted.filter = i;
-    counted.search.clear();
     const bool on = model.filter == i;
     if (list_row(ui, row, kCaseFilters[i], kCaseFilters[i], on)) outcome.filter = i;
     row = row.inset(8, 0);
-    ui.figures_in(row.cut_right(40), TextStyle::small, Token::ink2,
-                  fmt::format("{}", find_shown(counted).size()), Align::right);
+    const Rect count = row.cut_right(40);
+    if (!model.reading) {
+      const auto of_filter = [&](const CaseRow& each) { return passes(each, i); };
+      ui.figures_in(
+          count, TextStyle::small, Token::ink2,
+          fmt::format("{}", std::count_if(model.rows.begin(), model.rows.end(), of_filter)),
+          Align::right);
+    }
     ui.text_in(row, on ? TextStyle::strong : TextStyle::body, on ? Token::ink : Token::ink2,
                kCaseFilters[i]);
   }
@@ -414,11 +424,11 @@ std::vector<std::size_t> find_shown(const CasesModel& model) {
   const std::string wanted = fold(model.search);
   for (std::size_t i = 0; i < model.rows.size(); ++i) {
     const CaseRow& row = model.rows[i];
-    if (model.filter == 1 && row.times_done > 0) continue;
-    if (model.filter == 3 && !row.own) continue;
-    if (model.filter == 2 && (row.times_done == 0 || row.best.value_or(0) >= kGood)) continue;
-    const std::string all = fold(row.name + " " + row.complaint + " " + row.goal);
-    if (wanted.empty() || all.find(wanted) != std::string::npos) shown.push_back(i);
+    if (!passes(row, model.filter)) continue;
+    if (wanted.empty() ||
+        fold(row.name + " " + row.complaint + " " + row.goal).find(wanted) != std::string::npos) {
+      shown.push_back(i);
+    }
   }
   return shown;
 }
@@ -437,8 +447,9 @@ CasesOutcome draw_cases(Ui& ui, const StudyLayout& layout, CasesModel& model) {
                  model.trouble);
     body.cut_top(6);
   }
-  const bool any_step = std::any_of(model.rows.begin(), model.rows.end(),
-                                    [](const CaseRow& row) { return row.step > 0; });
+  const bool any_step =
+      model.reading || std::any_of(model.rows.begin(), model.rows.end(),
+                                   [](const CaseRow& row) { return row.step > 0; });
   constexpr float kPathWidth = 1000;
   if (any_step && !layout.compact && body.w >= kPathWidth) {
     draw_path(ui, body.cut_top(186), model, outcome);

@@ -36,6 +36,7 @@ struct CaseRow {
 
 struct CasesModel {
   std::vector<CaseRow> rows;
+  bool reading = false;  ///< rows are on their way
   std::string search;
   std::size_t filter = 0;             ///< index into kCaseFilters
   std::optional<std::size_t> chosen;  ///< row

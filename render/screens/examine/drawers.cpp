@@ -130,6 +130,17 @@ DrawerView make_target(const Session& session, bool compact, const KeyCaptions& 
   return view;
 }
 
+/// sim/optics/prism.hpp: the holds, and what each material is calibrated for.
+std::string_view explain(PrismHold held) {
+  switch (held) {
+    case PrismHold::frontal: return "back face parallel to the face; plastic is marked for this";
+    case PrismHold::prentice:
+      return "back face square to the line of sight; glass is marked for this";
+    case PrismHold::minimum: break;
+  }
+  return "turned to where it deviates the light least";
+}
+
 DrawerView make_prism(const Session& session, const KeyCaptions& keys) {
   const HeldPiece& p = session.prisms().active();
   DrawerView view;
@@ -162,6 +173,10 @@ DrawerView make_prism(const Session& session, const KeyCaptions& keys) {
        {chip("Frontal", "", p.held == PrismHold::frontal, {Command::prism_held, 0}),
         chip("Prentice", "", p.held == PrismHold::prentice, {Command::prism_held, 1}),
         chip("Minimum deviation", "", p.held == PrismHold::minimum, {Command::prism_held, 2})}});
+  DrawerItem meaning;
+  meaning.kind = DrawerItem::Kind::words;
+  meaning.label = explain(p.held);
+  view.rows.back().items.push_back(std::move(meaning));
   return view;
 }
 

@@ -144,8 +144,16 @@ void Hand::withdraw() {
 }
 
 std::optional<ActContent> Hand::tell(Tick now) {
-  const optics::OccluderPose pose = rounded(pose_);
-  if (told_any_ && (pose == told_ || now - told_at_ < kActEveryMs)) return std::nullopt;
+  if (told_any_ && now - told_at_ < kActEveryMs) return std::nullopt;
+  // Where the hand will be when the act's way is over, if the pointer stays: the plate is where the
+  // hand is then, not where it was when it told.
+  Hand ahead = *this;
+  for (Tick i = 0; told_any_ && i < kActEveryMs; ++i) {
+    grip_ == Grip::withdrawing ? ahead.withdraw()
+                               : ahead.follow(aim(distance_mm_), roll_deg_, kFastest);
+  }
+  const optics::OccluderPose pose = rounded(ahead.pose_);
+  if (told_any_ && pose == told_) return std::nullopt;
   act::MoveOccluder move;
   move.x_mm = pose.x_mm;
   move.y_mm = pose.y_mm;
@@ -170,10 +178,13 @@ std::optional<ActContent> Hand::step(Tick now, const OccluderState& room) {
       follow(aim(distance_mm_), roll_deg_, kFastest);
       return first ? first : tell(now);
     }
-    case Grip::left_there:
+    case Grip::left_there: {
+      const std::optional<ActContent> first = told_any_ ? std::nullopt : tell(now);
+      pose_ = told_;  // what was told is as far as it goes
       velocity_ = {};
       roll_velocity_ = 0.0;
-      return tell(now);  // what was not told yet of the way to here
+      return first;
+    }
     case Grip::withdrawing:
       if (is_clear()) {
         grip_ = Grip::ready;

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -55,18 +57,18 @@ struct Gesture {
   std::string_view title;
   std::string_view words;
 };
-constexpr std::array kMouse{
-    Gesture{"Move: it is ready, below the pointer",
-            "The occluder waits under the face and hides nothing."},
-    Gesture{"Press: it comes up before the face",
-            "As fast as a hand. Hold, and it follows 1:1 in millimetres. Wheel: nearer, farther; "
-            "with Shift it turns."},
-    Gesture{"Slide while pressed: a transfer",
-            "From one eye to the other. A slow or low slide lets both eyes see."},
-    Gesture{"Let go while moving: it leaves that way",
-            "Let go at rest: it is lowered. Right button while pressed: it stays there, your hand "
-            "is free."},
-};
+constexpr std::array<Gesture, kGestures> kMouse{{
+    {"Move: it is ready, below the pointer",
+     "The occluder waits under the face and hides nothing."},
+    {"Press: it comes up before the face",
+     "As fast as a hand. Hold, and it follows 1:1 in millimetres. Wheel: nearer, farther; "
+     "with Shift it turns."},
+    {"Slide while pressed: a transfer",
+     "From one eye to the other. A slow or low slide lets both eyes see."},
+    {"Let go while moving: it leaves that way",
+     "Let go at rest: it is lowered. Right button while pressed: it stays there, your hand "
+     "is free."},
+}};
 
 constexpr std::array kController{
     Gesture{"Right stick", "occluder, up, down, sideways"},
@@ -176,18 +178,75 @@ float draw_table(Ui& ui, const Rect& area, std::string_view title, std::span<con
   return y - area.y;
 }
 
-float draw_mouse(Ui& ui, const Rect& area) {
+// Of the pictures, side by side.
+constexpr float kGestureGap = 24;
+std::size_t count_columns(float width) { return width < 900 ? 2 : 4; }
+float measure_column(float width) {
+  return (width + kGestureGap) / static_cast<float>(count_columns(width)) - kGestureGap;
+}
+
+/// Pointer and way of the hand in a picture, shares of its width and height.
+struct Way {
+  Point pointer;
+  Point from;
+  Point to;  ///< equal to from: the hand rests
+};
+constexpr std::array<Way, kGestures> kWays{{{{0.28F, 0.62F}, {}, {}},
+                                            {{0.30F, 0.48F}, {0.34F, 0.92F}, {0.31F, 0.62F}},
+                                            {{0.50F, 0.40F}, {0.38F, 0.70F}, {0.62F, 0.64F}},
+                                            {{0.80F, 0.12F}, {0.72F, 0.56F}, {0.78F, 0.22F}}}};
+
+/// The usual arrow of a pointer, its tip at `tip`; in one colour with an edge in the other, so that
+/// it is seen on skin and on the blade.
+void draw_pointer(Ui& ui, Point tip) {
+  const auto at = [&](float x, float y) { return Point{tip.x + x, tip.y + y}; };
+  const std::vector<Point> head{at(0, 0), at(0, 17), at(12, 12)};
+  const std::vector<Point> tail{at(3.5F, 12), at(7.5F, 20.5F), at(10.5F, 19), at(6.5F, 11)};
+  ui.polygon(tail, Token::sheet);
+  ui.polygon(head, Token::sheet);
+  ui.polyline({at(4, 15), at(0, 17), at(0, 0), at(12, 12), at(7.5F, 12.8F), at(10.5F, 19),
+               at(7.5F, 20.5F), at(4, 15)},
+              Token::ink, 1);
+}
+
+void draw_way(Ui& ui, Point from, Point to) {
+  const float length = std::hypot(to.x - from.x, to.y - from.y);
+  if (length < 1) return;
+  const Point along{(to.x - from.x) / length, (to.y - from.y) / length};
+  constexpr float kHead = 15;
+  const Point neck{to.x - along.x * kHead, to.y - along.y * kHead};
+  ui.line(from, neck, Token::ink, 5);
+  ui.line(from, neck, Token::sheet, 3);
+  ui.polygon({to,
+              {neck.x - along.y * 8, neck.y + along.x * 8},
+              {neck.x + along.y * 8, neck.y - along.x * 8}},
+             Token::sheet);
+}
+
+void draw_gesture(Ui& ui, const Rect& r, std::uintptr_t picture, const Way& way) {
+  ui.fill(r, Token::surround, kRadiusButton);
+  if (picture == 0) return;
+  ui.picture(r, picture, kRadiusButton);
+  const auto within = [&](Point share) { return Point{r.x + share.x * r.w, r.y + share.y * r.h}; };
+  ui.push_clip(r);
+  draw_way(ui, within(way.from), within(way.to));
+  draw_pointer(ui, within(way.pointer));
+  ui.pop_clip();
+}
+
+float draw_mouse(Ui& ui, const Rect& area, const HelpPageState& state) {
   ui.text_in({area.x, area.y, area.w, 32}, TextStyle::head, Token::ink,
              "The mouse hand holds the occluder");
-  constexpr float kGap = 24;
-  const std::size_t columns = area.w < 900 ? 2 : 4;
-  const float width = (area.w + kGap) / static_cast<float>(columns) - kGap;
+  const std::size_t columns = count_columns(area.w);
+  const float width = measure_column(area.w);
+  const float high = width / kGestureAspect;
   float top = area.y + 40;
   float most = top;
   for (std::size_t i = 0; i < kMouse.size(); ++i) {
-    if (i > 0 && i % columns == 0) top = most + 12;
-    const float x = area.x + static_cast<float>(i % columns) * (width + kGap);
-    float y = top;
+    if (i > 0 && i % columns == 0) top = most + 16;
+    const float x = area.x + static_cast<float>(i % columns) * (width + kGestureGap);
+    draw_gesture(ui, {x, top, width, high}, state.gestures[i], kWays[i]);
+    float y = top + high + 8;
     y += ui.paragraph({x, y, width, 200}, TextStyle::strong, Token::ink, kMouse[i].title) + 2;
     y += ui.paragraph({x, y, width, 200}, TextStyle::small, Token::ink2, kMouse[i].words);
     most = std::max(most, y);
@@ -280,7 +339,7 @@ float draw_hands_and_keys(Ui& ui, const Rect& area, bool one_column, const KeyCa
                           HelpPageState& state) {
   float y = area.y;
   if (one_column) y += draw_settings(ui, {area.x, y, area.w, 0}, state) + 8;
-  y += draw_mouse(ui, {area.x, y, area.w, 0}) + 20;
+  y += draw_mouse(ui, {area.x, y, area.w, 0}, state) + 20;
   ui.line({area.x, y}, {area.right(), y}, Token::line);
   y += 16;
   y += draw_heading(ui, {area.x, y, area.w, 0});
@@ -348,6 +407,8 @@ std::vector<HelpLine> make_help_lines(const KeyCaptions& captions) {
       {"Tab, Shift + Tab", "next, previous control; Esc back to the room"},
   };
 }
+
+float measure_gesture(const StudyLayout& layout) { return measure_column(layout.body.w); }
 
 bool draw_help_page(Ui& ui, const StudyLayout& layout, KeyCaptions& captions,
                     HelpPageState& state) {

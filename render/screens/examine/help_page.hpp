@@ -5,7 +5,9 @@
 // controller; what helps hands that tire; and where each act can be put on another key.
 #pragma once
 
+#include <array>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,7 +18,13 @@
 
 namespace redress::screens::examine {
 
+/// What the mouse hand does with the occluder, each with a picture.
+inline constexpr std::size_t kGestures = 4;
+inline constexpr float kGestureAspect = 320.0F / 195.0F;  ///< width to height of a picture
+inline constexpr double kGestureAcrossMm = 150;           ///< of the face, in a picture
+
 struct HelpPageState {
+  std::array<std::uintptr_t, kGestures> gestures{};  ///< textures; 0: not drawn yet
   float height = 0;                ///< of the page, so that it scrolls where the window is low
   bool one_key_at_a_time = false;  ///< for the caller to follow
   bool click_holds = false;
@@ -25,6 +33,9 @@ struct HelpPageState {
   std::string refusal;                ///< why the last key was not taken
   std::string moved;                  ///< what was done instead
 };
+
+/// How wide a picture is there, units.
+float measure_gesture(const StudyLayout& layout);
 
 /// True: back to the patient. `captions.keys` change as the user wants it.
 bool draw_help_page(Ui& ui, const StudyLayout& layout, KeyCaptions& captions, HelpPageState& state);

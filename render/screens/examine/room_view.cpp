@@ -153,8 +153,8 @@ void tell_correction(const Session& session, const RoomViewChoice& choice, RoomV
   v.correction.open = session.drawer() == Drawer::correction;
   const bool lenses = room.lenses_d.right != 0 || room.lenses_d.left != 0;
   if (choice.compact) {
-    v.correction.now = room.spectacles_worn ? "on" : "off";
-    if (lenses) v.correction.now += ", lenses";
+    v.correction.now = !c.spectacles.owned() ? "none" : room.spectacles_worn ? "on" : "off";
+    if (lenses) v.correction.now = c.spectacles.owned() ? v.correction.now + ", lenses" : "lenses";
     return;
   }
   v.correction.now = lenses ? (room.spectacles_worn ? "Specs and lenses" : "Trial lenses")

@@ -63,6 +63,11 @@ void Session::advance_to(Tick until) {
     }
     if (live_.now() >= until - 1) live_.keep_moment();
   }
+  // What came in the tick that runs now is in this picture, not in the next.
+  const auto has_come = [&] {
+    return next < waiting_.size() && waiting_[next].at_ms <= live_.now() && !live_.has_ended();
+  };
+  for (; has_come(); ++next) handle(waiting_[next]);
   if (live_.fault() && !told_of_fault_) {
     told_of_fault_ = true;
     messages_.say(

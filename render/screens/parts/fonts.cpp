@@ -3,9 +3,12 @@
 #include "render/screens/parts/fonts.hpp"
 
 #include <imgui.h>
+#include <imgui_internal.h>
 
+#include <algorithm>
 #include <array>
 #include <fstream>
+#include <span>
 #include <vector>
 
 namespace redress::screens {
@@ -32,23 +35,41 @@ constexpr std::array<const char*, 3> kSemiBold{"/usr/share/fonts/opentype/inter/
 constexpr std::array<const char*, 2> kFallback{"/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf",
                                                "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf"};
 
-// Latin-1 and the signs that the screens use; the first line gives way to kExtended's.
-constexpr ImWchar kLatin1End = 0x00FF;
-constexpr ImWchar kExtendedEnd = 0x017F;
-constexpr std::array<ImWchar, 23> kGlyphs{0x0020, kLatin1End, 0x0394, 0x0394,  // Δ
-                                          0x03B8, 0x03B8,                      // θ
-                                          0x03D5, 0x03D5,                      // ϕ
-                                          0x2013, 0x201D,  // – — ‘ ’ “ ”
-                                          0x2026, 0x203A,  // … ′ ″ ‹ ›
-                                          0x2190, 0x2193,  // ← ↑ → ↓
-                                          0x2212, 0x2212,  // −
-                                          0x25B2, 0x25CF,  // ▲ ▶ ○ ●
-                                          0x2605, 0x2606,  // ★ ☆
-                                          0x2713, 0x2713,  // ✓
-                                          0};
-constexpr std::array<ImWchar, 19> kSigns{0x0394, 0x0394, 0x03B8, 0x03B8, 0x03D5, 0x03D5, 0x2032,
-                                         0x2033, 0x2190, 0x2193, 0x2295, 0x2295, 0x25B2, 0x25CF,
-                                         0x2605, 0x2606, 0x2713, 0x2713, 0};
+/// First and last letter.
+struct Range {
+  ImWchar first;
+  ImWchar last;
+};
+// What the screens are written with; Inter has all of it.
+constexpr Range kPlain[] = {{0x0020, 0x007E}, {0x00A0, 0x00A0},                    // no-break space
+                            {0x00A7, 0x00A7}, {0x00B0, 0x00B2}, {0x00B7, 0x00B7},  // § ° ± ² ·
+                            {0x00D7, 0x00D7}, {0x0394, 0x0394},                    // × Δ
+                            {0x2013, 0x2014}, {0x2018, 0x2019}, {0x201C, 0x201D},  // – — ‘ ’ “ ”
+                            {0x2026, 0x2026}, {0x2032, 0x2033}, {0x2039, 0x203A},  // … ′ ″ ‹ ›
+                            {0x2190, 0x2193}, {0x2212, 0x2212}};  // ← ↑ → ↓ −
+constexpr Range kLatin[] = {{0x00A0, 0x00FF}, {0x03B8, 0x03B8}, {0x03D5, 0x03D5},  // θ ϕ
+                            {0x2010, 0x203A}, {0x2295, 0x2295}, {0x25B2, 0x25CF},  // ⊕ ▲ ▶ ○ ●
+                            {0x2605, 0x2606}, {0x2713, 0x2713}};                   // ★ ☆ ✓
+constexpr Range kExtended[] = {{0x0100, 0x017F}};
+
+/// As Dear ImGui takes them, which makes a letter of two ranges once.
+std::vector<ImWchar> make_ranges(Letters letters) {
+  std::vector<ImWchar> ranges;
+  const auto add = [&](std::span<const Range> more) {
+    for (const Range& each : more) ranges.insert(ranges.end(), {each.first, each.last});
+  };
+  add(kPlain);
+  if (letters != Letters::plain) add(kLatin);
+  if (letters == Letters::extended) add(kExtended);
+  ranges.push_back(0);
+  return ranges;
+}
+
+bool holds(std::span<const Range> ranges, unsigned letter) {
+  return std::any_of(ranges.begin(), ranges.end(), [letter](const Range& each) {
+    return letter >= each.first && letter <= each.last;
+  });
+}
 
 /// A file's bytes, read once for all the sizes made of it; empty: there is none.
 using Bytes = std::vector<char>;
@@ -66,8 +87,9 @@ Bytes read_first(const std::array<const char*, N>& places) {
   return {};
 }
 
+/// The atlas believes the bytes to be its own: it would copy them for each size otherwise.
 ImFont* add_font(ImFontAtlas& atlas, Bytes& file, float pixels, ImFontConfig config) {
-  config.FontDataOwnedByAtlas = false;
+  config.FontDataOwnedByAtlas = true;
   return atlas.AddFontFromMemoryTTF(file.data(), static_cast<int>(file.size()), pixels, &config);
 }
 
@@ -75,18 +97,34 @@ ImFont* add_font(ImFontAtlas& atlas, Bytes& file, float pixels, ImFontConfig con
 
 TextMeasure measure_of(TextStyle style) { return kMeasures[static_cast<std::size_t>(style)]; }
 
-Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended) {
+Letters find_letters(std::string_view text) {
+  Letters least = Letters::plain;
+  const char* const end = text.data() + text.size();
+  for (const char* at = text.data(); at < end;) {
+    if (static_cast<unsigned char>(*at) < 0x80U) {
+      ++at;
+      continue;
+    }
+    unsigned letter = 0;
+    at += std::max(1, ImTextCharFromUtf8(&letter, at, end));
+    if (holds(kExtended, letter)) return Letters::extended;
+    if (!holds(kPlain, letter)) least = Letters::latin;
+  }
+  return least;
+}
+
+Fonts make_fonts(ImFontAtlas& atlas, float scale, Letters letters) {
   atlas.Clear();
   atlas.SetTexID(nullptr);  // what the old picture of the atlas was known by
   atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
-  std::array<ImWchar, 23> glyphs = kGlyphs;
-  if (extended) glyphs[1] = kExtendedEnd;
+  const std::vector<ImWchar> ranges = make_ranges(letters);
   Fonts fonts;
   fonts.scale = scale;
-  fonts.extended = extended;
+  fonts.letters = letters;
   Bytes regular = read_first(kRegular);
   Bytes semibold = read_first(kSemiBold);
-  Bytes fallback = read_first(kFallback);
+  const bool lacks = letters != Letters::plain || regular.empty() || semibold.empty();
+  Bytes fallback = lacks ? read_first(kFallback) : Bytes{};
   if (regular.empty() || semibold.empty()) {
     fonts.trouble = "Inter is not installed (Debian: fonts-inter); another typeface is used.";
   }
@@ -97,14 +135,13 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended) {
     ImFontConfig config;
     config.OversampleH = pixels < 24 ? 2 : 1;
     config.OversampleV = 1;
-    config.GlyphRanges = glyphs.data();
+    config.GlyphRanges = ranges.data();
     // The height of Inter's box is 1.21 of its size, and ImGui scales the box to what it is given.
     constexpr float kBoxOfInter = 1.2102F;
     ImFont* made = nullptr;
     if (!inter.empty()) {
       made = add_font(atlas, inter, pixels * kBoxOfInter, config);
       config.MergeMode = true;
-      config.GlyphRanges = kSigns.data();
     }
     if (!fallback.empty()) {
       ImFont* const added = add_font(atlas, fallback, pixels, config);
@@ -118,8 +155,14 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended) {
     }
     fonts.font[static_cast<std::size_t>(i)] = made;
   }
+  const auto is_of_file = [&](const void* data) {
+    return data == regular.data() || data == semibold.data() || data == fallback.data();
+  };
   atlas.Build();
-  atlas.ClearInputData();  // the files' bytes end here
+  for (ImFontConfig& config : atlas.ConfigData) {  // the files' bytes end here
+    if (config.FontDataOwnedByAtlas && is_of_file(config.FontData)) config.FontData = nullptr;
+  }
+  atlas.ClearInputData();
   return fonts;
 }
 

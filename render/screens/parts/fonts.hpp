@@ -34,19 +34,28 @@ struct TextMeasure {
 };
 TextMeasure measure_of(TextStyle style);
 
+/// Which letters there are; each step has those before it, and takes about twice as long to make.
+enum class Letters : std::uint8_t {
+  plain,     ///< ASCII and the signs that the screens are written with
+  latin,     ///< Latin-1, general punctuation, the encircled plus
+  extended,  ///< Latin Extended-A
+};
+
+/// The least that this text (UTF-8) needs.
+Letters find_letters(std::string_view text);
+
 /// Pointers into an atlas; they live as long as it does.
 struct Fonts {
   std::array<ImFont*, kTextStyleCount> font{};
   float scale = 1;
-  bool extended = false;  ///< with Latin Extended-A
-  std::string trouble;    ///< which font file was not found; empty: none
+  Letters letters = Letters::plain;
+  std::string trouble;  ///< which font file was not found; empty: none
 
   [[nodiscard]] ImFont* of(TextStyle style) const { return font[static_cast<std::size_t>(style)]; }
 };
 
 /// Empties the atlas and fills it for a scale of 1 ... 2. Without font files it falls back, at
 /// worst to the built-in bitmap font, and says so in `trouble`. Does not upload to a texture.
-/// `extended`: with Latin Extended-A, for names that need it; it doubles what there is to make.
-Fonts make_fonts(ImFontAtlas& atlas, float scale, bool extended = false);
+Fonts make_fonts(ImFontAtlas& atlas, float scale, Letters letters = Letters::plain);
 
 }  // namespace redress::screens

@@ -77,6 +77,23 @@ std::vector<std::vector<Point>> calc_pieces(const Rect& r, const TimeAxis& axis,
   return pieces;
 }
 
+/// The upper or the lower edge of the lane, whichever the trace leaves more room at between two
+/// places along it; top of a line of small text.
+float find_room(const Rect& lane, const std::vector<std::vector<Point>>& pieces, float from,
+                float to) {
+  float least = lane.bottom();
+  float most = lane.y;
+  for (const std::vector<Point>& piece : pieces) {
+    for (const Point& p : piece) {
+      if (p.x < from || p.x > to) continue;
+      least = std::min(least, p.y);
+      most = std::max(most, p.y);
+    }
+  }
+  const bool above = least - lane.y > lane.bottom() - most;
+  return above ? lane.y + 2 : lane.bottom() - 20;
+}
+
 std::string format_pd(double pd) {
   if (pd == 0) return "0";
   return fmt::format("{}{:g}", pd > 0 ? "+" : "−", std::abs(pd));
@@ -96,6 +113,8 @@ std::vector<Point> calc_trace_points(const Rect& r, const TimeAxis& axis, const 
 void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
           std::span<const CoverInterval> covers, const LaneLook& look) {
   constexpr float kLeft = 96;
+  const std::vector<std::vector<Point>> pieces =
+      calc_pieces(r, axis, trace, look.most_pd, 1 / ui.scale());
   ui.fill(r, Token::sheet);
   for (const CoverInterval& cover : covers) {
     const float from = std::max(r.x, axis.x_at(cover.from_ms));
@@ -105,9 +124,11 @@ void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
     ui.fill(box, Token::well);
     ui.hatch(box, Token::cover);
     const std::string seconds = fmt::format("{:.1f} s", (cover.to_ms - cover.from_ms) / 1000);
-    if (box.w >= std::max(30.0F, ui.measure_text(TextStyle::small, seconds) + 6)) {
-      ui.text({box.x + 4, r.bottom() - 20}, TextStyle::small, Token::ink2, seconds);
-    }
+    const float width = ui.measure_text(TextStyle::small, seconds);
+    if (box.w < std::max(30.0F, width + 6)) continue;
+    const float x = box.x + 4;
+    ui.text({x, find_room(r, pieces, x - 2, x + width + 2)}, TextStyle::small, Token::ink2,
+            seconds);
   }
   for (const double tick : {look.tick_pd, 0.0, -look.tick_pd}) {
     const float y = y_of(r, tick, look.most_pd);
@@ -119,10 +140,7 @@ void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
   ui.text_in({r.x - kLeft, y_of(r, look.tick_pd, look.most_pd) - 9, kLeft - 36, 18},
              TextStyle::small_strong, look.token, look.name);
   ui.push_clip(r);
-  const float pixel = 1 / ui.scale();
-  for (const std::vector<Point>& piece : calc_pieces(r, axis, trace, look.most_pd, pixel)) {
-    ui.polyline(piece, look.token, 2);
-  }
+  for (const std::vector<Point>& piece : pieces) ui.polyline(piece, look.token, 2);
   ui.pop_clip();
 }
 

@@ -199,12 +199,24 @@ void Ui::fill_plain(const ImVec2& a, const ImVec2& b, Token token) {
 
 void Ui::fill(const Rect& r, Token token, float radius) {
   if (r.empty()) return;
+  const ImVec2 a = to_pixels(Point{r.x, r.y});
+  const ImVec2 b = to_pixels(Point{r.right(), r.bottom()});
   if (radius <= 0) {
-    fill_plain(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}), token);
+    fill_plain(a, b, token);
     return;
   }
-  draw_list().AddRectFilled(to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}),
-                            colour(token), to_pixels(radius));
+  // Of a sheet all but the ends is plain.
+  constexpr float kSheet = 40'000;  // pixels
+  const float round = std::round(to_pixels(radius));
+  if (plain_painter_ == nullptr || (b.x - a.x) * (b.y - a.y) < kSheet || b.y - a.y < 4 * round) {
+    draw_list().AddRectFilled(a, b, colour(token), to_pixels(radius));
+    return;
+  }
+  fill_plain({a.x, a.y + round}, {b.x, b.y - round}, token);
+  draw_list().AddRectFilled(a, {b.x, a.y + round}, colour(token), round,
+                            ImDrawFlags_RoundCornersTop);
+  draw_list().AddRectFilled({a.x, b.y - round}, b, colour(token), round,
+                            ImDrawFlags_RoundCornersBottom);
 }
 
 void Ui::fill_ends(const Rect& r, Token token, float radius, bool left, bool right) {
@@ -278,6 +290,13 @@ void Ui::polygon(const std::vector<Point>& points, Token token) {
   ImDrawList& list = draw_list();
   for (const Point& p : points) list.PathLineTo({p.x * scale(), p.y * scale()});
   list.PathFillConvex(colour(token));
+}
+
+void Ui::picture(const Rect& r, std::uintptr_t texture, float radius) {
+  draw_list().AddImageRounded(
+      reinterpret_cast<ImTextureID>(texture),  // NOLINT(performance-no-int-to-ptr)
+      to_pixels(Point{r.x, r.y}), to_pixels(Point{r.right(), r.bottom()}), {0, 1}, {1, 0},
+      IM_COL32_WHITE, to_pixels(radius));
 }
 
 void Ui::hatch(const Rect& r, Token token) {

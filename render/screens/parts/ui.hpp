@@ -76,10 +76,10 @@ class Ui {
   void use(Theme theme) { theme_ = theme; }
   void use(const Fonts& fonts) {
     fonts_ = fonts;
-    wants_extended_ = false;
+    wanted_letters_ = fonts.letters;
   }
-  /// A text had letters that the fonts were made without: make them again, with these.
-  [[nodiscard]] bool wants_extended() const { return wants_extended_; }
+  /// What the texts so far needed: if it is more than the fonts have, make them again, with these.
+  [[nodiscard]] Letters wanted_letters() const { return wanted_letters_; }
   void use(UiProbe* probe) { probe_ = probe; }
   /// Null: plain fills are drawn like everything else.
   void use(PlainFillPainter painter) { plain_painter_ = painter; }
@@ -120,6 +120,8 @@ class Ui {
   void ring(Point centre, float radius, Token token, float width = 1);
   void polyline(const std::vector<Point>& points, Token token, float width = 2);
   void polygon(const std::vector<Point>& points, Token token);  ///< convex, filled
+  /// A texture whose first row is the lowest.
+  void picture(const Rect& r, std::uintptr_t texture, float radius = 0);
   /// 45 degree lines every 7 units, 2 wide, clipped to r.
   void hatch(const Rect& r, Token token);
 
@@ -252,7 +254,7 @@ class Ui {
   bool arrows_scroll_ = false;    // up and down do
   bool focus_shown_ = false;      // by keys: the ring is drawn
   bool pointer_over_part_ = false;
-  bool wants_extended_ = false;
+  Letters wanted_letters_ = Letters::plain;
   std::optional<Hint> hint_;
   std::optional<ScrollTo> scroll_to_;
   std::optional<Edit> edit_;

@@ -99,10 +99,7 @@ void Ui::note_text(std::string_view text, const Rect& needed, const Rect& given)
 
 void Ui::draw_text(Point at, TextStyle style, Token token, std::string_view text) {
   if (text.empty()) return;
-  // The first bytes of U+0100 to U+017F.
-  if (!fonts_.extended && text.find_first_of("\xC4\xC5") != std::string_view::npos) {
-    wants_extended_ = true;
-  }
+  wanted_letters_ = std::max(wanted_letters_, find_letters(text));
   ImFont* font = fonts_.of(style);
   const float line_px = to_pixels(line_height(style));
   const ImVec2 place{std::round(at.x * scale()),
