@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -15,27 +16,21 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/basics/problem.hpp"
+#include "sim/program/generated_people.hpp"
 
 namespace redress::program {
 
 /// The words that --diagnosis knows; "any": as people come, none asked for.
 const std::vector<std::string_view>& generated_diagnoses();
 
-/// What is drawn of one person, and the near deviation that follows. Prism dioptres, eso +.
-struct DrawnPerson {
-  double age_years = 25.0;
-  double interpupillary_mm = 63.0;
-  double distance_pd = -1.0;
-  double ac_a_pd_per_d = 4.0;
-  double proximal_pd = 1.5;
-  double near_pd = -3.0;  ///< to half a prism dioptre
-};
-/// The person of that number, not selected for anything.
-DrawnPerson draw_person(std::uint64_t seed, std::uint64_t number);
-
 /// `difficulty` 0 ... 1: how small the deviation is and how soon it is over. Fewer than `count`
-/// cannot be: what is not found after many draws is a problem.
+/// cannot be: what is not found after many draws is a problem. `threads` 0: as many as there are
+/// processors; the cases are the same.
 Result<std::vector<nlohmann::json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                                   std::uint64_t seed, int count);
+                                                   std::uint64_t seed, int count, int threads = 1);
+
+/// The same, handed on one after the other, so that no more than a few are held at a time.
+Problems generate_each(std::string_view diagnosis, double difficulty, std::uint64_t seed, int count,
+                       int threads, const std::function<Problems(nlohmann::json)>& keep);
 
 }  // namespace redress::program
