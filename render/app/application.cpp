@@ -11,6 +11,7 @@
 #include <filesystem>
 
 #include "render/app/application_screens.hpp"
+#include "render/app/departments.hpp"
 #include "render/app/event_turns.hpp"
 #include "render/app/printed_keys.hpp"
 #include "render/app/results.hpp"
@@ -140,8 +141,9 @@ void Application::begin(const ShelvedCase& shelved) {
   captions.keys.set_mirrored(preferences_.mouse_hand == MouseHand::left);
   // They were checked when they were read or chosen.
   (void)captions.keys.use(preferences_.keys);
-  room.tradition =
-      preferences_.shorthand == Tradition::us ? findings::Tradition::us : findings::Tradition::uk;
+  room.tradition = static_cast<findings::Tradition>(preferences_.shorthand);
+  room.departments = read_departments(options_.program_folder, config_folder_);
+  room.department = preferences_.department;
   const auto clock = std::chrono::system_clock::now().time_since_epoch().count();
   // Positive and within what a record holds.
   room.seed = options_.seed.value_or(static_cast<std::uint64_t>(clock) % 1'000'000'000U);

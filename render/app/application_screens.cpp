@@ -273,6 +273,12 @@ void Application::draw_editor(screens::Ui& ui) {
 
 void Application::draw_examine(screens::Ui& ui) {
   const RoomOutcome outcome = room_->draw(ui, shell_.size(), find_pixels_per_mm());
+  const auto shorthand = static_cast<Tradition>(room_->tradition());
+  if (shorthand != preferences_.shorthand || room_->department() != preferences_.department) {
+    preferences_.shorthand = shorthand;
+    preferences_.department = room_->department();
+    keep_preferences();
+  }
   if (room_->mode() != preferences_.mode) {
     preferences_.mode = room_->mode();
     keep_preferences();

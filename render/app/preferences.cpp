@@ -24,7 +24,8 @@ constexpr NamedValue<MouseHand> kHands[] = {
     {"right", MouseHand::right}, {"left", MouseHand::left}, {"none", MouseHand::none}};
 constexpr NamedValue<Mode> kModeNames[] = {
     {"guided", Mode::guided}, {"free", Mode::free}, {"exam_like", Mode::exam_like}};
-constexpr NamedValue<Tradition> kTraditions[] = {{"uk", Tradition::uk}, {"us", Tradition::us}};
+constexpr NamedValue<Tradition> kTraditions[] = {
+    {"uk", Tradition::uk}, {"us", Tradition::us}, {"hospital", Tradition::hospital}};
 
 Calibration read_calibration(const nlohmann::json& json, const std::string& place,
                              Problems& problems) {
@@ -131,6 +132,7 @@ Result<Preferences> parse_preferences(const std::string& text) {
   p.name = reader.string("name", 80);
   p.mouse_hand = reader.enumerated("mouse_hand", kHands, p.mouse_hand);
   p.shorthand = reader.enumerated("shorthand", kTraditions, p.shorthand);
+  p.department = reader.string("department", 400);
   p.room_is_dim = reader.boolean("room_is_dim", p.room_is_dim);
   p.text_scale = reader.number("text_scale", 1, 2, p.text_scale);
   p.eye_distance_cm = reader.number("eye_distance_cm", 20, 200, p.eye_distance_cm);
@@ -161,6 +163,7 @@ std::string format_preferences(const Preferences& p) {
   json["name"] = p.name;
   json["mouse_hand"] = find_name(kHands, p.mouse_hand);
   json["shorthand"] = find_name(kTraditions, p.shorthand);
+  json["department"] = p.department;
   json["room_is_dim"] = p.room_is_dim;
   json["text_scale"] = to_json_number(p.text_scale);
   json["eye_distance_cm"] = to_json_number(p.eye_distance_cm);

@@ -19,7 +19,8 @@ namespace redress::app {
 
 enum class Role : std::uint8_t { learning, teaching, examining };
 enum class MouseHand : std::uint8_t { right, left, none };
-enum class Tradition : std::uint8_t { uk, us };
+/// In the order of findings::Tradition.
+enum class Tradition : std::uint8_t { uk, us, hospital };
 
 /// How large one screen is.
 struct Calibration {
@@ -37,6 +38,7 @@ struct Preferences {
   std::string name;
   MouseHand mouse_hand = MouseHand::right;
   Tradition shorthand = Tradition::uk;
+  std::string department;  ///< title of the one whose code the card shows; empty: none
   bool room_is_dim = true;
   double text_scale = 1;           ///< 1, 1.25, 1.5, 2
   double eye_distance_cm = 60;     ///< 20 ... 200

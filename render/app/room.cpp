@@ -10,8 +10,10 @@
 #include <sstream>
 #include <utility>
 
+#include "render/app/departments.hpp"
 #include "render/app/event_turns.hpp"
 #include "render/app/room_scene.hpp"
+#include "render/app/steering.hpp"
 #include "render/screens/examine/reading.hpp"
 #include "sim/examiners/coach.hpp"
 
@@ -76,6 +78,8 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
   }
   use(settings_.captions);
   editor_.use(options.tradition);
+  card_state_.departments = options.departments;
+  card_state_.department = find_department(options.departments, options.department);
   if (options.begin_ms) clock_.advance(*options.begin_ms);
 }
 
@@ -170,7 +174,7 @@ bool Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInpu
   now.keys_are_hands = !was_card && ui.place() != Place::card && !ui.typing() &&
                        (ui.place() == Place::drawer || ui.focused().empty());
   if (take_record_key(event, ui, now.keys_are_hands)) return true;
-  if (steer_drawer(event, ui)) return moves_focus;
+  if (steer_drawer(event, ui) || steer_card(event, ui)) return moves_focus;
   for (const ex::Input& input : input_.take(event, tick_at(event.at_ms), now)) {
     session_.feed(input);
   }
@@ -191,6 +195,7 @@ void Room::take_on_page(const window::InputEvent& event, screens::Ui& ui,
       whole_card_ = false;
       ui.go_to(Place::room);
     }
+    (void)steer_card(event, ui);
     return;
   }
   if (help_state_.moving && std::holds_alternative<window::input::KeyChange>(event.content)) {
@@ -255,6 +260,19 @@ bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
       return true;
     default: return false;
   }
+}
+
+// As on a page; the right button leaves the card once no part has the focus.
+bool Room::steer_card(const window::InputEvent& event, screens::Ui& ui) {
+  const auto* pad = std::get_if<window::input::PadPress>(&event.content);
+  if (pad == nullptr || ui.place() != Place::card) return false;
+  if (steer(event, ui)) return true;
+  if (pad->button != window::PadButton::right) return false;
+  if (!pad->down) return true;
+  whole_card_ = false;
+  if (compact_) show_card(false);
+  ui.go_to(Place::room);
+  return true;
 }
 
 void Room::obey(const ex::Order& order, screens::Ui& ui) {

@@ -31,6 +31,8 @@ struct RoomOptions {
   screens::examine::SessionSettings settings;
   HandHelp hand_help;
   findings::Tradition tradition = findings::Tradition::uk;
+  std::vector<findings::Department> departments;
+  std::string department;  ///< title of the one whose code the card shows
   bool card_open = true;
   Mode mode = Mode::guided;
   std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
@@ -77,6 +79,11 @@ class Room {
   [[nodiscard]] Mode mode() const { return mode_; }
   [[nodiscard]] const screens::examine::KeyMap& keys() const { return captions_.keys; }
   [[nodiscard]] const ShelvedCase& shelved() const { return shelved_; }
+  [[nodiscard]] findings::Tradition tradition() const { return editor_.tradition(); }
+  /// Title of the department whose code the card shows; empty: none.
+  [[nodiscard]] std::string department() const {
+    return card_state_.department ? card_state_.departments[*card_state_.department].title : "";
+  }
   [[nodiscard]] const std::string& record_path() const { return record_path_; }
   [[nodiscard]] std::string who() const;
 
@@ -85,6 +92,8 @@ class Room {
   bool take(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
   /// The same where nobody acts on a patient: on the whole card and the page of keys.
   void take_on_page(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
+  /// A controller on the card. True: the event was for it.
+  bool steer_card(const window::InputEvent& event, screens::Ui& ui);
   bool take_record_key(const window::InputEvent& event, screens::Ui& ui, bool hands_have_keys);
   /// What the key orders, as it lies for this person.
   [[nodiscard]] std::optional<screens::examine::Order> find_order(

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/plan_words.hpp"
 #include "sim/record/act_json.hpp"
 
 namespace redress::findings {
@@ -33,7 +34,9 @@ bool same_angle(std::optional<double> a, std::optional<double> b) {
   return magnitude(a.value_or(0.0) - b.value_or(0.0)) <= kSameDeg;
 }
 
-bool same_thing(const Finding& a, const Finding& b) {
+}  // namespace
+
+bool is_same_thing(const Finding& a, const Finding& b) {
   if (a.test != b.test || !same_place(a, b)) return false;
   if (a.test == FindingTest::gaze) {
     return a.fixing == b.fixing && same_angle(a.gaze_horizontal_deg, b.gaze_horizontal_deg) &&
@@ -48,6 +51,8 @@ bool same_thing(const Finding& a, const Finding& b) {
   return !has_eye_key(a.test) || (a.eye == b.eye && a.base == b.base);
 }
 
+namespace {
+
 bool opposite(std::optional<double> a, std::optional<double> b, double from) {
   return a && b && magnitude(*a) >= from && magnitude(*b) >= from && (*a > 0.0) != (*b > 0.0);
 }
@@ -58,6 +63,7 @@ void find_inside(const WrittenFinding& entry, std::vector<Contradiction>& found)
   const bool sized = magnitude(f.horizontal_pd.value_or(0.0)) >= 2.0 ||
                      magnitude(f.vertical_pd.value_or(0.0)) >= 1.0;
   if (f.kind == FindingKind::none && sized) say("No movement is written beside a size.");
+  if (f.kind == FindingKind::none && f.recovery) say("No movement is written, and a recovery.");
   if (f.kind == FindingKind::phoria && f.constancy) {
     say("A phoria is written as constant or intermittent.");
   }
@@ -102,6 +108,28 @@ void find_in_numbers(const WrittenFinding& entry, std::vector<Contradiction>& fo
   }
   if (f.test == FindingTest::reserves && *f.recovery_value > *f.break_value) {
     say("A reserve's recovery is written above its break.");
+  }
+}
+
+// Of the plan, alone.
+void find_in_plan(const WrittenFinding& entry, std::vector<Contradiction>& found) {
+  const Finding& f = entry.finding;
+  if (f.test != FindingTest::plan) return;
+  const auto say = [&](const char* what) { found.push_back({entry.at_ms, what}); };
+  const auto refers = [&] {
+    for (const PlanTerm& term : plan_terms()) {
+      if (term.group == PlanGroup::referral && has_part(f, term.part)) return true;
+    }
+    return false;
+  };
+  if (has_part(f, PlanPart::no_treatment) && (f.urgency == Urgency::same_day || refers())) {
+    say("The plan says that no treatment is needed, and sends the patient on.");
+  }
+  constexpr double kWeeksOfUrgent = 2.0;
+  const bool hurried = f.urgency == Urgency::same_day || f.urgency == Urgency::urgent;
+  if (hurried && f.next_weeks.value_or(0.0) > kWeeksOfUrgent && !refers()) {
+    say("The plan is urgent, and the next visit is weeks away with nobody seeing the patient "
+        "before.");
   }
 }
 
@@ -151,11 +179,50 @@ void find_between(const WrittenFinding& a, const WrittenFinding& b,
 
 }  // namespace
 
+namespace {
+
+// "Comitant" beside sizes that differ from gaze to gaze, and the other way round.
+void find_in_gazes(RecordCard& card) {
+  constexpr double kIncomitantPd = 5.0;  // contract, truth: from here on incomitant
+  constexpr std::size_t kFewest = 5;     // straight on and to the four sides
+  std::optional<bool> comitant;
+  Tick at_ms = 0;
+  double least[2] = {};
+  double most[2] = {};
+  std::size_t count = 0;
+  for (const WrittenFinding& entry : card.entries) {
+    const Finding& f = entry.finding;
+    if (f.comitant) comitant = f.comitant;
+    if (f.comitant || f.test == FindingTest::gaze) at_ms = std::max(at_ms, entry.at_ms);
+    if (f.test != FindingTest::gaze || f.head_roll_deg.value_or(0.0) != 0.0) continue;
+    const double sizes[2] = {f.horizontal_pd.value_or(0.0), f.vertical_pd.value_or(0.0)};
+    for (std::size_t axis = 0; axis < 2; ++axis) {
+      least[axis] = count == 0 ? sizes[axis] : std::min(least[axis], sizes[axis]);
+      most[axis] = count == 0 ? sizes[axis] : std::max(most[axis], sizes[axis]);
+    }
+    ++count;
+  }
+  if (!comitant || count < 2) return;
+  const double spread = std::max(most[0] - least[0], most[1] - least[1]);
+  if (*comitant && spread >= kIncomitantPd) {
+    card.contradictions.push_back({at_ms,
+                                   "Comitant is written, and sizes that differ by 5Δ or "
+                                   "more from one gaze to another."});
+  }
+  if (!*comitant && count >= kFewest && spread < kIncomitantPd) {
+    card.contradictions.push_back({at_ms,
+                                   "Incomitant is written, and sizes that are within 5Δ in "
+                                   "every gaze."});
+  }
+}
+
+}  // namespace
+
 RecordCard make_card(std::span<const WrittenFinding> notes) {
   RecordCard card;
   for (const WrittenFinding& note : notes) {
     std::erase_if(card.entries, [&](const WrittenFinding& earlier) {
-      return same_thing(earlier.finding, note.finding);
+      return is_same_thing(earlier.finding, note.finding);
     });
     card.entries.push_back(note);
   }
@@ -163,11 +230,13 @@ RecordCard make_card(std::span<const WrittenFinding> notes) {
     find_inside(card.entries[i], card.contradictions);
     find_in_movements(card.entries[i], card.contradictions);
     find_in_numbers(card.entries[i], card.contradictions);
+    find_in_plan(card.entries[i], card.contradictions);
     for (std::size_t k = 0; k < i; ++k) {
       find_between(card.entries[k], card.entries[i], card.contradictions);
       find_across(card.entries[k], card.entries[i], card.contradictions);
     }
   }
+  find_in_gazes(card);
   return card;
 }
 

@@ -25,8 +25,11 @@ struct RecordCard {
   std::vector<Contradiction> contradictions;
 };
 
-/// Entries are for the same thing if test, distance (within 10 %) and correction agree, and for the
-/// four-dioptre test and reserves the eye and the base as well.
+/// Entries are for the same thing if test, distance (within 10 %) and correction agree; for the
+/// four-dioptre test and reserves the eye and the base as well, for gazes the position (within 5°)
+/// and the fixing eye, for reflexes the method.
+bool is_same_thing(const Finding& a, const Finding& b);
+
 RecordCard make_card(std::span<const WrittenFinding> notes);
 RecordCard make_card(std::span<const Act> acts);
 

@@ -66,7 +66,7 @@ ShorthandReading read_shorthand(std::string_view line, const ShorthandContext& c
 
 /// One entry: "33 cm cc 8Δ XOP′ slow rec". Reading it gives the same entry, except that a tropia
 /// said to be neither constant nor intermittent reads as constant. Impressions and plans are
-/// written in words; positions of gaze and eye movements are written and not read back.
+/// written in words and not read back. What stands beside the size: shorthand_beside.hpp.
 std::string write_shorthand(const Finding& finding, Tradition tradition);
 /// The same without its distance and correction; ′ stands at 1 m and nearer.
 std::string write_shorthand_bare(const Finding& finding, Tradition tradition);

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/shorthand_beside.hpp"
 
 namespace redress::findings {
 
@@ -18,15 +19,20 @@ class Finisher {
   Finisher(Draft draft, const ShorthandContext& context, const Carried& carried)
       : d_(std::move(draft)), context_(context) {
     out_.carried = carried;
+    has_seen_ = says_something(d_.seen);
     if (d_.distance_m) out_.carried.distance_m = d_.distance_m;
     if (d_.spectacles) out_.carried.spectacles = d_.spectacles;
   }
 
   DraftResult finish() {
     for (Finding& f : d_.reserves) push(std::move(f));
+    if (d_.torsion != 0) out_.hints.push_back("Add the degrees: excyclo 5°.");
+    if (has_shortfall(d_.seen)) finish_movements();
     if (d_.test == FindingTest::near_point || d_.test == FindingTest::ac_a ||
         d_.test == FindingTest::control) {
       finish_values();
+    } else if (d_.test == FindingTest::motility) {
+      if (has_seen_) finish_movements();
     } else if (is_four_dioptre()) {
       finish_four_dioptre();
     } else {
@@ -59,10 +65,33 @@ class Finisher {
     return given ? given : context_.distance_m;
   }
 
+  // Versions and ductions are an entry of their own.
+  void finish_movements() {
+    Finding f;
+    f.test = FindingTest::motility;
+    f.falls_short = d_.seen.falls_short;
+    d_.seen.falls_short = {};
+    const bool alone = d_.parts.empty() && d_.sizes.empty() && !d_.none && !d_.recovery;
+    if (!alone && d_.test != FindingTest::motility) {
+      f.distance_m = find_distance();
+      f.spectacles = out_.carried.spectacles ? out_.carried.spectacles : context_.spectacles;
+      out_.findings.push_back(std::move(f));
+    } else {
+      push(std::move(f));
+      d_.seen = {};
+      d_.remark.clear();
+    }
+    has_seen_ = says_something(d_.seen);
+  }
+
   void push(Finding f) {
+    add_said(f, d_.seen);
+    if (!f.eye) f.eye = d_.seen.eye;
     f.distance_m = find_distance();
     f.spectacles = out_.carried.spectacles ? out_.carried.spectacles : context_.spectacles;
-    if (f.remark.empty()) f.remark = d_.remark;
+    if (f.remark.empty() || f.remark == d_.seen.remark) {
+      f.remark = d_.remark + (d_.remark.empty() || f.remark.empty() ? "" : ", ") + f.remark;
+    }
     if (!f.comitant) f.comitant = d_.comitant;
     out_.findings.push_back(std::move(f));
   }
@@ -91,11 +120,29 @@ class Finisher {
       const auto whole = static_cast<std::int32_t>(score);
       if (score >= 0.0 && score <= kMost && static_cast<double>(whole) == score) f.control = whole;
       if (!f.control) out_.hints.push_back("The office control score is a whole number, 0 to 5.");
+      if (d_.values.size() == 2 && value(1)) {
+        finish_two_scores(f);
+        return;
+      }
     } else {
       f.break_value = value(0);
       f.recovery_value = value(1);
     }
     if (!d_.values.empty()) push(std::move(f));
+  }
+
+  // "control 3/1": distance, near.
+  void finish_two_scores(Finding far) {
+    Draft near = d_;
+    near.values = {d_.values[1]};
+    near.near = true;
+    near.distance_m.reset();
+    d_.far = true;
+    d_.distance_m.reset();
+    out_.carried.distance_m.reset();
+    push(std::move(far));
+    std::swap(d_, near);
+    finish_values();
   }
 
   // ------------------------------------------------------------------------- four-dioptre test
@@ -105,13 +152,14 @@ class Finisher {
     const bool prism = d_.sizes.size() == 1 && d_.sizes[0].value == kFourDioptres &&
                        d_.parts.size() == 1 && d_.parts[0].is_base &&
                        d_.parts[0].meaning.base == BaseDirection::out;
-    return prism && (d_.response || d_.none);
+    return prism && (d_.response || d_.none || !d_.seen.not_done.empty());
   }
 
   void finish_four_dioptre() {
     Finding f;
     f.test = FindingTest::four_dioptre;
-    f.response = d_.response ? d_.response->first : FourDioptreResponse::no_movement;
+    if (d_.response) f.response = d_.response->first;
+    if (!d_.response && d_.none) f.response = FourDioptreResponse::no_movement;
     for (const auto& [eye, token] : d_.eyes) {
       f.eye = f.eye && *f.eye != eye ? FindingEye::both : eye;
     }
@@ -229,11 +277,18 @@ class Finisher {
     }
   }
 
+  // In a gaze "R/L 8" and "18 eso" say how the eyes stand there, not what kind it is.
+  [[nodiscard]] bool is_unnamed(const DraftPart& p) const {
+    if (p.meaning.unnamed) return true;
+    return has_position(d_.seen) && p.meaning.vertical && !p.meaning.of_the_eye &&
+           !p.meaning.tropia;
+  }
+
   void add_kind(Finding& f) {
     bool tropia = false;
     bool phoria = false;
     for (const DraftPart& p : d_.parts) {
-      if (p.is_base) continue;
+      if (p.is_base || is_unnamed(p)) continue;
       tropia = tropia || p.meaning.tropia;
       phoria = phoria || !p.meaning.tropia;
     }
@@ -268,13 +323,14 @@ class Finisher {
     }
     if (!d_.has_content() || d_.parts.empty()) {
       leave_sizes();
-      if (!d_.none && !d_.recovery && d_.remark.empty() && !d_.comitant) return;
+      if (!d_.none && !d_.recovery && d_.remark.empty() && !d_.comitant && !has_seen_) return;
       if (!d_.reserves.empty()) return;
     }
     give_sizes();
     give_eyes();
     Finding f;
     f.test = d_.test.value_or(FindingTest::cover_test);
+    const bool gaze = has_position(d_.seen);
     add_kind(f);
     bool prism = f.test == FindingTest::prism_cover;
     for (const bool bases : {false, true}) {
@@ -285,8 +341,13 @@ class Finisher {
       }
     }
     if (!d_.parts.empty()) leave_sizes();
+    if (d_.parts.empty() && gaze && d_.sizes.size() == 1) f.horizontal_pd = 0.0;
     if (prism) f.test = FindingTest::prism_cover;
     if (f.test == FindingTest::reserves) f.test = FindingTest::cover_test;
+    if (gaze && !f.kind && !f.horizontal_pd && !f.vertical_pd && d_.seen.not_done.empty()) {
+      out_.hints.push_back("Add a size: R gaze 18 eso, tilt R 8 R/L, or NMD.");
+    }
+    if (gaze) f.test = FindingTest::gaze;
     if (d_.method == SizeMethod::krimsky || d_.method == SizeMethod::hirschberg) {
       f.test = FindingTest::reflexes;
     }
@@ -306,6 +367,10 @@ class Finisher {
   // Numbers that are the size of nothing. What was not read may be what they belong to.
   void leave_sizes() {
     if (d_.faulty || !out_.unread.empty()) return;
+    if (d_.parts.empty() && d_.sizes.size() == 1 && d_.sizes[0].value == 0.0 &&
+        has_position(d_.seen)) {
+      return;  // "up gaze 0": nothing to be measured there
+    }
     for (const SizedNumber& s : d_.sizes) {
       unread(s.token, fmt::format("{}Δ of what? Write a class beside it: {}Δ XOP.",
                                   write_number(s.value), write_number(s.value)));
@@ -315,6 +380,7 @@ class Finisher {
   Draft d_;
   const ShorthandContext& context_;
   DraftResult out_;
+  bool has_seen_ = false;
 };
 
 }  // namespace
@@ -350,7 +416,8 @@ bool Draft::has_class(bool vertical) const {
 
 bool Draft::has_content() const {
   return !parts.empty() || !sizes.empty() || none || !values.empty() || !reserves.empty() ||
-         recovery || response || comitant || !remark.empty();
+         recovery || response || comitant || !remark.empty() || torsion != 0 ||
+         says_something(seen);
 }
 
 DraftResult finish_draft(const Draft& draft, const ShorthandContext& context,

@@ -58,6 +58,9 @@ struct Draft {
   std::vector<std::optional<double>> list;    ///< of reserves, before their base
   std::optional<std::string> range;           ///< PFV, NFV: the base of the numbers to come
   std::vector<Finding> reserves;
+  Finding seen;     ///< what stands beside the size, merged into what is found
+  int torsion = 0;  ///< sign of a torsion whose degrees are still to come
+  int angles = 0;   ///< degrees given to the gaze so far
   std::string remark;
   bool faulty = false;  ///< some of it was not read
 

@@ -5,7 +5,9 @@
 // becomes findings when the entry ends.
 #include <fmt/format.h>
 
+#include "sim/basics/elementary.hpp"
 #include "sim/findings/shorthand.hpp"
+#include "sim/findings/shorthand_beside.hpp"
 #include "sim/findings/shorthand_draft.hpp"
 #include "sim/findings/shorthand_tokens.hpp"
 #include "sim/findings/shorthand_words.hpp"
@@ -86,9 +88,12 @@ class Reader {
     }
   }
 
-  // The longest phrase that means something.
-  void read_words() {
-    const std::size_t first = at_;
+  struct Phrase {
+    Meaning meaning;
+    std::size_t count;  // tokens
+  };
+  // The longest phrase from there that means something.
+  [[nodiscard]] std::optional<Phrase> phrase_at(std::size_t first) const {
     for (int count = kLongestPhrase; count > 0; --count) {
       std::string phrase;
       bool all = true;
@@ -98,15 +103,39 @@ class Reader {
         phrase += (phrase.empty() ? "" : " ") + tokens_[i].text;
       }
       const std::optional<Meaning> meaning = all ? find_meaning(phrase) : std::nullopt;
-      if (!meaning) continue;
-      at_ = first + static_cast<std::size_t>(count);
-      Token whole = tokens_[first];
-      whole.length = tokens_[at_ - 1].at + tokens_[at_ - 1].length - whole.at;
-      take(*meaning, whole);
+      if (meaning) return Phrase{*meaning, static_cast<std::size_t>(count)};
+    }
+    return std::nullopt;
+  }
+
+  void read_words() {
+    const std::size_t first = at_;
+    if (read_graded_muscle()) return;
+    const std::optional<Phrase> phrase = phrase_at(first);
+    if (!phrase) {
+      ++at_;
+      unread(tokens_[first]);
       return;
     }
-    ++at_;
-    unread(tokens_[first]);
+    at_ = first + phrase->count;
+    Token whole = tokens_[first];
+    whole.length = tokens_[at_ - 1].at + tokens_[at_ - 1].length - whole.at;
+    take(phrase->meaning, whole);
+  }
+
+  // "RLR -2": a muscle and how far it falls short, in the steps of the trade.
+  bool read_graded_muscle() {
+    if (at_ + 2 >= tokens_.size()) return false;
+    const Token& sign = tokens_[at_ + 1];
+    const Token& grade = tokens_[at_ + 2];
+    const bool minus = sign.kind == TokenKind::other && (sign.text == "-" || sign.text == "−");
+    if (!minus || grade.kind != TokenKind::numbers || grade.numbers.size() != 1) return false;
+    const std::string steps = write_number(grade.numbers[0].value_or(0.0));
+    const std::optional<Finding> said = find_beside(tokens_[at_].text + " " + steps);
+    if (!said || !has_shortfall(*said)) return false;
+    add_said(draft_.seen, *said);
+    at_ += 3;
+    return true;
   }
 
   void take(const Meaning& m, const Token& t) {
@@ -133,7 +162,16 @@ class Reader {
         return;
       case WordKind::grade_by_mark: take_grade(m, t); return;
       case WordKind::size_word: draft_.size_word = m; return;
-      case WordKind::eye: draft_.eyes.push_back({*m.eye, t}); return;
+      case WordKind::eye: take_eye(m, t); return;
+      case WordKind::beside: take_beside(m.said); return;
+      case WordKind::torsion: draft_.torsion = m.sign; return;
+      case WordKind::posture: take_quoted(draft_.seen.head_posture, t); return;
+      case WordKind::not_done:
+        draft_.seen.not_done = m.remark.empty() ? "not done" : m.remark;
+        if (at_ < tokens_.size() && tokens_[at_].kind == TokenKind::quote) {
+          take_quoted(draft_.seen.not_done, t);
+        }
+        return;
       case WordKind::constancy: draft_.constancy = {*m.constancy, t}; return;
       case WordKind::method: draft_.method = m.method; return;
       case WordKind::comitance: draft_.comitant = m.yes; return;
@@ -151,6 +189,32 @@ class Reader {
       default: break;
     }
     unread(t, fmt::format("“{}” stands without a number.", line_.substr(t.at, t.length)));
+  }
+
+  // Another gaze after one that has its size begins the next entry.
+  void take_beside(const Finding& said) {
+    const bool sized = !draft_.parts.empty() || !draft_.sizes.empty() || draft_.none;
+    if (has_position(said) && has_position(draft_.seen) && sized) close();
+    add_said(draft_.seen, said);
+  }
+
+  // Of the near point: the eye that goes out.
+  void take_eye(const Meaning& m, const Token& t) {
+    if (draft_.test != FindingTest::near_point) {
+      draft_.eyes.push_back({*m.eye, t});
+      return;
+    }
+    draft_.seen.eye = m.eye;
+    if (at_ < tokens_.size() && tokens_[at_].text == "OUT") ++at_;
+  }
+
+  void take_quoted(std::string& into, const Token& word) {
+    if (at_ >= tokens_.size() || tokens_[at_].kind != TokenKind::quote) {
+      unread(word,
+             "Write the head posture in words: head tilt R, face turn L, chin up, or AHP “…”.");
+      return;
+    }
+    into = tokens_[at_++].text;
   }
 
   void take_test(const Meaning& m) {
@@ -219,6 +283,7 @@ class Reader {
   void read_numbers() {
     const Token& t = tokens_[at_++];
     const bool one = t.numbers.size() == 1 && t.numbers[0];
+    if (one && read_beside(*t.numbers[0], t)) return;
     const auto unit = meaning_at(at_);
     const WordKind kind = unit ? unit->kind : WordKind::filler;
     const bool prism = kind == WordKind::unit_pd;
@@ -243,6 +308,59 @@ class Reader {
       unread(t,
              fmt::format("“{}” is read after NPC, BO or BI only.", line_.substr(t.at, t.length)));
     }
+  }
+
+  // A number of something that stands beside the size: degrees, covers.
+  bool read_beside(double value, const Token& t) {
+    const std::optional<Phrase> next = phrase_at(at_);
+    const WordKind kind = next ? next->meaning.kind : WordKind::filler;
+    if (kind == WordKind::covers || kind == WordKind::covers_to_break) {
+      constexpr double kMostCovers = 1000.0;
+      const auto whole = static_cast<std::int32_t>(value > kMostCovers ? 0.0 : value);
+      if (whole < 1 || static_cast<double>(whole) != value) {
+        unread(t, "Covers are counted: a whole number from 1.");
+      } else if (kind == WordKind::covers) {
+        draft_.add_remark(fmt::format("{} covers", whole));
+      } else {
+        draft_.seen.covers_to_break = whole;
+      }
+      at_ += next->count;
+      return true;
+    }
+    const bool degrees = kind == WordKind::unit_deg;
+    if (degrees) at_ += next->count;
+    const std::optional<Phrase> after = degrees ? phrase_at(at_) : next;
+    const bool torsion_next = after && after->meaning.kind == WordKind::torsion;
+    const bool bare = kind != WordKind::unit_pd && kind != WordKind::unit_m &&
+                      kind != WordKind::unit_cm && kind != WordKind::unit_ft &&
+                      kind != WordKind::unit_inch;
+    if (draft_.torsion != 0 && (degrees || bare)) {
+      draft_.seen.torsion_deg = draft_.torsion * value + 0.0;
+      draft_.torsion = 0;
+    } else if (degrees && torsion_next) {
+      draft_.seen.torsion_deg = after->meaning.sign * value + 0.0;
+      at_ += after->count;
+    } else if (degrees && has_position(draft_.seen)) {
+      turn_gaze(value);
+    } else if (degrees) {
+      unread(t, fmt::format("{}° of what? Write R gaze {}°, tilt R {}° or excyclo {}°.",
+                            write_number(value), write_number(value), write_number(value),
+                            write_number(value)));
+    } else {
+      return false;
+    }
+    return true;
+  }
+
+  // The first angle is of all that is turned, the second of what is turned up or down.
+  void turn_gaze(double degrees) {
+    const auto turn = [degrees](std::optional<double>& angle) {
+      if (angle && *angle != 0.0) angle = *angle > 0.0 ? degrees : -degrees;
+    };
+    turn(draft_.seen.gaze_vertical_deg);
+    if (draft_.angles++ > 0) return;
+    turn(draft_.seen.gaze_horizontal_deg);
+    if (!draft_.seen.gaze_horizontal_deg) turn(draft_.seen.head_roll_deg);
   }
 
   bool read_distance(double value, WordKind unit) {

@@ -16,7 +16,7 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 char to_capital(char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; }
 
 /// Signs of one character each, and the word they stand for.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 15> kSigns{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 17> kSigns{{
     {"Δ", "Δ"},
     {"∆", "Δ"},
     {"^", "Δ"},
@@ -32,6 +32,8 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 15> kSigns{{
     {"″", "INCH"},
     {"½", "½"},
     {"δ", "Δ"},
+    {"°", "°"},
+    {"º", "°"},
 }};
 constexpr std::array<std::string_view, 5> kPrimes{"′", "’", "‘", "'", "`"};
 /// Parts words and says nothing.
@@ -151,7 +153,7 @@ class Cutter {
     return token;
   }
 
-  // XOP, X(T), R/L, AC/A, c̄.
+  // XOP, X(T), R/L, AC/A, u/a, c̄, up-R.
   Token cut_word() {
     Token token;
     token.kind = TokenKind::word;
@@ -162,6 +164,8 @@ class Cutter {
         token.text += kMacron;
         at_ += kMacron.size();
       } else if (peek() == '/' && goes_on_after_slash(token.text)) {
+        token.text += line_[at_++];
+      } else if (peek() == '-' && goes_on_after_hyphen(token.text)) {
         token.text += line_[at_++];
       } else if (stands("(T)") || stands("(t)")) {
         token.text += "(T)";
@@ -174,7 +178,13 @@ class Cutter {
   }
   [[nodiscard]] bool goes_on_after_slash(std::string_view so_far) const {
     if (!is_letter(peek(1)) && peek(1) != '(') return false;
-    return so_far == "R" || so_far == "L" || so_far == "AC" || so_far == "UCT";
+    return so_far == "R" || so_far == "L" || so_far == "AC" || so_far == "UCT" || so_far == "U" ||
+           so_far == "O";
+  }
+  // up-R gaze, V-pattern
+  [[nodiscard]] bool goes_on_after_hyphen(std::string_view so_far) const {
+    if (!is_letter(peek(1))) return false;
+    return so_far == "UP" || so_far == "DOWN" || so_far == "A" || so_far == "V";
   }
 
   std::string_view line_;

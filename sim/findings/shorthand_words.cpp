@@ -7,6 +7,8 @@
 
 #include <array>
 
+#include "sim/findings/shorthand_beside.hpp"
+
 namespace redress::findings {
 
 namespace {
@@ -182,12 +184,31 @@ constexpr Phrase kPhrases[] = {
     {"TYPICAL", WordKind::response, as_int(FourDioptreResponse::typical)},
     {"NO REFIXATION", WordKind::response, as_int(FourDioptreResponse::version_without_return)},
     {"NO RETURN", WordKind::response, as_int(FourDioptreResponse::version_without_return)},
-    // Kept as remarks. BSV, DVD: [C].
+    // Kept as remarks. BSV: [C].
     {"BSV", WordKind::remark, 0, "BSV"},
     {"NO BSV", WordKind::remark, 0, "no BSV"},
-    {"DVD", WordKind::remark, 0, "DVD"},
-    {"RDVD", WordKind::remark, 0, "right DVD"},
-    {"LDVD", WordKind::remark, 0, "left DVD"},
+    // Beside the size; the rest is in shorthand_beside.cpp.
+    {"OM", WordKind::test, as_int(FindingTest::motility)},
+    {"MOTILITY", WordKind::test, as_int(FindingTest::motility)},
+    {"OCULAR MOVEMENTS", WordKind::test, as_int(FindingTest::motility)},
+    {"CENTRAL", WordKind::none},
+    {"SYMMETRICAL", WordKind::none},
+    {"EXCYCLO", WordKind::torsion, 1},
+    {"EXCYCLOTORSION", WordKind::torsion, 1},
+    {"INCYCLO", WordKind::torsion, -1},
+    {"INCYCLOTORSION", WordKind::torsion, -1},
+    {"°", WordKind::unit_deg},
+    {"DEG", WordKind::unit_deg},
+    {"DEGREES", WordKind::unit_deg},
+    {"AHP", WordKind::posture},
+    {"HEAD POSTURE", WordKind::posture},
+    {"NOT DONE", WordKind::not_done},
+    {"NOT TESTED", WordKind::not_done},
+    {"COULD NOT TEST", WordKind::not_done},
+    {"UNCLEAR", WordKind::not_done, 0, "unclear"},
+    {"COVERS", WordKind::covers},
+    {"COVERS SEEN", WordKind::covers},
+    {"COVERS TO BREAK", WordKind::covers_to_break},
     // Say nothing.
     {"WITH", WordKind::filler},
     {"AND", WordKind::filler},
@@ -251,6 +272,8 @@ constexpr Class kClasses[] = {
     {"HYPOTROPIA", true, -1, true},
     {"PHORIA", false, 0, false},
     {"TROPIA", false, 0, true},
+    {"ESO", false, 1, false},
+    {"EXO", false, -1, false},
 };
 
 const Class* find_class(std::string_view word) {
@@ -274,6 +297,7 @@ Meaning make_meaning(const Phrase& p) {
     case WordKind::constancy: m.constancy = static_cast<Constancy>(p.value); break;
     case WordKind::method: m.method = static_cast<SizeMethod>(p.value); break;
     case WordKind::response: m.response = static_cast<FourDioptreResponse>(p.value); break;
+    case WordKind::torsion: m.sign = p.value; break;
     case WordKind::correction:
     case WordKind::comitance: m.yes = p.value != 0; break;
     case WordKind::none:
@@ -297,6 +321,7 @@ Meaning make_meaning(const Class& c, std::optional<FindingEye> eye,
   m.sign = c.sign;
   m.tropia = c.tropia;
   m.of_the_eye = c.vertical;
+  m.unnamed = c.text == "ESO" || c.text == "EXO";
   m.eye = eye;
   if (c.tropia) m.constancy = constancy;
   if (c.intermittent) m.constancy = Constancy::intermittent;
@@ -367,7 +392,7 @@ struct Suggestion {
 };
 
 // Beside the classes: what is worth offering.
-constexpr std::array<Suggestion, 12> kSuggestions{{
+constexpr std::array<Suggestion, 17> kSuggestions{{
     {"NMD", "NMD (no movement detected)"},
     {"NPC", "NPC (near point of convergence)"},
     {"PCT", "PCT (prism cover test)"},
@@ -380,6 +405,11 @@ constexpr std::array<Suggestion, 12> kSuggestions{{
     {"SLOW", "slow (recovery)"},
     {"REC", "rec (recovery)"},
     {"AC/A", "AC/A"},
+    {"GAZE", "gaze, as in R gaze or up-L gaze"},
+    {"TILT", "tilt, as in tilt R"},
+    {"EXCYCLO", "excyclo (torsion, in °)"},
+    {"NYSTAGMUS", "nystagmus"},
+    {"CONTROL", "control (score, 0 to 5)"},
 }};
 
 }  // namespace
@@ -388,7 +418,13 @@ std::optional<Meaning> find_meaning(std::string_view word) {
   for (const Phrase& p : kPhrases) {
     if (p.text == word) return make_meaning(p);
   }
-  return read_deviation(word);
+  if (auto deviation = read_deviation(word)) return deviation;
+  const std::optional<Finding> said = find_beside(word);
+  if (!said) return std::nullopt;
+  Meaning m;
+  m.kind = WordKind::beside;
+  m.said = *said;
+  return m;
 }
 
 std::vector<std::string> suggest_words(std::string_view word) {

@@ -40,7 +40,14 @@ enum class WordKind : std::uint8_t {
   base_out_range,
   base_in_range,  ///< PFV, NFV
   to_the_nose,
-  remark,  ///< kept as it is
+  remark,           ///< kept as it is
+  beside,           ///< what Meaning::said says: gaze, fixing eye, what else was seen
+  torsion,          ///< sign: excyclo +; its degrees stand beside it
+  posture,          ///< AHP: what is quoted after it
+  not_done,         ///< and why, in what is quoted after it
+  covers,           ///< after a number: covers seen
+  covers_to_break,  ///< after a number: until it was manifest
+  unit_deg,
   filler,  ///< says nothing: "with", "of", "before"
 };
 
@@ -65,6 +72,8 @@ struct Meaning {
   SizeMethod method = SizeMethod::estimated;
   FourDioptreResponse response = FourDioptreResponse::typical;
   double size_pd = 0.0;  ///< size_word: taken as about this
+  bool unnamed = false;  ///< eso, exo: a direction without latent or manifest
+  Finding said;          ///< beside: what it says
   std::string remark;
 };
 

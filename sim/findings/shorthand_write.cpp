@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// Writing: shorthand in two traditions, and plain words.
+// Writing shorthand, in any of the traditions.
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/plan_words.hpp"
 #include "sim/findings/shorthand.hpp"
+#include "sim/findings/shorthand_beside.hpp"
 
 namespace redress::findings {
 
@@ -35,26 +37,6 @@ class Line {
 };
 
 std::string quote(const std::string& text) { return text.empty() ? "" : "“" + text + "”"; }
-
-const char* grade_word(RecoveryGrade grade) {
-  switch (grade) {
-    case RecoveryGrade::rapid: return "rapid";
-    case RecoveryGrade::moderate: return "moderate";
-    case RecoveryGrade::slow: return "slow";
-    case RecoveryGrade::none: return "none";
-  }
-  return "";
-}
-
-const char* eye_word(FindingEye eye) {
-  switch (eye) {
-    case FindingEye::right: return "right";
-    case FindingEye::left: return "left";
-    case FindingEye::alternating: return "alternating";
-    case FindingEye::both: return "both";
-  }
-  return "";
-}
 
 std::string or_x(std::optional<double> value) { return value ? write_number(*value) : "x"; }
 
@@ -89,7 +71,9 @@ std::string vertical_mark(const Finding& f, Tradition tradition) {
   const bool right_higher = *f.vertical_pd > 0.0;
   const std::string over = right_higher ? "R/L" : "L/R";
   if (f.kind == FindingKind::phoria) {
-    return tradition != Tradition::us ? over : right_higher ? "RH" : "LH";
+    // In a gaze R/L alone says how the eyes stand, not that it is latent.
+    const bool in_gaze = f.test == FindingTest::gaze && !is_some(f.horizontal_pd);
+    return tradition != Tradition::us && !in_gaze ? over : right_higher ? "RH" : "LH";
   }
   if (is_some(f.horizontal_pd)) return over;  // the tropia stands before it
   const char* t = f.constancy == Constancy::intermittent ? "(T)" : "T";
@@ -121,10 +105,30 @@ void add_bases(const Finding& f, Tradition tradition, Line& line) {
   }
 }
 
+// A size in a gaze: which way the eyes stand there.
+void add_directions(const Finding& f, Tradition tradition, Line& line) {
+  if (is_some(f.horizontal_pd)) {
+    line.add(sized(*f.horizontal_pd, tradition) + (*f.horizontal_pd > 0.0 ? " eso" : " exo"));
+  }
+  if (is_some(f.vertical_pd)) {
+    line.add(sized(*f.vertical_pd, tradition) + (*f.vertical_pd > 0.0 ? " R/L" : " L/R"));
+  }
+  const bool zero = f.horizontal_pd || f.vertical_pd;
+  if (zero && !is_some(f.horizontal_pd) && !is_some(f.vertical_pd)) line.add("0Δ");
+}
+
 void add_deviation(const Finding& f, Tradition tradition, Line& line) {
   const char* prime = is_near(f) ? "′" : "";
+  if (!f.kind && f.test == FindingTest::gaze) {
+    add_directions(f, tradition, line);
+    return;
+  }
   if (!f.kind) {
     add_bases(f, tradition, line);
+    return;
+  }
+  if (*f.kind == FindingKind::none && f.test == FindingTest::reflexes) {
+    line.add("central");
     return;
   }
   if (*f.kind == FindingKind::none) {
@@ -173,40 +177,6 @@ const char* method_mark(SizeMethod method) {
   return "";
 }
 
-// "25R 10U": right and up as the patient looks; "tilt R 30".
-std::string position_mark(const Finding& f) {
-  Line line(" ");
-  const auto add = [&](std::optional<double> deg, const char* plus, const char* minus) {
-    if (!is_some(deg)) return;
-    line.add(write_number(magnitude(*deg)) + (*deg > 0.0 ? plus : minus));
-  };
-  add(f.gaze_horizontal_deg, "R", "L");
-  add(f.gaze_vertical_deg, "U", "D");
-  if (is_some(f.head_roll_deg)) {
-    line.add(std::string("tilt ") + (*f.head_roll_deg > 0.0 ? "R " : "L ") +
-             write_number(magnitude(*f.head_roll_deg)));
-  }
-  return line.text().empty() ? "ahead" : line.text();
-}
-
-const char* way_word(SeenWay way) {
-  switch (way) {
-    case SeenWay::none: return "full";
-    case SeenWay::in: return "short of adduction";
-    case SeenWay::out: return "short of abduction";
-    case SeenWay::up: return "short of elevation";
-    case SeenWay::down: return "short of depression";
-  }
-  return "";
-}
-
-std::string motility_mark(const Finding& f) {
-  Line line(", ");
-  if (f.falls_short.right) line.add(std::string("RE ") + way_word(*f.falls_short.right));
-  if (f.falls_short.left) line.add(std::string("LE ") + way_word(*f.falls_short.left));
-  return line.text();
-}
-
 void add_covers(const Finding& f, Tradition tradition, Line& line) {
   const bool at_once = f.method == SizeMethod::simultaneous;
   if (f.test == FindingTest::prism_cover) {
@@ -251,6 +221,9 @@ std::string write_shorthand_bare(const Finding& f, Tradition tradition) {
     case FindingTest::near_point:
       line.add("NPC " + or_x(f.break_value) +
                (f.recovery_value ? "/" + write_number(*f.recovery_value) : "") + " cm");
+      if (f.eye == FindingEye::right || f.eye == FindingEye::left) {
+        line.add(std::string(eye_mark(f, tradition)) + " out");
+      }
       break;
     case FindingTest::reserves:
       line.add("PFR").add(base_mark(f.base) + prime);
@@ -258,7 +231,8 @@ std::string write_shorthand_bare(const Finding& f, Tradition tradition) {
       break;
     case FindingTest::ac_a: line.add("AC/A " + or_x(f.ac_a_pd_per_d)); break;
     case FindingTest::gaze:
-      line.add(position_mark(f));
+      if (f.method == SizeMethod::measured) line.add(tradition != Tradition::us ? "PCT" : "APCT");
+      line.add(write_position(f));
       add_deviation(f, tradition, line);
       break;
     case FindingTest::control:
@@ -268,12 +242,12 @@ std::string write_shorthand_bare(const Finding& f, Tradition tradition) {
       line.add(method_mark(f.method.value_or(SizeMethod::hirschberg)));
       add_deviation(f, tradition, line);
       break;
-    case FindingTest::motility: line.add("OM " + motility_mark(f)); break;
+    case FindingTest::motility: line.add("OM").add(write_shortfall(f)); break;
     case FindingTest::impression: return f.diagnosis;
-    case FindingTest::plan: return f.advice;
+    case FindingTest::plan: return write_plan(f);
   }
   if (f.comitant) line.add(*f.comitant ? "comitant" : "incomitant");
-  return line.add(quote(f.remark)).text();
+  return line.add(write_beside(f)).add(quote(f.remark)).text();
 }
 
 std::string write_shorthand(const Finding& f, Tradition tradition) {
@@ -310,136 +284,6 @@ std::string write_shorthand(std::span<const WrittenFinding> entries, Tradition t
     before = &entry;
   }
   return line;
-}
-
-// --------------------------------------------------------------------------------------- words
-
-namespace {
-
-std::string vertical_words(const Finding& f) {
-  const bool right_higher = *f.vertical_pd > 0.0;
-  const std::string size = " " + write_number(magnitude(*f.vertical_pd)) + "Δ";
-  if (f.kind == FindingKind::phoria) {
-    return (right_higher ? "right hyperphoria" : "left hyperphoria") + size;
-  }
-  const bool one_eye = f.eye == FindingEye::right || f.eye == FindingEye::left;
-  if (f.kind == FindingKind::tropia && one_eye && !is_some(f.horizontal_pd)) {
-    const bool higher = right_higher == (f.eye == FindingEye::right);
-    return std::string(eye_word(*f.eye)) + (higher ? " hypertropia" : " hypotropia") + size;
-  }
-  return (right_higher ? "right over left" : "left over right") + size;
-}
-
-std::string horizontal_words(const Finding& f) {
-  const std::string way = *f.horizontal_pd > 0.0 ? "eso" : "exo";
-  std::string text;
-  if (f.kind == FindingKind::tropia && f.eye && *f.eye != FindingEye::both) {
-    text = std::string(eye_word(*f.eye)) + " ";
-  }
-  text += way;
-  if (f.kind == FindingKind::phoria) text += "phoria";
-  if (f.kind == FindingKind::tropia) text += "tropia";
-  return text + " " + write_number(magnitude(*f.horizontal_pd)) + "Δ";
-}
-
-std::string deviation_words(const Finding& f) {
-  if (f.kind == FindingKind::none) return "no movement seen";
-  std::string text;
-  if (f.kind == FindingKind::tropia && f.constancy) {
-    text = *f.constancy == Constancy::intermittent ? "intermittent " : "constant ";
-  }
-  if (is_some(f.horizontal_pd)) text += horizontal_words(f);
-  if (is_some(f.vertical_pd)) {
-    text += (is_some(f.horizontal_pd) ? " and " : "") + vertical_words(f);
-  }
-  if (is_some(f.horizontal_pd) || is_some(f.vertical_pd)) return text;
-  if (!f.kind) return f.horizontal_pd || f.vertical_pd ? "neutral without a prism" : "";
-  if (f.kind == FindingKind::phoria) return "phoria";
-  return text + (f.eye ? std::string(eye_word(*f.eye)) + " " : "") + "tropia";
-}
-
-std::string response_words(FourDioptreResponse response) {
-  switch (response) {
-    case FourDioptreResponse::typical: return "typical";
-    case FourDioptreResponse::no_movement: return "no movement of either eye";
-    case FourDioptreResponse::version_without_return: return "the fellow eye stayed out";
-  }
-  return "";
-}
-
-void add_value(Line& line, const char* name, std::optional<double> value, const char* unit) {
-  if (value) line.add(fmt::format("{} {}{}", name, write_number(*value), unit));
-}
-
-const char* urgency_words(Urgency urgency) {
-  switch (urgency) {
-    case Urgency::same_day: return "same day";
-    case Urgency::urgent: return "urgent";
-    case Urgency::soon: return "soon";
-    case Urgency::routine: return "routine";
-  }
-  return "";
-}
-
-}  // namespace
-
-std::string write_words_bare(const Finding& f) {
-  Line line(", ");
-  switch (f.test) {
-    case FindingTest::cover_test:
-    case FindingTest::prism_cover: {
-      const SizeMethod method = f.method.value_or(
-          f.test == FindingTest::prism_cover ? SizeMethod::measured : SizeMethod::estimated);
-      line.add(deviation_words(f));
-      if (method == SizeMethod::measured) line.add("measured");
-      if (method == SizeMethod::simultaneous) line.add("measured with prism and cover at once");
-      break;
-    }
-    case FindingTest::four_dioptre:
-      line.add("four-dioptre base-out test");
-      if (f.eye)
-        line.add(std::string(eye_word(*f.eye)) + (*f.eye == FindingEye::both ? " eyes" : " eye"));
-      if (f.response) line.add(response_words(*f.response));
-      break;
-    case FindingTest::near_point:
-      line.add("near point of convergence");
-      add_value(line, "break", f.break_value, " cm");
-      add_value(line, "recovery", f.recovery_value, " cm");
-      break;
-    case FindingTest::reserves:
-      line.add("reserves base " + f.base);
-      add_value(line, "blur", f.blur_value, "Δ");
-      add_value(line, "break", f.break_value, "Δ");
-      add_value(line, "recovery", f.recovery_value, "Δ");
-      break;
-    case FindingTest::ac_a: add_value(line, "AC/A", f.ac_a_pd_per_d, "Δ per dioptre"); break;
-    case FindingTest::gaze:
-      line.add("looking " + position_mark(f));
-      line.add(deviation_words(f));
-      break;
-    case FindingTest::control:
-      if (f.control) line.add("control score " + std::to_string(*f.control) + " of 5");
-      break;
-    case FindingTest::reflexes:
-      line.add(f.method == SizeMethod::krimsky ? "corneal reflexes, with prism"
-                                               : "corneal reflexes");
-      line.add(deviation_words(f));
-      break;
-    case FindingTest::motility: line.add("eye movements").add(motility_mark(f)); break;
-    case FindingTest::impression: line.add(f.diagnosis); break;
-    case FindingTest::plan: line.add(f.advice); break;
-  }
-  if (f.recovery) line.add(std::string("recovery ") + grade_word(*f.recovery));
-  if (f.comitant) line.add(*f.comitant ? "comitant" : "incomitant");
-  if (f.urgency) line.add(urgency_words(*f.urgency));
-  return line.add(quote(f.remark)).text();
-}
-
-std::string write_words(const Finding& f) {
-  Line line(", ");
-  if (f.distance_m) line.add(write_distance(*f.distance_m));
-  if (f.spectacles) line.add(*f.spectacles ? "with correction" : "without correction");
-  return line.add(write_words_bare(f)).text();
 }
 
 }  // namespace redress::findings

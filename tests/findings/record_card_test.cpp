@@ -143,3 +143,42 @@ TEST_CASE("contradictions with numbers, control and driving", "[findings]") {
   plan.driving = Driving::not_until_controlled;
   CHECK(contradictions({seen, plan}).empty());
 }
+
+TEST_CASE("contradictions of a plan and of gazes are pointed out", "[findings]") {
+  const auto says = [](const std::vector<WrittenFinding>& notes, const char* what) {
+    const RecordCard card = make_card(notes);
+    return std::any_of(card.contradictions.begin(), card.contradictions.end(),
+                       [&](const Contradiction& c) { return c.what.find(what) == 0; });
+  };
+  Finding plan;
+  plan.test = FindingTest::plan;
+  plan.parts = {PlanPart::no_treatment};
+  CHECK_FALSE(says({{0, plan}}, "The plan says that no treatment"));
+  plan.parts.push_back(PlanPart::refer_neurology);
+  CHECK(says({{0, plan}}, "The plan says that no treatment"));
+  plan.parts = {PlanPart::exercises};
+  plan.urgency = Urgency::urgent;
+  plan.next_weeks = 8;
+  CHECK(says({{0, plan}}, "The plan is urgent"));
+  plan.parts.push_back(PlanPart::refer_ophthalmology);
+  CHECK_FALSE(says({{0, plan}}, "The plan is urgent"));
+
+  const auto gaze = [](double across, double up, double size) {
+    Finding f;
+    f.test = FindingTest::gaze;
+    f.gaze_horizontal_deg = across;
+    f.gaze_vertical_deg = up;
+    f.horizontal_pd = size;
+    return WrittenFinding{1, f};
+  };
+  Finding whole;
+  whole.comitant = true;
+  std::vector<WrittenFinding> notes{{0, whole}, gaze(0, 0, 18), gaze(25, 0, 28), gaze(-25, 0, 6)};
+  CHECK(says(notes, "Comitant is written"));
+  whole.comitant = false;
+  notes = {{0, whole},       gaze(0, 0, 8),   gaze(25, 0, 9),
+           gaze(-25, 0, 7), gaze(0, 25, 8), gaze(0, -25, 8)};
+  CHECK(says(notes, "Incomitant is written"));
+  notes.pop_back();
+  CHECK_FALSE(says(notes, "Incomitant is written"));  // not all sides were written
+}

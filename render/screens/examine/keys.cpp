@@ -96,6 +96,8 @@ constexpr std::array kRoomKeys{
     KeyBinding{digit(4), kControl, {Command::record_section, 4}, "section 4 of the card"},
     KeyBinding{digit(5), kControl, {Command::record_section, 5}, "section 5 of the card"},
     KeyBinding{digit(6), kControl, {Command::record_section, 6}, "section 6 of the card"},
+    KeyBinding{digit(7), kControl, {Command::record_section, 7}, "section 7 of the card"},
+    KeyBinding{digit(8), kControl, {Command::record_section, 8}, "section 8 of the card"},
     KeyBinding{letter('H'), kPlain, {Command::drawer, of(Drawer::story)}, "story"},
     KeyBinding{letter('J'), kPlain, {Command::drawer, of(Drawer::tasks)}, "tasks"},
     KeyBinding{function_key(9), kPlain, {Command::coach}, "what comes next, said or not"},

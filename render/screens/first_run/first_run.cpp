@@ -106,7 +106,8 @@ FirstRunOutcome draw_first_run(Ui& ui, const FirstRunLayout& layout, FirstRunMod
   field(ui, name, "name", model.name, {.hint = "as it shall stand on your cards", .longest = 60});
   constexpr std::array<std::string_view, 3> kHands{"Right", "Left", "No mouse: keys or controller"};
   choose(ui, begin_row(ui, r, sizes, "Your mouse hand"), "hand", kHands, model.hand);
-  constexpr std::array<std::string_view, 2> kShorthands{"UK: XOP, SOT", "US: X, ET"};
+  constexpr std::array<std::string_view, 3> kShorthands{"UK: XOP, SOT", "US: X, ET",
+                                                        "Hospital: RDS, LCS"};
   choose(ui, begin_row(ui, r, sizes, "Shorthand"), "shorthand", kShorthands, model.shorthand);
   constexpr std::array<std::string_view, 2> kRooms{"Dim", "Light"};
   Rect room = begin_row(ui, r, sizes, "Room");

@@ -21,7 +21,7 @@ struct FirstRunModel {
   std::size_t role = 0;  ///< learning, teaching, examining
   std::string name;
   std::size_t hand = 0;       ///< right, left, none
-  std::size_t shorthand = 0;  ///< UK, US
+  std::size_t shorthand = 0;  ///< UK, US, hospital
   std::size_t room = 0;       ///< dim, light
   std::size_t text_size = 0;  ///< index into kTextScales
   float largest_scale = 2;    ///< that this window has room for

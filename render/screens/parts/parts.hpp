@@ -97,6 +97,7 @@ struct FieldLook {
 struct FieldEvent {
   bool changed = false;  ///< at this key stroke
   bool settled = false;  ///< Enter, or the field was left after a change
+  bool entered = false;  ///< Enter
   bool escaped = false;  ///< Esc
 };
 FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,

@@ -158,6 +158,7 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   event.changed = typed != text;
   text = typed;
   event.settled = enter || left;
+  event.entered = enter;
 
   if (look.not_read) {
     icon(ui, Icon::caution, {line.right() + 15, r.centre().y}, Token::care, 16);

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <utility>
 
+#include "sim/findings/shorthand_beside.hpp"
+
 namespace redress::screens::record {
 
 using findings::Contradiction;
@@ -25,10 +27,6 @@ bool is_same(const Contradiction& a, const Contradiction& b) {
 
 bool is_near(double distance_m) { return distance_m >= kNearestM && distance_m <= kFarthestNearM; }
 
-bool is_keyed(FindingTest test) {
-  return test == FindingTest::four_dioptre || test == FindingTest::reserves;
-}
-
 bool is_reason(FindingTest test) {
   return test == FindingTest::impression || test == FindingTest::plan;
 }
@@ -39,20 +37,22 @@ bool is_line_entry(const Finding& f) { return !is_reason(f.test); }
 }  // namespace
 
 bool is_same_entry(const Finding& a, const Finding& b) {
-  if (a.test != b.test) return false;
-  if (is_reason(a.test)) return true;
-  if (a.spectacles != b.spectacles) return false;
-  const bool place = a.distance_m && b.distance_m
-                         ? findings::is_same_distance(*a.distance_m, *b.distance_m)
-                         : a.distance_m == b.distance_m;
-  return place && (!is_keyed(a.test) || (a.eye == b.eye && a.base == b.base));
+  Finding row = a;
+  // Simultaneous prism and cover is another measurement, not another way to write the same.
+  if ((a.method == SizeMethod::simultaneous) == (b.method == SizeMethod::simultaneous)) {
+    row.method = b.method;
+  }
+  return findings::is_same_thing(row, b);
 }
 
 bool is_empty(const Finding& f) {
+  Finding beside = f;
+  beside.fixing.reset();
   return !f.kind && !f.constancy && !f.horizontal_pd && !f.vertical_pd && !f.recovery &&
          !f.response && !f.comitant && !f.break_value && !f.recovery_value && !f.blur_value &&
-         !f.ac_a_pd_per_d && f.diagnosis.empty() && f.advice.empty() && !f.urgency &&
-         f.remark.empty();
+         !f.ac_a_pd_per_d && !f.control && f.diagnosis.empty() && f.advice.empty() &&
+         f.parts.empty() && !f.driving && !f.next_weeks && !f.urgency && f.remark.empty() &&
+         !findings::has_shortfall(f) && findings::write_beside(beside).empty();
 }
 
 CardEditor::CardEditor(std::span<const WrittenFinding> notes)
@@ -71,14 +71,15 @@ findings::ShorthandContext CardEditor::context() const {
   findings::ShorthandContext c;
   c.distance_m = condition().distance_m;
   c.spectacles = condition().spectacles;
-  // A prime says the near distance on the chips.
-  for (const Condition& each : conditions_) {
-    if (is_near(each.distance_m)) {
-      c.near_m = each.distance_m;
-      break;
-    }
-  }
+  c.near_m = near_m();  // what a prime says
   return c;
+}
+
+double CardEditor::near_m() const {
+  for (const Condition& each : conditions_) {
+    if (is_near(each.distance_m)) return each.distance_m;
+  }
+  return kUsualNearM;
 }
 
 void CardEditor::use(findings::Tradition tradition) {
@@ -172,6 +173,10 @@ Finding CardEditor::find(FindingTest test, std::optional<FindingEye> eye,
   Finding key = make_empty(test);
   key.eye = eye;
   key.base = base;
+  return find(key);
+}
+
+Finding CardEditor::find(const Finding& key) const {
   for (const Finding& f : unsettled_) {
     if (is_same_entry(f, key)) return f;
   }

@@ -55,6 +55,12 @@ class CardEditor {
   /// Eye and base part four-dioptre results and reserves.
   [[nodiscard]] Finding find(FindingTest test, std::optional<FindingEye> eye = {},
                              const std::string& base = {}) const;
+  /// The same for a place of its own: a gaze, a control score at the other distance.
+  [[nodiscard]] Finding find(const Finding& key) const;
+  /// Nothing but the test, at the current condition.
+  [[nodiscard]] Finding make_empty(FindingTest test) const;
+  /// The near distance on the chips.
+  [[nodiscard]] double near_m() const;
   /// A row was changed. The line follows.
   void edit(const Finding& finding);
   /// Direction chosen on the cover test's rows before its size: -1, 0, +1 (eso, right over left +).
@@ -89,7 +95,6 @@ class CardEditor {
 
  private:
   [[nodiscard]] findings::ShorthandContext context() const;
-  [[nodiscard]] Finding make_empty(FindingTest test) const;
   void leave();
   void rewrite_line();
   void update_card();
@@ -113,9 +118,9 @@ class CardEditor {
   std::vector<findings::Contradiction> dismissed_;
 };
 
-/// Whether two entries are for the same thing, so that the later replaces the earlier.
+/// Whether two entries are one row of the card: as on the record, but for the method.
 bool is_same_entry(const Finding& a, const Finding& b);
-/// Nothing but a place.
+/// Nothing but a place, a position of gaze and the eye that fixed.
 bool is_empty(const Finding& finding);
 
 }  // namespace redress::screens::record

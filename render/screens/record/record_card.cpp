@@ -21,7 +21,9 @@ constexpr std::array<Words, kSectionCount> kTitles{"Cover and uncover",
                                                    "Four-dioptre base-out, right and left",
                                                    "Reserves: blur, break, recovery",
                                                    "Near point of convergence",
-                                                   "Control score, reflexes, nine gazes"};
+                                                   "Control score, corneal reflexes",
+                                                   "Nine gazes, head tilt",
+                                                   "What moved, and what else was seen"};
 
 void draw_section(Ui& ui, Column& column, Section section, CardEditor& editor, RecordState& state) {
   switch (section) {
@@ -30,10 +32,14 @@ void draw_section(Ui& ui, Column& column, Section section, CardEditor& editor, R
     case Section::four_dioptre: draw_four_dioptre_rows(ui, column, editor); return;
     case Section::reserves: draw_reserve_rows(ui, column, editor, state); return;
     case Section::near_point: draw_near_point_rows(ui, column, editor, state); return;
-    case Section::further:
-      draw_control_rows(ui, column, editor, state);
-      draw_reflex_row(ui, column, editor, state);
-      draw_gaze_row(ui, column, editor, state);
+    case Section::control:
+      draw_control_rows(ui, column, editor);
+      draw_reflex_rows(ui, column, editor, state);
+      return;
+    case Section::gazes: draw_gaze_rows(ui, column, editor, state); return;
+    case Section::seen:
+      draw_movement_rows(ui, column, editor);
+      draw_beside_rows(ui, column, editor, state);
       return;
   }
 }
@@ -59,7 +65,6 @@ void draw_head(Ui& ui, Rect r, CardEditor& editor, const CardKeys& keys) {
   const float cap = measure_key_cap(ui, keys.card);
   key_cap(ui, {r.right() - cap, r.centre().y}, keys.card);
   r.cut_right(cap + 12);
-  static constexpr Words kTraditions[] = {"UK", "US"};
   const float width = measure_one_of_few(ui, kTraditions);
   const Rect choice = Rect{r.right() - width, r.centre().y - 14, width, 28};
   if (const auto pick = one_of_few(ui, choice, "tradition", kTraditions,
@@ -115,6 +120,7 @@ RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, Rec
       column.area.y -= 6;
     }
     if (state.focus == static_cast<Section>(i)) {
+      ui.set_scroll("rows", column.area.y + up - all.y - 8);
       ui.focus(ui.full_id(fmt::format("section {}", i + 1)));
       state.focus.reset();
     }

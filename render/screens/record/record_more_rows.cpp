@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// Rows of reserves, near point, control score, reflexes and gazes; the line and the chips.
+// Rows of reserves, near point, control score and reflexes; the line and the chips.
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -56,22 +56,6 @@ bool number_field(Ui& ui, const Rect& r, const std::string& id, std::optional<do
   return changed;
 }
 
-void tell_further(CardEditor& editor, const RecordState& state) {
-  Finding f = editor.impression();
-  f.comitant.reset();
-  if (state.gazes && *state.gazes < 2) f.comitant = *state.gazes == 0;
-  f.remark.clear();
-  const auto add = [&f](const std::string& part) {
-    f.remark += (f.remark.empty() ? "" : "; ") + part;
-  };
-  if (state.control_distance) add(fmt::format("control at distance {}", *state.control_distance));
-  if (state.control_near) add(fmt::format("control at near {}", *state.control_near));
-  constexpr const char* kReflexes[] = {"central", "displaced outwards", "displaced inwards"};
-  if (state.reflexes) add(fmt::format("corneal reflexes {}", kReflexes[*state.reflexes]));
-  editor.set_impression(f);
-  editor.settle();
-}
-
 }  // namespace
 
 void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
@@ -110,39 +94,102 @@ void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor, RecordStat
   };
   one("Break", "near break", f.break_value);
   one("Recovery", "near recovery", f.recovery_value);
+  static constexpr Words kEyes[] = {"Right", "Left"};
+  std::optional<std::size_t> eye;
+  if (f.eye == FindingEye::right || f.eye == FindingEye::left) {
+    eye = static_cast<std::size_t>(*f.eye);
+  }
+  const Rect r = column.row(ui, "Goes out");
+  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "near eye", kEyes, eye)) {
+    f.eye = static_cast<FindingEye>(*pick);
+    changed = true;
+  }
   if (changed) editor.edit(f);
 }
 
-void draw_control_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
-  const auto one = [&](Words label, Words id, std::optional<int>& score) {
+void draw_control_rows(Ui& ui, Column& column, CardEditor& editor) {
+  const auto one = [&](Words label, Words id, double distance_m) {
+    Finding key = editor.make_empty(FindingTest::control);
+    key.distance_m = distance_m;
+    Finding f = editor.find(key);
     std::optional<double> shown;
-    if (score) shown = *score;
+    if (f.control) shown = *f.control;
     const Rect r = column.row(ui, label);
     if (const auto value = stepper(ui, {r.x, r.y, 112, r.h}, id, shown, {0, 5, 1, 0, ""})) {
-      score = static_cast<int>(*value);
-      tell_further(editor, state);
+      f.control = static_cast<std::int32_t>(*value);
+      editor.edit(f);
     }
+    ui.text_in({r.x + 122, r.y, r.w - 122, r.h}, TextStyle::small, Token::ink2,
+               findings::write_distance(distance_m) + ", 0 to 5");
   };
-  one("Control, D", "control distance", state.control_distance);
-  one("Control, N", "control near", state.control_near);
+  one("Control, D", "control distance", 6.0);
+  one("Control, N", "control near", editor.near_m());
 }
 
-void draw_reflex_row(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
-  static constexpr Words kReflexes[] = {"Central", "Outwards", "Inwards"};
+void draw_reflex_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+  static constexpr Words kMethods[] = {"Central", "Hirschberg", "Krimsky"};
+  Finding f = editor.find(FindingTest::reflexes);
+  std::optional<std::size_t> chosen;
+  if (f.kind == FindingKind::none) {
+    chosen = 0;
+  } else if (f.method || f.horizontal_pd || f.vertical_pd) {
+    chosen = f.method == SizeMethod::krimsky ? 2 : 1;
+  }
   const Rect r = column.row(ui, "Reflexes");
-  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "reflexes", kReflexes, state.reflexes)) {
-    state.reflexes = pick;
-    tell_further(editor, state);
+  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "reflexes", kMethods, chosen)) {
+    f.kind = *pick == 0 ? FindingKind::none : FindingKind::tropia;
+    f.method = *pick == 2 ? SizeMethod::krimsky : SizeMethod::hirschberg;
+    f.constancy.reset();
+    if (*pick == 0) {
+      f.horizontal_pd.reset();
+      f.vertical_pd.reset();
+      f.eye.reset();
+      state.reflex_ways = {};
+    } else {
+      f.constancy = Constancy::constant;
+    }
+    editor.edit(f);
+  }
+  if (!chosen || *chosen == 0) return;
+  static constexpr Words kEyes[] = {"Right", "Left", "Alternating"};
+  std::optional<std::size_t> eye;
+  if (f.eye && *f.eye != FindingEye::both) eye = static_cast<std::size_t>(*f.eye);
+  const Rect e = column.row(ui, "Eye");
+  if (const auto pick = one_of_few(ui, {e.x, e.y, 0, e.h}, "reflex eye", kEyes, eye)) {
+    f.eye = static_cast<FindingEye>(*pick);
+    editor.edit(f);
+  }
+  static constexpr Words kAcross[] = {"Eso", "Exo"};
+  static constexpr Words kUp[] = {"R/L", "L/R"};
+  if (draw_sized_row(ui, column, "Size", "reflex size", kAcross, f.horizontal_pd,
+                     state.reflex_ways.across)) {
+    editor.edit(f);
+  }
+  if (draw_sized_row(ui, column, "and", "reflex vertical", kUp, f.vertical_pd,
+                     state.reflex_ways.up)) {
+    editor.edit(f);
   }
 }
 
-void draw_gaze_row(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
-  static constexpr Words kGazes[] = {"Same", "Differ", "Not tested"};
-  const Rect r = column.row(ui, "Nine gazes");
-  if (const auto pick = one_of_few(ui, {r.x, r.y, 0, r.h}, "gazes", kGazes, state.gazes)) {
-    state.gazes = pick;
-    tell_further(editor, state);
+bool draw_text_row(Ui& ui, Column& column, Words label, const std::string& id, Words hint,
+                   std::string& text, RecordState& state) {
+  const Rect r = column.row(ui, label);
+  auto kept = std::find_if(state.texts.begin(), state.texts.end(),
+                           [&](const auto& entry) { return entry.first == id; });
+  std::string typed = kept != state.texts.end() ? kept->second : text;
+  const FieldEvent event = field(ui, r, id, typed, {.hint = hint, .longest = 200});
+  if (event.changed) {
+    if (kept == state.texts.end()) {
+      state.texts.emplace_back(id, typed);
+    } else {
+      kept->second = typed;
+    }
   }
+  if (!event.settled) return false;
+  std::erase_if(state.texts, [&](const auto& entry) { return entry.first == id; });
+  const bool changed = typed != text;
+  text = typed;
+  return changed;
 }
 
 float draw_line(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state, float height) {

@@ -63,12 +63,30 @@ std::string prism_words(const Finding& f) {
   return text;
 }
 
-std::string cover_words(Finding f) {
-  f.recovery.reset();
-  f.remark.clear();
-  f.method = SizeMethod::estimated;
-  f.test = FindingTest::cover_test;
-  return f.kind ? findings::write_words_bare(f) : "";
+// The class and its size alone: the read-back has the rest.
+Finding plain_of(const Finding& f) {
+  Finding plain;
+  plain.test = f.test;
+  plain.distance_m = f.distance_m;
+  plain.spectacles = f.spectacles;
+  plain.kind = f.kind;
+  plain.constancy = f.constancy;
+  plain.eye = f.eye;
+  plain.horizontal_pd = f.horizontal_pd;
+  plain.vertical_pd = f.vertical_pd;
+  return plain;
+}
+
+std::string cover_words(const Finding& f) {
+  return f.kind ? findings::write_words_bare(plain_of(f)) : "";
+}
+
+std::string shorthand_of(const Finding& f, findings::Tradition tradition) {
+  Finding plain = plain_of(f);
+  plain.method = f.method;
+  plain.recovery = f.recovery;
+  plain.comitant = f.comitant;
+  return findings::write_shorthand_bare(plain, tradition);
 }
 
 struct TableRow {
@@ -88,12 +106,12 @@ TableRow make_row(const CardEditor& editor, const Condition& c) {
   if (cover != nullptr) {
     row.cells[2] = cover_words(cover->finding);
     if (cover->finding.recovery) row.cells[4] = recovery_word(cover->finding);
-    row.cells[5] = findings::write_shorthand_bare(cover->finding, editor.tradition());
+    row.cells[5] = shorthand_of(cover->finding, editor.tradition());
   }
   if (prism != nullptr) {
     row.cells[3] = prism_words(prism->finding);
     if (cover == nullptr) {
-      row.cells[5] = findings::write_shorthand_bare(prism->finding, editor.tradition());
+      row.cells[5] = shorthand_of(prism->finding, editor.tradition());
     }
   }
   return row;
@@ -157,52 +175,52 @@ float draw_table(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
 // ------------------------------------------------------------------------------------ further
 // tests
 
+// A sheet as high as its rows were in the last frame, with a title; returns its height.
 template <class Rows>
-Rect panel(Ui& ui, Rect r, Words title, float height, Rows rows, float label = 84) {
+float panel(Ui& ui, Rect r, Words title, RecordState& state, Rows rows, float label = 84) {
+  float& height = state.panel_heights[std::string(title)];
+  if (height <= 0) height = 60;
   r.h = height;
   sheet(ui, r);
   Rect inner = r.inset(14, 10);
-  if (!title.empty()) {
-    ui.text_in(inner.cut_top(24), TextStyle::strong, Token::ink, title);
-    inner.cut_top(8);
-  }
+  ui.text_in(inner.cut_top(24), TextStyle::strong, Token::ink, title);
+  inner.cut_top(8);
   Column column{inner, label};
   rows(column);
-  return r;
+  height = column.area.y - r.y + 5;
+  return r.h;
 }
 
+// Two columns of panels, or one where there is no room for two.
 float draw_further(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state) {
-  constexpr float kTall = 136;
-  constexpr float kLow = 88;
   const bool narrow = r.w < 760;
-  const float near_w = 190;
-  const float reserves_w = narrow ? r.w - near_w - kGap : 306;
-  float y = r.y;
-  panel(
-      ui, {r.x, y, reserves_w, 0}, "Reserves", kTall + 16,
-      [&](Column& c) { draw_reserve_rows(ui, c, editor, state); }, 70);
-  const Rect near_point{r.right() - near_w, y, near_w, 0};
-  panel(
-      ui, near_point, "Near point", kTall + 16,
-      [&](Column& c) { draw_near_point_rows(ui, c, editor, state); }, 70);
-  const auto four = [&](Column& c) { draw_four_dioptre_rows(ui, c, editor); };
-  if (narrow) {
-    y += kTall + 16 + kGap;
-    panel(ui, {r.x, y, r.w, 0}, "Four-dioptre base-out", kTall - 10, four, 52);
-    y += kTall - 10 + kGap;
-  } else {
-    const float x = r.x + reserves_w + kGap;
-    panel(ui, {x, y, near_point.x - kGap - x, 0}, "Four-dioptre base-out", kTall + 16, four, 24);
-    y += kTall + 16 + kGap;
-  }
-  const float half = (r.w - kGap) / 2;
-  panel(ui, {r.x, y, half, 0}, "", kLow,
-        [&](Column& c) { draw_control_rows(ui, c, editor, state); });
-  panel(ui, {r.x + half + kGap, y, half, 0}, "", kLow, [&](Column& c) {
-    draw_reflex_row(ui, c, editor, state);
-    draw_gaze_row(ui, c, editor, state);
+  const float half = narrow ? r.w : (r.w - kGap) / 2;
+  const Rect left{r.x, r.y, half, 0};
+  float left_y = r.y;
+  float right_y = r.y;
+  const auto place = [&](bool to_left, Words title, auto rows, float label = 84) {
+    float& y = narrow || to_left ? left_y : right_y;
+    const float x = narrow || to_left ? left.x : left.x + half + kGap;
+    y += panel(ui, {x, y, half, 0}, title, state, rows, label) + kGap;
+  };
+  place(true, "Cover and uncover", [&](Column& c) { draw_cover_rows(ui, c, editor); });
+  place(true, "Prism and alternate cover",
+        [&](Column& c) { draw_prism_rows(ui, c, editor, state); });
+  place(
+      true, "Reserves", [&](Column& c) { draw_reserve_rows(ui, c, editor, state); }, 70);
+  place(
+      true, "Near point", [&](Column& c) { draw_near_point_rows(ui, c, editor, state); }, 70);
+  place(
+      true, "Four-dioptre base-out", [&](Column& c) { draw_four_dioptre_rows(ui, c, editor); }, 30);
+  place(true, "Control score and corneal reflexes", [&](Column& c) {
+    draw_control_rows(ui, c, editor);
+    draw_reflex_rows(ui, c, editor, state);
   });
-  return y + kLow - r.y;
+  place(false, "Nine gazes and head tilt",
+        [&](Column& c) { draw_gaze_rows(ui, c, editor, state); });
+  place(false, "What moved", [&](Column& c) { draw_movement_rows(ui, c, editor); });
+  place(false, "What else was seen", [&](Column& c) { draw_beside_rows(ui, c, editor, state); });
+  return std::max(left_y, right_y) - kGap - r.y;
 }
 
 float draw_contradictions(Ui& ui, const Rect& r, CardEditor& editor) {
@@ -226,29 +244,39 @@ float draw_contradictions(Ui& ui, const Rect& r, CardEditor& editor) {
   return y - r.y;
 }
 
+// The card in one line of each tradition, the chosen one first to the eye.
 float draw_read_back(Ui& ui, const Rect& r, const CardEditor& editor) {
-  const std::string uk = editor.read_back(findings::Tradition::uk);
-  const std::string us = editor.read_back(findings::Tradition::us);
-  const float width = r.w - 28 - 40;
-  const float uk_h = std::max(22.0F, ui.measure_paragraph(width, TextStyle::strong, uk));
-  const float us_h = std::max(22.0F, ui.measure_paragraph(width, TextStyle::strong, us));
-  const Rect box{r.x, r.y, r.w, 10 + 30 + uk_h + 8 + us_h + 12};
+  constexpr float kName = 66;
+  const float width = r.w - 28 - kName;
+  const bool empty = editor.card().entries.empty();
+  std::array<std::string, std::size(kTraditions)> lines;
+  std::array<float, std::size(kTraditions)> heights{};
+  float height = 10 + 30 + 4;
+  const auto style_of_line = [&](std::size_t i) {
+    return i == static_cast<std::size_t>(editor.tradition()) ? TextStyle::strong : TextStyle::body;
+  };
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (!empty) lines[i] = editor.read_back(static_cast<findings::Tradition>(i));
+    heights[i] = std::max(22.0F, ui.measure_paragraph(width, style_of_line(i), lines[i]));
+    if (!empty) height += heights[i] + 8;
+  }
+  if (empty) height += 30;
+  const Rect box{r.x, r.y, r.w, height};
   sheet(ui, box);
   Rect inner = box.inset(14, 10);
   ui.text_in(inner.cut_top(24), TextStyle::strong, Token::ink, "Read back");
   inner.cut_top(6);
-  const auto line = [&](Words name, const std::string& text, float height) {
-    ui.text({inner.x, inner.y + 2}, TextStyle::small, Token::ink2, name);
-    if (text.empty()) {
-      ui.text_in({inner.x + 40, inner.y, width, height}, TextStyle::body, Token::ink3,
-                 "Nothing written yet. Start with a distance: 6 m.");
-    } else {
-      ui.paragraph({inner.x + 40, inner.y, width, height}, TextStyle::strong, Token::ink, text);
-    }
-    inner.cut_top(height + 8);
-  };
-  line("UK", uk, uk_h);
-  line("US", us, us_h);
+  if (empty) {
+    ui.text_in(inner.cut_top(22), TextStyle::body, Token::ink3,
+               "Nothing written yet. Start with a distance: 6 m.");
+    return box.h;
+  }
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    ui.text({inner.x, inner.y + 2}, TextStyle::small, Token::ink2, kTraditions[i]);
+    ui.paragraph({inner.x + kName, inner.y, width, heights[i]}, style_of_line(i),
+                 style_of_line(i) == TextStyle::strong ? Token::ink : Token::ink2, lines[i]);
+    inner.cut_top(heights[i] + 8);
+  }
   return box.h;
 }
 
@@ -264,7 +292,6 @@ void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor, 
   r.cut_left(16);
   ui.figures_in(r.cut_right(70), TextStyle::subhead, Token::ink, write_clock(now), Align::right);
   r.cut_right(12);
-  static constexpr Words kTraditions[] = {"UK", "US"};
   const float width = measure_one_of_few(ui, kTraditions);
   Rect choice = r.cut_right(width);
   choice = {choice.x, choice.centre().y - 15, choice.w, 30};
@@ -294,9 +321,10 @@ float draw_left(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   return r.y - top;
 }
 
-void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordOutcome& outcome) {
+void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordState& state, RecordOutcome& outcome) {
   const Rect finish = r.cut_right(measure_button(ui, "Finish and see the debrief") + 4);
   if (button(ui, finish, "Finish and see the debrief", {.kind = ButtonKind::main})) {
+    settle_reason(editor, state);
     editor.settle_all();
     outcome.finish = true;
   }
@@ -335,7 +363,7 @@ RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_vi
       const float first = left(r);
       return first + kGap + right({r.x, r.y + first + kGap, r.w, r.h});
     });
-    draw_end(ui, end, editor, outcome);
+    draw_end(ui, end, editor, state, outcome);
   } else {
     Rect side = body.cut_right(kSide);
     body.cut_right(layout.gutter);
@@ -345,10 +373,13 @@ RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_vi
     const Rect end = side.cut_bottom(kEnd);
     side.cut_bottom(12);
     scroll("reason", side, state.side_height, right);
-    draw_end(ui, end, editor, outcome);
+    draw_end(ui, end, editor, state, outcome);
   }
   ui.end_region();
-  if (outcome.back) editor.settle();
+  if (outcome.back) {
+    settle_reason(editor, state);
+    editor.settle();
+  }
   outcome.notes = editor.take_settled(now);
   return outcome;
 }

@@ -12,4 +12,7 @@ namespace redress::screens::record {
 /// From the top of r, as wide as it; returns the height used.
 float draw_reason(Ui& ui, Rect r, CardEditor& editor, RecordState& state);
 
+/// What was typed as impression becomes it: Enter, or handing in.
+void settle_reason(CardEditor& editor, RecordState& state);
+
 }  // namespace redress::screens::record

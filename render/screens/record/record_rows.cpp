@@ -60,6 +60,43 @@ Rect Column::row(Ui& ui, std::string_view words, float height) {
   return {r.x + label, r.y, r.w - label, r.h};
 }
 
+float height_of_rows(int rows) { return static_cast<float>(rows) * (30 + kRowGap); }
+
+bool draw_sized_row(Ui& ui, Column& column, std::string_view label, std::string_view id,
+                    std::span<const std::string_view> names, std::optional<double>& size,
+                    int& pending) {
+  constexpr float kNarrow = 120;
+  const Rect r = column.row(ui, label);
+  int sign = pending;
+  if (size && *size != 0.0) sign = *size > 0.0 ? 1 : -1;
+  const float width = measure_one_of_few(ui, names);
+  bool changed = false;
+  const std::string way_id = std::string(id) + " way";
+  if (const auto pick = one_of_few(ui, {r.x, r.y, width, r.h}, way_id, names, sign_index(sign))) {
+    pending = index_sign(*pick);
+    if (size && *size != 0.0) {
+      size = std::abs(*size) * pending;
+      changed = true;
+    }
+    sign = pending;
+  }
+  std::optional<double> shown;
+  if (size) shown = std::abs(*size);
+  const Rect at{r.x + width + 8, r.y, std::min(kNarrow, r.w - width - 8), r.h};
+  const int decimals = shown && *shown != std::floor(*shown) ? 1 : 0;
+  if (const auto value = stepper(ui, at, id, shown, {0, kMostPd, 1, decimals, "Δ"})) {
+    const double along = along_bar(shown, *value);
+    if (along == 0.0) {
+      size = shown && *shown != 0.0 ? std::optional<double>{} : 0.0;
+      changed = true;
+    } else if (sign != 0) {
+      size = along * sign;
+      changed = true;
+    }
+  }
+  return changed;
+}
+
 // ------------------------------------------------------------------------------- cover and uncover
 
 namespace {
@@ -284,19 +321,34 @@ void draw_prism_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& st
 }
 
 void draw_four_dioptre_rows(Ui& ui, Column& column, CardEditor& editor) {
-  static constexpr Words kResponses[] = {"Normal", "No movement", "No refixation"};
+  static constexpr Words kResponses[] = {"Normal", "No movement", "No refixation", "Unclear"};
+  constexpr std::size_t kUnclear = 3;
+  // Four answers want the room of the label.
+  const float label = column.label;
+  const float natural = measure_one_of_few(ui, kResponses);
+  if (column.area.w - label < natural) column.label = 24;
   for (const FindingEye eye : {FindingEye::right, FindingEye::left}) {
     Finding f = editor.find(FindingTest::four_dioptre, eye);
     const bool right = eye == FindingEye::right;
-    const bool short_name = column.label < 50;
+    const bool short_name = column.label < 60;
     const Words name = short_name ? (right ? "R" : "L") : (right ? "Right" : "Left");
-    if (const auto pick =
-            one_of_few(ui, left_part(column.row(ui, name), 0), right ? "four right" : "four left",
-                       kResponses, index_of(f.response))) {
-      f.response = static_cast<FourDioptreResponse>(*pick);
+    std::optional<std::size_t> chosen = index_of(f.response);
+    if (!chosen && !f.not_done.empty()) chosen = kUnclear;
+    const Rect r = column.row(ui, name);
+    const float width = std::min(r.w, natural);
+    if (const auto pick = one_of_few(ui, {r.x, r.y, width, r.h}, right ? "four right" : "four left",
+                                     kResponses, chosen)) {
+      f.response.reset();
+      f.not_done.clear();
+      if (*pick == kUnclear) {
+        f.not_done = "unclear";
+      } else {
+        f.response = static_cast<FourDioptreResponse>(*pick);
+      }
       editor.edit(f);
     }
   }
+  column.label = label;
 }
 
 }  // namespace redress::screens::record
