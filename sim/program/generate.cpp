@@ -247,7 +247,8 @@ const std::vector<std::string_view>& generated_diagnoses() {
 }
 
 Problems generate_each(std::string_view diagnosis, double difficulty, std::uint64_t seed, int count,
-                       int threads, const std::function<Problems(json)>& keep) {
+                       int threads, const std::function<Problems(json)>& keep,
+                       const std::function<bool(int)>& goes_on) {
   const std::vector<GeneratedKind>& kinds = generated_kinds();
   const auto kind = std::find_if(kinds.begin(), kinds.end(),
                                  [&](const GeneratedKind& k) { return k.word == diagnosis; });
@@ -276,6 +277,7 @@ Problems generate_each(std::string_view diagnosis, double difficulty, std::uint6
       if (kept == count) break;
       if (!last.is_null() && !is_unlike(one.written, last)) continue;
       if (!one.as_claimed.value_or(true)) continue;
+      if (goes_on && !goes_on(kept)) return {};
       if (!one.as_claimed && !is_as_claimed(*kind, one.content)) continue;
       last = one.written;
       last_found = one.number + 1;
@@ -287,14 +289,24 @@ Problems generate_each(std::string_view diagnosis, double difficulty, std::uint6
 }
 
 Result<std::vector<json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                         std::uint64_t seed, int count, int threads) {
+                                         std::uint64_t seed, int count, int threads,
+                                         const std::function<bool(int)>& goes_on) {
   std::vector<json> cases;
-  Problems problems = generate_each(diagnosis, difficulty, seed, count, threads, [&](json one) {
-    cases.push_back(std::move(one));
-    return Problems{};
-  });
+  Problems problems = generate_each(
+      diagnosis, difficulty, seed, count, threads,
+      [&](json one) {
+        cases.push_back(std::move(one));
+        return Problems{};
+      },
+      goes_on);
   if (!problems.empty()) return problems;
   return cases;
+}
+
+std::string name_generated_file(std::string_view diagnosis, std::uint64_t seed, int number) {
+  std::string name{diagnosis};
+  std::replace(name.begin(), name.end(), ' ', '_');
+  return fmt::format("{}_{}_{:04}.json", name, seed, number);
 }
 
 int generate(const GenerateOptions& options) {
@@ -318,9 +330,7 @@ int generate(const GenerateOptions& options) {
           fmt::print("{}\n", one.dump());
           return {};
         }
-        std::string name = options.diagnosis;
-        std::replace(name.begin(), name.end(), ' ', '_');
-        place = fmt::format("{}/{}_{}_{:04}.json", options.folder, name, options.seed, number);
+        place = options.folder + "/" + name_generated_file(options.diagnosis, options.seed, number);
         const auto problem = write_whole_file(place, one.dump(2) + "\n");
         return problem ? Problems{*problem} : Problems{};
       });

@@ -25,12 +25,18 @@ const std::vector<std::string_view>& generated_diagnoses();
 
 /// `difficulty` 0 ... 1: how small the deviation is and how soon it is over. Fewer than `count`
 /// cannot be: what is not found after many draws is a problem. `threads` 0: as many as there are
-/// processors; the cases are the same.
+/// processors; the cases are the same. `goes_on`, if given, is told how many there are before each
+/// one that is kept or examined; where it says no, those are all.
 Result<std::vector<nlohmann::json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                                   std::uint64_t seed, int count, int threads = 1);
+                                                   std::uint64_t seed, int count, int threads = 1,
+                                                   const std::function<bool(int)>& goes_on = {});
 
 /// The same, handed on one after the other, so that no more than a few are held at a time.
 Problems generate_each(std::string_view diagnosis, double difficulty, std::uint64_t seed, int count,
-                       int threads, const std::function<Problems(nlohmann::json)>& keep);
+                       int threads, const std::function<Problems(nlohmann::json)>& keep,
+                       const std::function<bool(int)>& goes_on = {});
+
+/// What the case of that number, from 1 on, is called: "convergence_insufficiency_7_0001.json".
+std::string name_generated_file(std::string_view diagnosis, std::uint64_t seed, int number);
 
 }  // namespace redress::program
