@@ -66,6 +66,8 @@ void add_sealing(CLI::App& app, AssessmentOptions& all, int& code) {
   sit_verb->add_option("--workstation", all.sit.workstation, "name")->required();
   sit_verb->add_option("--acts", all.sit.acts_path, "without: the reference examiner sits");
   sit_verb->add_option("--out", all.sit.out_path, "what the workstation keeps")->required();
+  sit_verb->add_flag("--resume", all.sit.resume,
+                     "after a crash: go on with what was kept, with the time that had been used");
   sit_verb->callback([&] { code = sit(all.sit); });
 
   auto* open_verb = app.add_subcommand(

@@ -63,8 +63,10 @@ struct SitOptions {
   std::string workstation;
   std::string acts_path;  ///< empty: the reference examiner sits
   std::string out_path;
+  bool resume = false;  ///< go on with what was cut short at out_path
 };
-/// One candidate at one station, without a window: acts in, a kept station out.
+/// One candidate at one station, without a window: acts in, a kept station out. After a crash it is
+/// resumed from what is on the disk, with the time that had been used.
 int sit(const SitOptions& options);
 
 struct OpenOptions {
