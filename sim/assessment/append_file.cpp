@@ -11,6 +11,20 @@
 
 namespace redress::assessment {
 
+namespace {
+
+// A new file survives a power cut once its folder's entry is on the disk.
+void sync_folder_of(const std::string& path) {
+  const std::size_t slash = path.rfind('/');
+  const std::string folder = slash == std::string::npos ? "." : path.substr(0, slash + 1);
+  const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (descriptor < 0) return;
+  (void)::fsync(descriptor);
+  ::close(descriptor);
+}
+
+}  // namespace
+
 AppendFile::AppendFile(const std::string& path, Mode mode, std::size_t keep_bytes, bool synced)
     : synced_(synced) {
   // Readable by its owner alone; not inherited by other programs.
@@ -20,6 +34,7 @@ AppendFile::AppendFile(const std::string& path, Mode mode, std::size_t keep_byte
     problem_ = Problem{"", "cannot be opened for writing: " + system_message(errno)};
     return;
   }
+  if (mode == Mode::create && synced) sync_folder_of(path);
   if (mode == Mode::go_on && ::ftruncate(descriptor_, static_cast<off_t>(keep_bytes)) != 0) {
     problem_ = Problem{"", "cannot be continued: " + system_message(errno)};
     ::close(descriptor_);

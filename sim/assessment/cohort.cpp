@@ -15,6 +15,7 @@ namespace {
 constexpr double kLeastDiscrimination = 0.2;  // common practice, no source
 constexpr double kFewFinish = 0.7;            // judgement
 constexpr double kWanted = 0.8;               // high stakes (clinical notes, section 10)
+constexpr std::size_t kMostProjected = 40;    // further than anybody can examine
 
 std::vector<double> marks_at(const Cohort& cohort, std::size_t index) {
   std::vector<double> marks;
@@ -153,6 +154,11 @@ CohortFigures calc_figures(const Cohort& cohort) {
     figures.generalisability = calc_generalisability(*components, k);
     figures.dependability = calc_dependability(*components, k);
     figures.stations_for_080 = find_items_for(*components, kWanted);
+    const std::size_t shown = std::clamp(figures.stations_for_080.value_or(kMostProjected) + 2,
+                                         2 * components->item_count, kMostProjected);
+    for (std::size_t items = 1; items <= shown; ++items) {
+      figures.projected.push_back(calc_generalisability(*components, static_cast<double>(items)));
+    }
   }
 
   for (std::size_t i = 0; i < scored.size(); ++i) {
@@ -192,6 +198,12 @@ CohortFigures calc_figures(const Cohort& cohort) {
     figures.candidates_in_order.push_back(std::move(c));
   }
   for (StationFigures& s : figures.stations) s.look_at = find_look_at(s, scored.size() > 1);
+  if (!cohort.circuit_id.empty()) {
+    std::vector<std::string> names;
+    for (const CohortRow& row : cohort.rows) names.push_back(row.candidate);
+    figures.second_marking = choose_for_second_marking(
+        names, totals, figures.cut.mark, figures.error_of_measurement, cohort.circuit_id);
+  }
   figures.passed_interval = calc_share_interval(figures.passed, figures.candidates);
 
   if (!cohort.agreement.empty()) {

@@ -31,6 +31,7 @@ struct CohortMark {
 struct CohortRow {
   std::string candidate;
   std::vector<CohortMark> stations;  ///< one for each scored station
+  std::vector<std::string> remarks{};  ///< what happened at the desk, for who reads the records
 };
 
 /// What a report is made of. Every candidate has every scored station.
@@ -38,7 +39,9 @@ struct Cohort {
   Circuit circuit;
   std::vector<CohortRow> rows;
   std::vector<SizePair> sizes;
-  Table agreement;  ///< engine by assessors (count_agreement); empty: nobody looked
+  Table agreement;               ///< engine by assessors (count_agreement); empty: nobody looked
+  std::size_t workstations = 0;  ///< that it was sat at; 0: nobody sat it
+  std::string circuit_id;        ///< chooses whom a second assessor marks; empty: nobody
 };
 
 struct StationFigures {
@@ -86,6 +89,7 @@ struct CohortFigures {
   std::optional<double> generalisability;
   std::optional<double> dependability;
   std::optional<std::size_t> stations_for_080;
+  std::vector<double> projected;  ///< generalisability with 1, 2 ... stations
   std::optional<double> kappa;
   std::size_t overruled = 0;
   std::size_t items_marked = 0;
@@ -93,6 +97,8 @@ struct CohortFigures {
   std::vector<StationFigures> stations;
   std::vector<CandidateFigures> candidates_in_order;  ///< as in the cohort
   std::vector<LostItem> lost;                         ///< most often first
+  /// Everybody near the line and a sample of the others, as indices.
+  std::vector<std::size_t> second_marking;
 };
 
 /// Needs at least one candidate.

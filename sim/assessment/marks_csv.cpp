@@ -131,7 +131,7 @@ Problems add_marks_csv(std::string_view text, Cohort& cohort) {
   if (number == 0) return Problems{{"", "is empty"}};
   std::vector<CohortRow> rows;
   for (auto& [candidate, cells] : read_rows) {
-    CohortRow row{candidate, {}};
+    CohortRow row{candidate, {}, {}};
     for (auto& cell : cells) {
       if (!cell) return Problems{{"", "candidate " + candidate + " lacks a station"}};
       row.stations.push_back(std::move(*cell));

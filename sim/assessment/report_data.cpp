@@ -2,6 +2,8 @@
 // Copyright the Redress authors
 //
 // A cohort as CSV, JSON and xAPI statements (sim/assessment/report.hpp).
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "sim/assessment/report.hpp"
@@ -93,6 +95,8 @@ ordered_json make_json(const Cohort& cohort, const CohortFigures& f, const Repor
   out["dependability"] = number(f.dependability, 4);
   out["stations_for_080"] =
       f.stations_for_080 ? ordered_json(*f.stations_for_080) : ordered_json(nullptr);
+  out["projected_generalisability"] = ordered_json::array();
+  for (const double g : f.projected) out["projected_generalisability"].push_back(number(g, 4));
   out["kappa"] = number(f.kappa, 4);
   out["overruled"] = f.overruled;
   out["items_marked"] = f.items_marked;
@@ -116,6 +120,18 @@ ordered_json make_json(const Cohort& cohort, const CohortFigures& f, const Repor
                                {"pass_mark", number(s.cut.mark)},
                                {"look_at", s.look_at}});
   }
+  const auto names = [&](const auto& chosen) {
+    ordered_json list = ordered_json::array();
+    for (std::size_t i = 0; i < f.candidates_in_order.size(); ++i) {
+      if (chosen(i)) list.push_back(f.candidates_in_order[i].candidate);
+    }
+    return list;
+  };
+  out["near_line"] = names([&](std::size_t i) { return f.candidates_in_order[i].near_line; });
+  out["unsafe"] = names([&](std::size_t i) { return !f.candidates_in_order[i].unsafe.empty(); });
+  out["second_marking"] = names([&](std::size_t i) {
+    return std::find(f.second_marking.begin(), f.second_marking.end(), i) != f.second_marking.end();
+  });
   out["lost"] = ordered_json::array();
   for (const LostItem& lost : f.lost) {
     const auto& line = scoring::kRubric[static_cast<std::size_t>(lost.item)];
@@ -125,6 +141,44 @@ ordered_json make_json(const Cohort& cohort, const CohortFigures& f, const Repor
                            {"share_lost", number(lost.marks, 4)}});
   }
   return out;
+}
+
+Problems check_xapi(const XapiContext& context) {
+  Problems problems;
+  const auto is_address = [](const std::string& text) {
+    return (text.starts_with("https://") || text.starts_with("http://")) &&
+           text.find_first_of(" <>\"{}|\\^`") == std::string::npos && text.size() > 8;
+  };
+  if (!is_address(context.home_page)) {
+    problems.push_back({"/home_page", "is \"" + context.home_page +
+                                          "\"; allowed: an address, as in https://example.org"});
+  }
+  // YYYY-MM-DDThh:mm:ss, a fraction, Z or an offset (RFC 3339, which the standard asks for).
+  const std::string& when = context.timestamp;
+  constexpr std::string_view kPattern = "dddd-dd-ddTdd:dd:dd";
+  bool good = when.size() > kPattern.size();
+  for (std::size_t i = 0; good && i < kPattern.size(); ++i) {
+    const bool digit = when[i] >= '0' && when[i] <= '9';
+    good = kPattern[i] == 'd' ? digit : when[i] == kPattern[i];
+  }
+  if (good) {
+    std::string_view zone = std::string_view(when).substr(kPattern.size());
+    if (zone.starts_with(".")) {
+      const std::size_t digits = zone.find_first_not_of("0123456789", 1);
+      good = digits != std::string_view::npos && digits > 1;
+      if (good) zone.remove_prefix(digits);
+    }
+    const auto is_digit = [&](std::size_t i) { return zone[i] >= '0' && zone[i] <= '9'; };
+    good = good && (zone == "Z" || (zone.size() == 6 && (zone[0] == '+' || zone[0] == '-') &&
+                                    is_digit(1) && is_digit(2) && zone[3] == ':' && is_digit(4) &&
+                                    is_digit(5) && zone != "-00:00"));
+  }
+  if (!good) {
+    problems.push_back({"/when", "is \"" + when +
+                                     "\"; allowed in statements: a time with its zone, as in "
+                                     "2026-11-24T17:00:00Z"});
+  }
+  return problems;
 }
 
 ordered_json make_xapi(const Cohort& cohort, const CohortFigures& figures,

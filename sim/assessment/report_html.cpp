@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// The cohort and candidate reports as HTML (sim/assessment/report.hpp).
-#include <algorithm>
+// A report as one HTML page: headings, tables, words for each plot; prints in greys; needs nothing
+// from elsewhere (sim/assessment/report_document.hpp).
 #include <array>
+#include <variant>
 
 #include <fmt/format.h>
 
 #include "sim/assessment/report.hpp"
-#include "sim/assessment/report_plots.hpp"
 #include "sim/basics/html_text.hpp"
 
 namespace redress::assessment {
@@ -16,231 +16,174 @@ namespace redress::assessment {
 namespace {
 
 constexpr const char* kStyle = R"(
-  body { font: 14px/1.45 sans-serif; color: #111; background: #fff; max-width: 62em;
-         margin: 2em auto; padding: 0 1em; }
-  h1 { font-size: 1.7em; margin-bottom: 0; } h2 { font-size: 1.2em; margin: 1.6em 0 0.2em; }
-  .under { color: #444; margin-top: 0.2em; }
-  dl.head { display: flex; flex-wrap: wrap; gap: 1.6em; padding: 0; }
-  dl.head div { border-top: 2px solid #111; min-width: 9em; padding-top: 0.3em; }
-  dt { font-size: 12px; } dd { margin: 0; } dd b { font-size: 1.7em; } dd span { font-size: 12px; }
+  body { font: 14px/1.45 Inter, sans-serif; color: #1b1f22; background: #fff; max-width: 66em;
+         margin: 2em auto; padding: 0 1em; font-feature-settings: "tnum"; }
+  header.top { display: flex; justify-content: space-between; align-items: flex-start; gap: 2em; }
+  h1 { font-size: 1.9em; margin: 0; } h2 { font-size: 1.15em; margin: 0; }
+  .under { color: #4c5459; margin: 0.1em 0 0.5em; font-size: 12.5px; }
+  .from { text-align: right; color: #4c5459; font-size: 12px; white-space: nowrap; }
+  dl.head { display: flex; flex-wrap: wrap; gap: 1.4em; padding: 0; margin: 1.6em 0 1em; }
+  dl.head div { border-top: 2px solid #1b1f22; flex: 1; min-width: 9em; padding-top: 0.4em; }
+  dt { font-size: 12px; } dd { margin: 0; } dd b { font-size: 1.8em; font-weight: 600; }
+  dd span { font-size: 12px; color: #4c5459; }
+  .row { display: flex; flex-wrap: wrap; gap: 2em; margin: 1.8em 0; }
+  .row section { flex: 1; min-width: 24em; }
   table { border-collapse: collapse; width: 100%; }
-  th, td { border-bottom: 1px solid #ccc; padding: 3px 8px; text-align: left; }
-  th { border-bottom: 1px solid #555; font-weight: normal; font-size: 12px; }
-  td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
-  figure { margin: 0.5em 0; } figcaption { font-size: 12px; color: #444; }
-  footer { border-top: 1px solid #ccc; margin-top: 2.5em; font-size: 12px; color: #444; }
+  th, td { border-bottom: 1px solid #d6d2cc; padding: 4px 8px 4px 0; text-align: left;
+           vertical-align: middle; font-size: 13px; }
+  thead th { font-weight: normal; font-size: 12px; color: #4c5459; }
+  tbody th { font-weight: 600; } td.end, th.end { text-align: right; }
+  td.alarm { color: #9a2a35; font-weight: 600; }
+  td svg { vertical-align: middle; margin-right: 6px; }
+  figure { margin: 0; } figure svg { width: 100%; height: auto; }
+  footer { border-top: 1px solid #d6d2cc; margin-top: 2.5em; font-size: 12px; color: #4c5459;
+           display: flex; justify-content: space-between; gap: 2em; }
   tr, h2, figure { break-inside: avoid; } h2 { break-after: avoid; }
   thead { display: table-header-group; }
+  main.certificate { text-align: center; padding: 6em 4em; }
   @media print { body { margin: 0; max-width: none; font-size: 10pt; } }
 )";
 
-std::string minus(std::string text) {
-  if (text.starts_with("-")) text.replace(0, 1, "\u2212");
-  return text;
-}
-std::string fixed(double x, int decimals) { return minus(fmt::format("{:.{}f}", x, decimals)); }
-std::string fixed(const std::optional<double>& x, int decimals) {
-  return x ? fixed(*x, decimals) : "\u2013";
-}
-std::string signed_pd(double x) { return (x > 0.0 ? "+" : "") + fixed(x, 1) + "\u0394"; }
-std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
-
-std::string begin_page(const std::string& title) {
-  return "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n<title>" +
-         escape_html(title) + "</title>\n<style>" + kStyle + "</style>\n</head>\n<body>\n<main>\n";
+const char* colour_of(Ink ink) {
+  switch (ink) {
+    case Ink::text: return "#1b1f22";
+    case Ink::faint: return "#4c5459";
+    case Ink::rule: return "#d6d2cc";
+    case Ink::passed: return "#2b6c78";
+    case Ink::below: return "#a6a29a";
+    case Ink::alarm: return "#9a2a35";
+    case Ink::band: return "#ececec";
+    case Ink::dot: break;
+  }
+  return "#2b6c78";
 }
 
-std::string end_page() {
-  return "</main>\n<footer><p>Redress trains and examines on simulated patients. It does not "
-         "diagnose real people. Performance on simulated patients; hand skill, child handling and "
-         "communication are to be shown on people. Any station can be replayed from its record "
-         "alone.</p></footer>\n</body>\n</html>\n";
+struct SvgWriter {
+  std::string& svg;
+
+  void operator()(const PlotLine& l) const {
+    svg += fmt::format(
+        "<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" "
+        "stroke-width=\"{:.1f}\"{}/>",
+        l.x1, l.y1, l.x2, l.y2, colour_of(l.ink), l.width,
+        l.dashed ? " stroke-dasharray=\"3 2\"" : "");
+  }
+  void operator()(const PlotBox& b) const {
+    svg += fmt::format(
+        "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"{}\"/>", b.x,
+        b.y, b.width, b.height, colour_of(b.ink));
+  }
+  void operator()(const PlotDot& d) const {
+    svg +=
+        fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{:.1f}\" fill=\"{}\"{}/>", d.x, d.y,
+                    d.radius, colour_of(d.ink), d.ink == Ink::dot ? " fill-opacity=\"0.5\"" : "");
+  }
+  void operator()(const PlotWords& w) const {
+    constexpr std::array<const char*, 3> kAnchors{"start", "middle", "end"};
+    svg += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" fill=\"{}\"{}>{}</text>",
+                       w.x, w.y, kAnchors[static_cast<std::size_t>(w.align)],
+                       colour_of(w.strong ? Ink::text : Ink::faint),
+                       w.strong ? " font-weight=\"600\"" : "", escape_html(w.words));
+  }
+};
+
+std::string write_plot(const Plot& plot) {
+  const std::string words = escape_html(plot.words);
+  std::string svg = fmt::format(
+      "<figure><svg viewBox=\"0 0 {:.0f} {:.0f}\" role=\"img\" aria-label=\"{}\" font-size=\"7.5\" "
+      "font-family=\"Inter, sans-serif\"><title>{}</title>",
+      plot.width, plot.height, words, words);
+  for (const PlotShape& shape : plot.shapes) std::visit(SvgWriter{svg}, shape);
+  return svg + "</svg></figure>\n";
 }
 
-std::string figure(const std::string& name, const std::string& value, const std::string& under) {
-  return "<div><dt>" + escape_html(name) + "</dt><dd><b>" + escape_html(value) + "</b><br><span>" +
-         escape_html(under) + "</span></dd></div>\n";
+// The bar or the dot before a cell's words says nothing that the words do not.
+std::string write_scale(const ReportCell& cell) {
+  constexpr double kLong = 80.0;
+  if (!cell.bar && !cell.dot) return "";
+  std::string svg = fmt::format(
+      "<svg viewBox=\"0 0 {0:.0f} 10\" width=\"{0:.0f}\" height=\"10\" aria-hidden=\"true\">",
+      kLong);
+  const SvgWriter write{svg};
+  if (cell.bar) {
+    write(PlotBox{0.0, 2.0, kLong, 6.0, Ink::band});
+    write(PlotBox{0.0, 2.0, kLong * *cell.bar, 6.0, Ink::below});
+  } else {
+    write(PlotLine{0.0, 5.0, kLong, 5.0, Ink::rule, 1.0, false});
+  }
+  if (cell.mark) {
+    write(PlotLine{kLong * *cell.mark, 0.0, kLong * *cell.mark, 10.0, Ink::faint, 1.0, false});
+  }
+  if (cell.dot) write(PlotDot{kLong * *cell.dot, 5.0, 3.2, cell.alarm ? Ink::alarm : Ink::passed});
+  return svg + "</svg>";
 }
 
-std::string provenance(const ReportHead& head) {
-  std::string text;
-  const auto add = [&](const std::string& part) {
-    if (!part.empty()) text += (text.empty() ? "" : " \u00b7 ") + part;
+std::string write_table(const ReportTable& table) {
+  if (table.rows.empty()) return "<p>" + escape_html(table.nobody) + "</p>\n";
+  const auto end = [&](std::size_t c) {
+    return c < table.columns.size() && table.columns[c].align == Align::end;
   };
-  add(head.circuit_seal.empty() ? "not sealed" : "circuit seal " + head.circuit_seal);
-  add("engine " + head.engine);
-  add(head.when);
-  return text;
-}
-
-std::string make_head(const CohortFigures& f) {
-  std::string html = "<dl class=\"head\">\n";
-  html +=
-      figure("Passed", fmt::format("{} of {}", f.passed, f.candidates),
-             fmt::format("{}, interval {:.0f} to {:.0f}",
-                         percent(static_cast<double>(f.passed) / static_cast<double>(f.candidates)),
-                         100.0 * f.passed_interval.low, 100.0 * f.passed_interval.high));
-  html += figure(
-      "Pass mark", fixed(f.cut.mark, 1),
-      std::string(to_words(f.standard)) + (f.cut.error ? ", error " + fixed(f.cut.error, 1) : ""));
-  html += figure("Alpha", fixed(f.alpha, 2), "error of a mark " + fixed(f.error_of_measurement, 1));
-  html +=
-      figure("Generalisability", fixed(f.generalisability, 2),
-             f.stations_for_080 ? fmt::format("{} stations would reach 0.80", *f.stations_for_080)
-                                : "no number of stations would reach 0.80");
-  if (f.items_marked > 0) {
-    html += figure("Overruled marks", fmt::format("{} of {}", f.overruled, f.items_marked),
-                   "kappa with the engine " + fixed(f.kappa, 2));
+  std::string html = "<table><thead><tr>";
+  for (std::size_t c = 0; c < table.columns.size(); ++c) {
+    html += fmt::format("<th scope=\"col\"{}>{}</th>", end(c) ? " class=\"end\"" : "",
+                        escape_html(table.columns[c].heading));
   }
-  return html + "</dl>\n";
-}
-
-std::string make_stations(const CohortFigures& f) {
-  std::string html =
-      "<h2>Stations</h2>\n<p class=\"under\">Difficulty is the fraction of marks earned; "
-      "discrimination is the correlation of a station with the rest.</p>\n<table><thead><tr>"
-      "<th scope=\"col\">Station</th><th class=\"n\" scope=\"col\">Difficulty</th><th class=\"n\" "
-      "scope=\"col\">Discrimination</th><th class=\"n\" scope=\"col\">Mean</th><th class=\"n\" "
-      "scope=\"col\">Pass mark</th><th class=\"n\" scope=\"col\">Pass</th><th class=\"n\" "
-      "scope=\"col\">Without it, alpha</th><th scope=\"col\">Look at</th></tr></thead>\n<tbody>\n";
-  for (const StationFigures& s : f.stations) {
-    html += fmt::format(
-        "<tr><th scope=\"row\">{} {}</th><td class=\"n\">{}</td><td class=\"n\">{}</td>"
-        "<td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td>"
-        "<td class=\"n\">{}</td><td>{}</td></tr>\n",
-        s.station + 1, escape_html(s.name), fixed(s.difficulty, 2), fixed(s.discrimination, 2),
-        fixed(s.mean, 0), fixed(s.cut.mark, 1), percent(s.share_passing), fixed(s.alpha_without, 2),
-        escape_html(s.look_at));
+  html += "</tr></thead>\n<tbody>\n";
+  for (const auto& row : table.rows) {
+    html += "<tr>";
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      const ReportCell& cell = row[c];
+      if (c == 0) {
+        html += "<th scope=\"row\">" + escape_html(cell.words) + "</th>";
+        continue;
+      }
+      html += fmt::format("<td{}>{}{}</td>",
+                          cell.alarm ? " class=\"alarm\"" : (end(c) ? " class=\"end\"" : ""),
+                          write_scale(cell), escape_html(cell.words));
+    }
+    html += "</tr>\n";
   }
   return html + "</tbody></table>\n";
 }
 
-std::string make_lost(const CohortFigures& f) {
-  constexpr std::size_t kShown = 6;
-  if (f.lost.empty()) return "";
-  std::string html =
-      "<h2>Lost most often</h2>\n<table><thead><tr><th scope=\"col\">Item</th><th class=\"n\" "
-      "scope=\"col\">Lost half or more</th><th class=\"n\" scope=\"col\">Mean share lost</th></tr>"
-      "</thead>\n<tbody>\n";
-  for (std::size_t i = 0; i < std::min(kShown, f.lost.size()); ++i) {
-    const auto& line = scoring::kRubric[static_cast<std::size_t>(f.lost[i].item)];
-    html += fmt::format(
-        "<tr><th scope=\"row\">{}</th><td class=\"n\">{}</td><td class=\"n\">{}</td></tr>\n",
-        escape_html(line.title), percent(f.lost[i].share_of_candidates), percent(f.lost[i].marks));
-  }
-  return html + "</tbody></table>\n";
-}
-
-std::string rows_of(const std::vector<const CandidateFigures*>& those) {
-  std::string html =
-      "<table><thead><tr><th scope=\"col\">Candidate</th><th class=\"n\" scope=\"col\">Total</th>"
-      "<th scope=\"col\">Decision</th><th scope=\"col\">Unsafe at station</th></tr></thead>\n"
-      "<tbody>\n";
-  for (const CandidateFigures* c : those) {
-    std::string unsafe;
-    for (const std::size_t s : c->unsafe)
-      unsafe += fmt::format("{}{}", unsafe.empty() ? "" : ", ", s + 1);
-    html += fmt::format(
-        "<tr><th scope=\"row\">{}</th><td class=\"n\">{}</td><td>{}</td><td>{}</td></tr>\n",
-        escape_html(c->candidate), fixed(c->total, 1), to_words(c->decision), unsafe);
-  }
-  return html + "</tbody></table>\n";
-}
-
-std::string make_lists(const CohortFigures& f) {
-  std::vector<const CandidateFigures*> near;
-  std::vector<const CandidateFigures*> unsafe;
-  for (const CandidateFigures& c : f.candidates_in_order) {
-    if (c.near_line) near.push_back(&c);
-    if (!c.unsafe.empty()) unsafe.push_back(&c);
-  }
-  std::stable_sort(near.begin(), near.end(),
-                   [](const auto* a, const auto* b) { return a->total > b->total; });
-  std::string html =
-      "<h2>Near the line</h2>\n<p class=\"under\">Within one error of the pass mark: read the "
-      "records before deciding.</p>\n";
-  html += near.empty() ? "<p>Nobody.</p>\n" : rows_of(near);
-  html +=
-      "<h2>Unsafe</h2>\n<p class=\"under\">A red flag missed, or a plan that would do "
-      "harm.</p>\n";
-  html += unsafe.empty() ? "<p>Nobody.</p>\n" : rows_of(unsafe);
-  return html;
+std::string write_block(const ReportBlock& block) {
+  std::string html = "<section><h2>" + escape_html(block.heading) + "</h2>\n";
+  if (!block.under.empty()) html += "<p class=\"under\">" + escape_html(block.under) + "</p>\n";
+  if (const auto* table = std::get_if<ReportTable>(&block.content)) html += write_table(*table);
+  if (const auto* plot = std::get_if<Plot>(&block.content)) html += write_plot(*plot);
+  return html + "</section>\n";
 }
 
 }  // namespace
 
-std::string make_cohort_report(const Cohort& cohort, const CohortFigures& f,
-                               const ReportHead& head) {
-  std::string html = begin_page(cohort.circuit.title);
-  html += "<h1>" + escape_html(cohort.circuit.title) + "</h1>\n<p class=\"under\">" +
-          fmt::format("{} \u00b7 {} {} \u00b7 {} scored stations<br>{}</p>\n",
-                      head.rehearsal ? "Rehearsal: nobody sat it" : "Cohort report", f.candidates,
-                      head.rehearsal ? "simulated candidates" : "candidates", f.stations.size(),
-                      escape_html(provenance(head)));
-  html += make_head(f);
-  if (!f.standard_note.empty()) html += "<p>" + escape_html(f.standard_note) + "</p>\n";
-  html += "<h2>Distribution</h2>\n<figure>" + plot_distribution(f) +
-          "<figcaption>Candidates by total mark. Dark line: pass mark; band: its error."
-          "</figcaption></figure>\n";
-  if (f.sizes) {
-    html += "<h2>Sizes written against what was there</h2>\n<figure>" +
-            plot_agreement(cohort.sizes, *f.sizes) +
-            fmt::format(
-                "<figcaption>Bland\u2013Altman: mean difference {}; 95 % of differences "
-                "from {} to {}. \u0394, written minus true.</figcaption></figure>\n",
-                signed_pd(f.sizes->bias), signed_pd(f.sizes->limits.low),
-                signed_pd(f.sizes->limits.high));
+std::string make_html(const ReportDocument& d) {
+  std::string html =
+      "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n<title>" +
+      escape_html(d.title) + "</title>\n<style>" + kStyle + "</style>\n</head>\n<body>\n";
+  html += d.certificate ? "<main class=\"certificate\">\n" : "<main>\n";
+  html += "<header class=\"top\"><div><h1>" + escape_html(d.title) + "</h1><p class=\"under\">" +
+          escape_html(d.under) + "</p></div><p class=\"from\">";
+  for (std::size_t i = 0; i < d.provenance.size(); ++i) {
+    html += (i > 0 ? "<br>" : "") + escape_html(d.provenance[i]);
   }
-  return html + make_stations(f) + make_lost(f) + make_lists(f) + end_page();
-}
-
-std::string make_candidate_report(const Cohort& cohort, const CohortFigures& f, std::size_t index,
-                                  const ReportHead& head) {
-  const CandidateFigures& c = f.candidates_in_order.at(index);
-  const CohortRow& row = cohort.rows.at(index);
-  std::string html = begin_page("Candidate " + c.candidate);
-  html += "<h1>Candidate " + escape_html(c.candidate) + "</h1>\n<p class=\"under\">" +
-          escape_html(cohort.circuit.title) + "<br>" + escape_html(provenance(head)) +
-          "</p>\n<dl class=\"head\">\n";
-  html += figure("Result", std::string(to_words(c.decision)),
-                 fmt::format("{} of {} stations passed", c.stations_passed, f.stations.size()));
-  html += figure("Mark", fixed(c.total, 1), "error " + fixed(f.error_of_measurement, 1));
-  html += figure("Pass mark", fixed(f.cut.mark, 1), std::string(to_words(f.standard)));
-  html +=
-      "</dl>\n<h2>Stations</h2>\n<table><thead><tr><th scope=\"col\">Station</th>"
-      "<th class=\"n\" scope=\"col\">Mark</th><th class=\"n\" scope=\"col\">Pass mark</th>"
-      "<th class=\"n\" scope=\"col\">Mean of all</th><th scope=\"col\">Remark</th></tr></thead>"
-      "\n<tbody>\n";
-  for (std::size_t i = 0; i < f.stations.size(); ++i) {
-    const StationFigures& s = f.stations[i];
-    const CohortMark& mark = row.stations[i];
-    std::string remark;
-    if (mark.unsafe) remark = "unsafe";
-    if (!mark.finished) remark += remark.empty() ? "not finished" : ", not finished";
-    // Candidates learn a station's number, not what was there.
-    html += fmt::format(
-        "<tr><th scope=\"row\">{}</th><td class=\"n\">{}</td><td class=\"n\">{}"
-        "</td><td class=\"n\">{}</td><td>{}</td></tr>\n",
-        s.station + 1, fixed(mark.marks, 1), fixed(s.cut.mark, 1), fixed(s.mean, 1), remark);
-  }
-  html +=
-      "</tbody></table>\n<h2>Where marks were lost</h2>\n<table><thead><tr>"
-      "<th scope=\"col\">Item</th><th class=\"n\" scope=\"col\">Share earned</th></tr></thead>"
-      "\n<tbody>\n";
-  for (std::size_t item = 0; item < scoring::kItemCount; ++item) {
-    double sum = 0.0;
-    double count = 0.0;
-    for (const CohortMark& mark : row.stations) {
-      if (item >= mark.shares.size() || mark.shares[item] < 0.0) continue;
-      sum += mark.shares[item];
-      count += 1.0;
+  html += "</p></header>\n";
+  if (!d.figures.empty()) {
+    html += "<dl class=\"head\">\n";
+    for (const ReportFigure& f : d.figures) {
+      html += "<div><dt>" + escape_html(f.name) + "</dt><dd><b>" + escape_html(f.value) +
+              "</b><br><span>" + escape_html(f.under) + "</span></dd></div>\n";
     }
-    constexpr double kWorthTelling = 0.7;
-    if (count == 0.0 || sum / count >= kWorthTelling) continue;
-    html += fmt::format("<tr><th scope=\"row\">{}</th><td class=\"n\">{}</td></tr>\n",
-                        escape_html(scoring::kRubric[item].title), percent(sum / count));
+    html += "</dl>\n";
   }
-  return html + "</tbody></table>\n" + end_page();
+  for (const std::string& remark : d.remarks) html += "<p>" + escape_html(remark) + "</p>\n";
+  for (const auto& row : d.rows) {
+    html += "<div class=\"row\">\n";
+    for (const ReportBlock& block : row) html += write_block(block);
+    html += "</div>\n";
+  }
+  html += "</main>\n<footer>";
+  for (const std::string& line : d.foot) html += "<p>" + escape_html(line) + "</p>";
+  return html + "</footer>\n</body>\n</html>\n";
 }
 
 }  // namespace redress::assessment

@@ -3,6 +3,7 @@
 #include "sim/assessment/results.hpp"
 
 #include <map>
+#include <set>
 #include <utility>
 
 #include <fmt/format.h>
@@ -18,6 +19,36 @@ bool counts_before(const StoredStation& a, const StoredStation& b) {
   return a.id < b.id;
 }
 
+// What who reads a record should know beforehand.
+std::vector<std::string> find_remarks(const std::vector<StationScore>& scores,
+                                      const std::vector<FinalMarks>& marks) {
+  std::size_t overruled = 0;
+  for (const FinalMarks& one : marks) overruled += one.overruled();
+  int left = 0;
+  int resumed = 0;
+  Tick away_ms = 0;
+  for (const StationScore& score : scores) {
+    left += score.left_window;
+    away_ms += score.out_of_window_ms;
+    resumed += score.resumptions;
+  }
+  std::vector<std::string> remarks;
+  const auto times = [](int n) {
+    return n == 1   ? std::string("once")
+           : n == 2 ? std::string("twice")
+                    : fmt::format("{} times", n);
+  };
+  if (overruled > 0) {
+    remarks.push_back(fmt::format("{} {} overruled", overruled, overruled == 1 ? "mark" : "marks"));
+  }
+  if (left > 0) {
+    remarks.push_back(fmt::format("left the window {}", times(left)) +
+                      (away_ms > 0 ? fmt::format(", {} s", (away_ms + 500) / 1000) : ""));
+  }
+  if (resumed > 0) remarks.push_back("resumed " + times(resumed));
+  return remarks;
+}
+
 }  // namespace
 
 GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> stations,
@@ -26,7 +57,10 @@ GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> 
   GatheredCohort out;
   out.cohort.circuit = circuit;
   std::map<std::string, std::map<std::size_t, ScoredStation>> by_candidate;
+  std::set<std::string> workstations;
   for (ScoredStation& one : stations) {
+    workstations.insert(one.station.workstation);
+    out.cohort.circuit_id = one.station.circuit;
     auto& own = by_candidate[one.station.candidate];
     const auto there = own.find(one.station.station);
     if (there == own.end()) {
@@ -40,10 +74,12 @@ GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> 
         one.station.workstation));
     if (counts_before(one.station, there->second.station)) there->second = std::move(one);
   }
+  out.cohort.workstations = workstations.size();
   std::vector<FinalMarks> all_marks;
   for (const auto& [candidate, own] : by_candidate) {
-    CohortRow row{candidate, {}};
+    CohortRow row{candidate, {}, {}};
     std::vector<FinalMarks> marks;
+    std::vector<StationScore> scores;
     std::vector<SizePair> sizes;
     for (const std::size_t s : scored) {
       const auto found = own.find(s);
@@ -64,9 +100,11 @@ GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> 
       }
       sizes.insert(sizes.end(), score.sizes.begin(), score.sizes.end());
       marks.push_back(std::move(final));
+      scores.push_back(score);
       row.stations.push_back(std::move(mark));
     }
     if (row.stations.size() != scored.size()) continue;
+    row.remarks = find_remarks(scores, marks);
     out.cohort.rows.push_back(std::move(row));
     out.cohort.sizes.insert(out.cohort.sizes.end(), sizes.begin(), sizes.end());
     all_marks.insert(all_marks.end(), marks.begin(), marks.end());

@@ -52,6 +52,15 @@ Result<StationScore> score_station(std::string_view content, const OpenedCircuit
               station.weights);
   score.finished =
       opened.value().verdict.intact() && opened.value().verdict.used_ms < station.time_s * 1000;
+  score.resumptions = opened.value().verdict.resumptions;
+  for (const DeskEvent& event : opened.value().verdict.events) {
+    if (event.what != "left_window") continue;
+    ++score.left_window;
+    const auto away = event.detail.find("for_ms");
+    if (away != event.detail.end() && away->is_number_integer()) {
+      score.out_of_window_ms += std::clamp(away->get<Tick>(), Tick{0}, record::kLatestEnd);
+    }
+  }
   return score;
 }
 
@@ -69,7 +78,8 @@ std::string to_text(const StationScore& score) {
                       {"finished", score.finished},
                       {"items", items},
                       {"caps", caps},
-                      {"sizes", sizes}}
+                      {"sizes", sizes},
+                      {"desk", {score.resumptions, score.left_window, score.out_of_window_ms}}}
       .dump();
 }
 
@@ -108,6 +118,18 @@ Result<StationScore> parse_station_score(std::string_view text) {
   }
   for (const auto& [written, there] : pairs("sizes", 0, 10'000)) {
     score.sizes.push_back({written, there});
+  }
+  // Scores of an older version do not have it.
+  if (reader.has("desk")) {
+    const json* desk = reader.required_array("desk", 3, 3);
+    const auto number = [](const json& v) {
+      return v.is_number_unsigned() ? v.get<Tick>() : Tick{0};
+    };
+    if (desk != nullptr && desk->size() == 3) {
+      score.resumptions = static_cast<int>(number((*desk)[0]));
+      score.left_window = static_cast<int>(number((*desk)[1]));
+      score.out_of_window_ms = number((*desk)[2]);
+    }
   }
   reader.finish();
   if (!problems.empty()) return problems;

@@ -21,6 +21,9 @@ struct StationScore {
   scoring::ScoreSheet sheet;  ///< total, items' marks, caps' limits and unsafe; no words
   bool finished = true;       ///< handed in before the hard stop
   std::vector<SizePair> sizes;
+  int resumptions = 0;        ///< after a crash
+  int left_window = 0;        ///< how often
+  Tick out_of_window_ms = 0;  ///< as the events tell
 };
 
 /// Simulates the record once. A station that was cut short is scored as far as it goes. Problems:

@@ -4,9 +4,6 @@
 
 #include <utility>
 
-#include "sim/record/replay.hpp"
-#include "sim/record/run.hpp"
-
 namespace redress::assessment {
 
 namespace {
@@ -46,9 +43,11 @@ StationWriter::StationWriter(const std::string& path, const StationIdentity& ide
   keep(0);
 }
 
-StationWriter::StationWriter(const std::string& path, const OpenedStation& opened,
-                             const record::Resumption& from, const WorkstationKey& key, bool synced)
-    : StationWriter(path, key, true, opened.verdict.good_bytes, synced) {
+StationWriter::StationWriter(const std::string& path, const ResumableStation& from,
+                             const record::RecordHeader& header, const WorkstationKey& key,
+                             bool synced)
+    : StationWriter(path, key, true, from.opened.verdict.good_bytes, synced) {
+  const OpenedStation& opened = from.opened;
   chain_ = opened.verdict.chain;
   auto [stream, secret] = KeptStream::make(opened.verdict.identity.circuit);
   stream_.emplace(std::move(stream));
@@ -60,8 +59,12 @@ StationWriter::StationWriter(const std::string& path, const OpenedStation& opene
                      {"secret", secret.secret},
                      {"header", secret.header}};
   write_line(line);
-  writer_ = std::make_unique<record::RecordWriter>(buffer_, from);
-  (void)file_.flush();
+  if (from.cut) {
+    writer_ = std::make_unique<record::RecordWriter>(buffer_, from.cut->resumption);
+  } else {
+    writer_ = std::make_unique<record::RecordWriter>(buffer_, header);
+  }
+  keep(opened.verdict.used_ms);
 }
 
 void StationWriter::write_line(const ordered_json& object) {
@@ -82,7 +85,8 @@ void StationWriter::reply(const Reply& reply) { writer_->reply(reply); }
 
 void StationWriter::state(Tick at_ms, std::uint64_t hash) {
   writer_->state(at_ms, hash);
-  keep(at_ms);
+  // The first goes with the acts of its tick: what is shown at 0 has been looked at before.
+  if (at_ms > 0) keep(at_ms);
 }
 
 void StationWriter::event(const DeskEvent& event) {
@@ -101,21 +105,6 @@ void StationWriter::end(Tick at_ms) {
 std::optional<Problem> StationWriter::problem() const {
   if (writer_ && writer_->failed()) return writer_->problem();
   return file_.problem();
-}
-
-Examination resume_examination(const record::Record& record, const ExaminationSetup& setup) {
-  const Chance chance{record.header.seed, record.header.noise, true};
-  Examination exam(setup, chance, first_target(record.acts));
-  const Tick last = record::calc_last_tick(record);
-  std::size_t next = 0;
-  for (;;) {
-    for (; next < record.acts.size() && record.acts[next].at_ms <= exam.now(); ++next) {
-      exam.apply(record.acts[next].content);
-    }
-    if (exam.now() >= last) return exam;
-    exam.step();
-    (void)exam.take_replies();  // they are in the record
-  }
 }
 
 }  // namespace redress::assessment

@@ -18,20 +18,29 @@
 #include "sim/assessment/station_lines.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/record_writer.hpp"
-#include "sim/room/examination.hpp"
 
 namespace redress::assessment {
+
+/// A station that was cut short, as sim/assessment/resume_station.hpp reads it.
+struct ResumableStation {
+  OpenedStation opened;  ///< verdict.used_ms: the time that had been used
+  /// None: it stopped before the first line of the record was on the disk.
+  std::optional<record::CutRecord> cut;
+  std::size_t form = 0;  ///< of the circuit's forms for this station
+
+  /// Whether there is anything to go on from; else the examination starts at 0.
+  [[nodiscard]] bool has_begun() const { return cut && !cut->record.states.empty(); }
+};
 
 class StationWriter {
  public:
   /// A new station; there must be no file at `path`. `key` outlives this.
   StationWriter(const std::string& path, const StationIdentity& identity, const WorkstationKey& key,
                 const record::RecordHeader& header, bool synced);
-  /// Goes on after a crash, from the last signed line: `opened` as open_station gave it (cut
-  /// short), `from` as read from its record. Signed from here by `key`, which may be another
-  /// workstation's.
-  StationWriter(const std::string& path, const OpenedStation& opened,
-                const record::Resumption& from, const WorkstationKey& key, bool synced);
+  /// Goes on after a crash, from the last signed line; with `header` where no line of a record was
+  /// kept. Signed from here by `key`, which may be another workstation's.
+  StationWriter(const std::string& path, const ResumableStation& from,
+                const record::RecordHeader& header, const WorkstationKey& key, bool synced);
 
   void act(const Act& act);
   void reply(const Reply& reply);
@@ -59,10 +68,5 @@ class StationWriter {
   std::ostringstream buffer_;
   std::unique_ptr<record::RecordWriter> writer_;
 };
-
-/// The examination as it stood at the last line of a record that was cut short: the state at that
-/// tick with the acts of that tick that are in it done. The loop of run.hpp goes on with
-/// finish_tick.
-Examination resume_examination(const record::Record& record, const ExaminationSetup& setup);
 
 }  // namespace redress::assessment

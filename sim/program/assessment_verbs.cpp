@@ -40,6 +40,7 @@ void add_rehearse(CLI::App& app, RehearseOptions& o, int& code) {
       ->check(CLI::Range(1, 256));
   verb->add_option("--marks", o.marks_path, "every candidate's marks, as CSV");
   verb->add_option("--report", o.report_path, "the cohort report, HTML");
+  verb->add_option("--pdf", o.pdf_path, "the cohort report, PDF");
   verb->add_option("--merge", o.merge, "marks of shards, instead of sending anybody");
   verb->callback([&] { code = rehearse(o); });
 }
@@ -66,6 +67,8 @@ void add_sealing(CLI::App& app, AssessmentOptions& all, int& code) {
   sit_verb->add_option("--workstation", all.sit.workstation, "name")->required();
   sit_verb->add_option("--acts", all.sit.acts_path, "without: the reference examiner sits");
   sit_verb->add_option("--out", all.sit.out_path, "what the workstation keeps")->required();
+  sit_verb->add_flag("--resume", all.sit.resume,
+                     "after a crash: go on with what was kept, with the time that had been used");
   sit_verb->callback([&] { code = sit(all.sit); });
 
   auto* open_verb = app.add_subcommand(
@@ -99,11 +102,20 @@ void add_results(CLI::App& app, AssessmentOptions& all, int& code) {
   results_verb->add_option("--marks", all.results.ledgers, "assessors' ledgers");
   results_verb->add_option("--candidate", all.results.candidate, "one candidate's page instead");
   results_verb->add_option("--html", all.results.html_path, "the report");
+  results_verb->add_option("--pdf", all.results.pdf_path, "the report on paper");
+  results_verb->add_option("--certificate", all.results.certificate_path,
+                           "PDF for a candidate who passed; needs --candidate");
   results_verb->add_option("--csv", all.results.csv_path, "marks, for a spreadsheet");
   results_verb->add_option("--xapi", all.results.xapi_path,
                            "statements for a learning record store");
   results_verb->add_option("--home-page", all.results.home_page,
                            "of the candidates' accounts, in statements");
+  results_verb->add_option("--post-to", all.results.post_to,
+                           "post the statements to the learning record store at this address");
+  results_verb->add_option("--post-login", all.results.post_login_path,
+                           "file with name:password in its first line");
+  results_verb->add_option("--post-authority", all.results.post_authority,
+                           "file of certificates to trust");
   results_verb->add_option("--when", all.results.when,
                            "date, as it is to be printed; ISO 8601 for statements");
   results_verb->callback([&] { code = results(all.results); });

@@ -37,6 +37,7 @@ struct RehearseOptions {
   int threads = 0;                 ///< 0: as many as there are processors
   std::string marks_path;          ///< CSV of this shard; empty: none
   std::string report_path;         ///< HTML; empty: none
+  std::string pdf_path;            ///< the same on paper; empty: none
   std::vector<std::string> merge;  ///< CSVs of shards, instead of sending anybody
 };
 /// Sends simulated practitioners through a circuit and prints what the cohort came to, as JSON.
@@ -63,8 +64,10 @@ struct SitOptions {
   std::string workstation;
   std::string acts_path;  ///< empty: the reference examiner sits
   std::string out_path;
+  bool resume = false;  ///< go on with what was cut short at out_path
 };
-/// One candidate at one station, without a window: acts in, a kept station out.
+/// One candidate at one station, without a window: acts in, a kept station out. After a crash it is
+/// resumed from what is on the disk, with the time that had been used.
 int sit(const SitOptions& options);
 
 struct OpenOptions {
@@ -101,10 +104,15 @@ struct ResultsOptions {
   std::vector<std::string> ledgers;
   std::string candidate;  ///< the page of one; empty: of the cohort
   std::string html_path;
+  std::string pdf_path;
+  std::string certificate_path;  ///< PDF, of a candidate who passed
   std::string csv_path;
   std::string xapi_path;
   std::string home_page = "https://example.org";  ///< of the accounts in statements
   std::string when;                               ///< date, as it is to be printed
+  std::string post_to;          ///< a learning record store; empty: nothing is posted
+  std::string post_login_path;  ///< file with name:password in its first line
+  std::string post_authority;   ///< file of certificates to trust; empty: the system's
 };
 /// Scores what is in the store and prints the cohort's figures as JSON.
 int results(const ResultsOptions& options);

@@ -18,6 +18,7 @@
 #include "sim/basics/file.hpp"
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/circuit_files.hpp"
+#include "sim/program/paper.hpp"
 #include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
@@ -113,7 +114,8 @@ int rehearse(const RehearseOptions& options) {
   }
   std::vector<std::string> inputs = options.merge;
   inputs.push_back(path);
-  if (const auto problem = check_paths(inputs, {options.marks_path, options.report_path})) {
+  if (const auto problem =
+          check_paths(inputs, {options.marks_path, options.report_path, options.pdf_path})) {
     return report("rehearse", *problem);
   }
   const Result<Circuit> circuit = load_circuit(path);
@@ -143,6 +145,13 @@ int rehearse(const RehearseOptions& options) {
     if (const auto problem =
             write_whole_file(options.report_path, make_cohort_report(cohort, figures, head))) {
       return report(options.report_path, *problem);
+    }
+  }
+  if (!options.pdf_path.empty()) {
+    const Result<std::string> pdf = make_pdf(make_cohort_document(cohort, figures, head));
+    if (!pdf) return report(options.pdf_path, pdf.problems());
+    if (const auto problem = write_whole_file(options.pdf_path, pdf.value())) {
+      return report(options.pdf_path, *problem);
     }
   }
   fmt::print("{}\n", make_json(cohort, figures, head).dump(2));

@@ -1,12 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// hand-in, mark, results: what comes after the day.
+// hand-in, mark: what comes in after the day.
 #include <algorithm>
 #include <cstdio>
-#include <filesystem>
-#include <fstream>
-#include <map>
 #include <string>
 #include <utility>
 #include <vector>
@@ -14,75 +11,18 @@
 #include <fmt/format.h>
 
 #include "sim/assessment/marks.hpp"
-#include "sim/assessment/report.hpp"
-#include "sim/assessment/results.hpp"
 #include "sim/assessment/store.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/passphrase.hpp"
 #include "sim/program/verbs.hpp"
-#include "sim/record/record_format.hpp"
 
 namespace redress::program {
 
 using namespace assessment;
 
 namespace {
-
-// Scores what has no score yet, and keeps it; reads the rest.
-Result<std::vector<ScoredStation>> score_all(Store& store, const OpenedCircuit& circuit) {
-  const std::string id = to_text(circuit.keys.id());
-  const auto stations = store.list(id);
-  if (!stations) return stations.problems();
-  const auto scores = store.list_scores(id);
-  if (!scores) return scores.problems();
-  std::map<std::string, std::string> known;
-  for (const StoredScore& score : scores.value()) known.emplace(score.id, score.sheet);
-  std::vector<ScoredStation> all;
-  for (const StoredStation& station : stations.value()) {
-    const auto found = known.find(station.id);
-    if (found != known.end()) {
-      auto score = parse_station_score(found->second);
-      if (!score) return score.problems();
-      all.push_back({station, std::move(score).value()});
-      continue;
-    }
-    const auto content = store.read_content(station.id);
-    if (!content) return content.problems();
-    auto score = score_station(content.value(), circuit);
-    if (!score) {
-      report(fmt::format("candidate {}, station {}", station.candidate, station.station + 1),
-             score.problems());
-      continue;
-    }
-    const std::vector<StoredScore> one{{station.id, score.value().sheet.total,
-                                        score.value().sheet.unsafe, to_text(score.value())}};
-    if (const auto problem = store.put_scores(one)) return Problems{*problem};
-    all.push_back({station, std::move(score).value()});
-  }
-  return all;
-}
-
-Result<std::vector<Ledger>> load_ledgers(const std::vector<std::string>& paths,
-                                         const CircuitId& circuit) {
-  std::vector<Ledger> ledgers;
-  for (const std::string& path : paths) {
-    const Result<std::string> text = read_file(path);
-    auto ledger = text ? read_ledger(text.value(), circuit) : Result<Ledger>(text.problems());
-    if (!ledger) {
-      Problems problems = ledger.problems();
-      for (Problem& p : problems) p.place = path + (p.place.empty() ? "" : ": " + p.place);
-      return problems;
-    }
-    ledgers.push_back(std::move(ledger).value());
-  }
-  return ledgers;
-}
-
-std::optional<Problem> write_unless_empty(const std::string& path, const std::string& text) {
-  return path.empty() ? std::nullopt : write_whole_file(path, text);
-}
 
 // One line of the entries that an assessor hands over: {"candidate","station","item","engine",
 // "most","marks","reason"} or {"candidate","station","rating"}.
@@ -181,60 +121,6 @@ int mark(const MarkOptions& options) {
     return report(options.out_path, *problem);
   }
   fmt::print("{}: {} entries signed by {}\n", options.out_path, number, options.assessor);
-  return 0;
-}
-
-int results(const ResultsOptions& options) {
-  std::vector<std::string> inputs = options.ledgers;
-  inputs.push_back(options.sealed_path);
-  if (const auto problem =
-          check_paths(inputs, {options.html_path, options.csv_path, options.xapi_path})) {
-    return report("results", *problem);
-  }
-  const auto circuit = open_with_passphrase(options.sealed_path);
-  if (!circuit) return report(options.sealed_path, circuit.problems());
-  const OpenedCircuit& o = circuit.value();
-  const auto ledgers = load_ledgers(options.ledgers, o.keys.id());
-  if (!ledgers) return report("marks", ledgers.problems());
-  Result<Store> opened = Store::open(options.store);
-  if (!opened) return report("store", opened.problems());
-  Store store = std::move(opened).value();
-  auto scored = score_all(store, o);
-  if (!scored) return report("store", scored.problems());
-  const GatheredCohort gathered =
-      gather_cohort(o.circuit, std::move(scored).value(), ledgers.value());
-  for (const std::string& remark : gathered.remarks) fmt::print(stderr, "results: {}\n", remark);
-  const Cohort& cohort = gathered.cohort;
-  if (cohort.rows.empty()) {
-    return report("results", Problem{"", "no candidate has every station of this circuit"});
-  }
-  const CohortFigures figures = calc_figures(cohort);
-  const ReportHead head{to_short_text(o.keys.id()), std::string(record::kEngineVersion),
-                        options.when, false};
-  std::string html;
-  if (options.candidate.empty()) {
-    html = make_cohort_report(cohort, figures, head);
-  } else {
-    const auto row = std::find_if(cohort.rows.begin(), cohort.rows.end(), [&](const CohortRow& r) {
-      return r.candidate == options.candidate;
-    });
-    if (row == cohort.rows.end()) {
-      return report("results", Problem{"", "there is no candidate " + options.candidate});
-    }
-    const auto index = static_cast<std::size_t>(row - cohort.rows.begin());
-    html = make_candidate_report(cohort, figures, index, head);
-  }
-  const XapiContext context{options.home_page, options.home_page + "/redress", options.when};
-  const std::string xapi =
-      options.xapi_path.empty()
-          ? ""
-          : make_xapi(cohort, figures, to_text(o.keys.id()), context).dump(2) + "\n";
-  for (const auto& [path, text] :
-       {std::pair(options.html_path, html), std::pair(options.csv_path, make_csv(cohort, figures)),
-        std::pair(options.xapi_path, xapi)}) {
-    if (const auto problem = write_unless_empty(path, text)) return report(path, *problem);
-  }
-  fmt::print("{}\n", make_json(cohort, figures, head).dump(2));
   return 0;
 }
 

@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/assessment/resume_station.hpp"
 #include "sim/assessment/sealed_circuit.hpp"
 #include "sim/assessment/station_writer.hpp"
 #include "sim/basics/file.hpp"
@@ -20,7 +21,6 @@
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
 #include "sim/record/record_file.hpp"
-#include "sim/record/run.hpp"
 
 namespace redress::program {
 
@@ -37,6 +37,115 @@ std::optional<Problem> check_station(const OpenedCircuit& opened, std::int64_t n
   return Problem{"", fmt::format("station {} has no patient; allowed: one of 1 ... {} that is no "
                                  "rest",
                                  number, count)};
+}
+
+struct Sitting {
+  std::vector<Act> acts;
+  Tick until = 0;
+};
+
+// What the candidate does: the list that was handed over, or the reference examiner's.
+Result<Sitting> find_acts(const SitOptions& options, const Form& form,
+                          const ExaminationSetup& setup, Tick hard_stop) {
+  Sitting sitting;
+  sitting.until = hard_stop;
+  if (options.acts_path.empty()) {
+    examiners::Habits habits;
+    habits.near_m = form.content.patient.near_working_distance.value;
+    habits.age_years = form.content.patient.age_years;
+    habits.owns_spectacles = form.content.spectacles.owned();
+    Examination exam(setup, {form.seed, 1.0, true});
+    examiners::Examined examined = examiners::examine(exam, habits);
+    sitting.acts = std::move(examined.acts);
+    sitting.until = std::min(examined.until, hard_stop);
+    return sitting;
+  }
+  const Result<std::string> text = read_file(options.acts_path);
+  Result<std::vector<Act>> read =
+      text ? record::parse_acts(text.value()) : Result<std::vector<Act>>(text.problems());
+  if (!read) {
+    Problems problems = read.problems();
+    for (Problem& p : problems)
+      p.place = options.acts_path + (p.place.empty() ? "" : ": " + p.place);
+    return problems;
+  }
+  sitting.acts = std::move(read).value();
+  return sitting;
+}
+
+// How many of the acts were done before the crash: those that were kept, or none of a list that
+// begins where the station stopped.
+Result<std::size_t> find_done(const std::vector<Act>& acts, const std::vector<Act>& kept,
+                              Tick used_ms) {
+  if (std::all_of(acts.begin(), acts.end(), [&](const Act& a) { return a.at_ms >= used_ms; })) {
+    return std::size_t{0};
+  }
+  for (std::size_t i = 0; i < kept.size(); ++i) {
+    if (i < acts.size() && record::format_act(acts[i]) == record::format_act(kept[i])) continue;
+    return Problems{{fmt::format("act {}", i + 1),
+                     fmt::format("is another than was kept; allowed: the acts that were kept, or "
+                                 "only acts from {} ms on",
+                                 used_ms)}};
+  }
+  return kept.size();
+}
+
+int conclude(const SitOptions& options, const StationWriter& writer, const std::string& what) {
+  if (const auto problem = writer.problem()) return report(options.out_path, *problem);
+  fmt::print("{}: candidate {}, station {}, {}\n", options.out_path, options.candidate,
+             options.station, what);
+  return 0;
+}
+
+int sit_first(const SitOptions& options, const OpenedCircuit& o, const StationIdentity& identity) {
+  const std::vector<Form>& forms = o.forms[identity.station];
+  const Form& form =
+      forms[find_form(to_text(o.keys.id()), options.candidate, identity.station, forms.size())];
+  const ExaminationSetup setup = setup_of(form.content);
+  const Tick hard_stop = calc_hard_stop(o.circuit.stations[identity.station], {});
+  const Result<Sitting> sitting = find_acts(options, form, setup, hard_stop);
+  if (!sitting) return report("sit", sitting.problems());
+  const WorkstationKey key = make_workstation_key(o.keys, options.workstation);
+  StationWriter writer(options.out_path, identity, key,
+                       record::make_header(form.written, form.seed, 1.0), true);
+  if (writer.problem()) return conclude(options, writer, "");
+  const auto& [acts, until] = sitting.value();
+  Examination exam(setup, {form.seed, 1.0, true}, first_target(acts));
+  sit_on(exam, acts, 0, until, false, writer);
+  return conclude(options, writer, "kept");
+}
+
+int sit_again(const SitOptions& options, const OpenedCircuit& o, const StationIdentity& identity) {
+  const Result<std::string> text = read_file(options.out_path);
+  if (!text) return report(options.out_path, text.problems());
+  const auto station = read_resumable(text.value(), o, identity);
+  if (!station) return report(options.out_path, station.problems());
+  const ResumableStation& s = station.value();
+  const Form& form = o.forms[identity.station][s.form];
+  const ExaminationSetup setup = setup_of(form.content);
+  const record::RecordHeader header = record::make_header(form.written, form.seed, 1.0);
+  const StationVerdict& verdict = s.opened.verdict;
+  const Tick hard_stop = calc_hard_stop(o.circuit.stations[identity.station], verdict.events);
+  const Result<Sitting> sitting = find_acts(options, form, setup, hard_stop);
+  if (!sitting) return report("sit", sitting.problems());
+  const auto& [acts, until] = sitting.value();
+
+  const bool begun = s.has_begun();
+  const record::Record kept = s.cut ? s.cut->record : record::Record{};
+  const auto done = find_done(acts, kept.acts, verdict.used_ms);
+  if (!done) return report("sit", done.problems());
+  Result<Examination> found = begun
+                                  ? resume_examination(kept, setup)
+                                  : Examination(setup, {form.seed, 1.0, true}, first_target(acts));
+  if (!found) return report(options.out_path, found.problems());
+  Examination exam = std::move(found).value();
+  const WorkstationKey key = make_workstation_key(o.keys, options.workstation);
+  StationWriter writer(options.out_path, s, header, key, true);
+  if (writer.problem()) return conclude(options, writer, "");
+  sit_on(exam, acts, done.value(), std::max(until, exam.now()), begun, writer);
+  return conclude(options, writer,
+                  fmt::format("resumed at {}.{:03} s used, kept", verdict.used_ms / 1000,
+                              verdict.used_ms % 1000));
 }
 
 }  // namespace
@@ -82,45 +191,8 @@ int sit(const SitOptions& options) {
     return report(options.sealed_path, *problem);
   }
   const auto number = static_cast<std::size_t>(options.station - 1);
-  const Station& station = o.circuit.stations[number];
-  const std::size_t which =
-      find_form(to_text(o.keys.id()), options.candidate, number, o.forms[number].size());
-  const Form& form = o.forms[number][which];
-  const ExaminationSetup setup = setup_of(form.content);
-  const Chance chance{form.seed, 1.0, true};
-  const Tick hard_stop = station.time_s * 1000;
-
-  std::vector<Act> acts;
-  Tick until = hard_stop;
-  if (options.acts_path.empty()) {
-    examiners::Habits habits;
-    habits.near_m = form.content.patient.near_working_distance.value;
-    habits.age_years = form.content.patient.age_years;
-    habits.owns_spectacles = form.content.spectacles.owned();
-    Examination exam(setup, chance);
-    examiners::Examined examined = examiners::examine(exam, habits);
-    acts = std::move(examined.acts);
-    until = std::min(examined.until, hard_stop);
-  } else {
-    const Result<std::string> text = read_file(options.acts_path);
-    if (!text) return report(options.acts_path, text.problems());
-    Result<std::vector<Act>> read = record::parse_acts(text.value());
-    if (!read) return report(options.acts_path, read.problems());
-    acts = std::move(read).value();
-  }
-  const WorkstationKey key = make_workstation_key(o.keys, options.workstation);
-  StationWriter writer(options.out_path,
-                       {o.keys.id(), options.workstation, options.candidate, number}, key,
-                       record::make_header(form.written, form.seed, 1.0), false);
-  if (const auto problem = writer.problem()) return report(options.out_path, *problem);
-  record::RunOptions run_options;
-  run_options.chance = chance;
-  run_options.until_ms = until;
-  record::run(setup, acts, run_options, writer);
-  if (const auto problem = writer.problem()) return report(options.out_path, *problem);
-  fmt::print("{}: candidate {}, station {}, kept\n", options.out_path, options.candidate,
-             options.station);
-  return 0;
+  const StationIdentity identity{o.keys.id(), options.workstation, options.candidate, number};
+  return options.resume ? sit_again(options, o, identity) : sit_first(options, o, identity);
 }
 
 int open_kept(const OpenOptions& options) {

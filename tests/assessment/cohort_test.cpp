@@ -42,9 +42,9 @@ CohortMark mark(double marks, bool unsafe = false,
 Cohort small_cohort() {
   Cohort cohort;
   cohort.circuit = parse_circuit(testing::small_circuit()).value();
-  cohort.rows = {{"0001", {mark(80), mark(90)}},       {"0002", {mark(70), mark(60)}},
-                 {"0003", {mark(90), mark(39, true)}}, {"0004", {mark(39, true), mark(95)}},
-                 {"0005", {mark(30), mark(56)}},       {"<0006>", {mark(56), mark(57)}}};
+  cohort.rows = {{"0001", {mark(80), mark(90)}, {}},       {"0002", {mark(70), mark(60)}, {}},
+                 {"0003", {mark(90), mark(39, true)}, {}}, {"0004", {mark(39, true), mark(95)}, {}},
+                 {"0005", {mark(30), mark(56)}, {}},       {"<0006>", {mark(56), mark(57)}, {}}};
   return cohort;
 }
 
@@ -204,13 +204,14 @@ TEST_CASE("reports are HTML with headings, tables and words for each figure", "[
     return n;
   };
   for (const std::string part :
-       {"<!DOCTYPE html>", "lang=\"en-GB\"", "<h1>small</h1>", "circuit seal 5c1e 90af 22d7",
+       {"<!DOCTYPE html>", "lang=\"en-GB\"", "<h1>small</h1>", "Circuit seal 5c1e 90af 22d7",
         "24 November 2026", "3 of 6", "does not diagnose real people", "Near the line", "Unsafe"}) {
     INFO(part);
     CHECK(html.find(part) != std::string::npos);
   }
-  CHECK(count(html, "<svg ") == 2);
-  CHECK(count(html, "aria-label=\"") == count(html, "<svg "));
+  // The plots have words; the small scales in cells say nothing that the words beside them do not.
+  CHECK(count(html, "aria-label=\"") == 3);
+  CHECK(count(html, "aria-label=\"") + count(html, "aria-hidden=\"true\"") == count(html, "<svg "));
   for (const std::string tag : {"table", "tr", "td", "th", "figure", "dl", "div", "h2", "p"}) {
     INFO(tag);
     CHECK(count(html, "<" + tag + ">") + count(html, "<" + tag + " ") ==

@@ -14,6 +14,7 @@
 #include <catch2/catch.hpp>
 
 #include "sim/assessment/kept_station.hpp"
+#include "sim/assessment/resume_station.hpp"
 #include "sim/assessment/station_writer.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/basics/random.hpp"
@@ -42,6 +43,14 @@ struct Desk {
   [[nodiscard]] StationIdentity identity() const { return {circuit.id(), "desk 3", "0417", 3}; }
   [[nodiscard]] record::RecordHeader header() const {
     return record::make_header(the_case, 77, 1.0);
+  }
+  // Four stations with this patient, as an assessor has opened them.
+  [[nodiscard]] OpenedCircuit opened_circuit() const {
+    const Form form{the_case, parse_case(the_case).value(), 77};
+    OpenedCircuit opened{{}, {}, CircuitKeys(lock_text(circuit.seed().text())), "test"};
+    opened.circuit.stations.resize(4);
+    opened.forms.assign(4, {form});
+    return opened;
   }
   [[nodiscard]] std::string text() const { return read_file(path).value(); }
 };
@@ -228,6 +237,7 @@ TEST_CASE("killed at 200 moments: nothing older than 250 ms is lost, and the sta
   const auto whole = record::read_record(open_station(desk.text(), desk.circuit).value().record);
   REQUIRE(whole.ok());
   const std::uint64_t last_state = whole.value().states.back().second;
+  const OpenedCircuit circuit = desk.opened_circuit();
 
   int killed = 0;
   int resumed = 0;
@@ -278,22 +288,18 @@ TEST_CASE("killed at 200 moments: nothing older than 250 ms is lost, and the sta
     CHECK(record.acts.size() >= expected);
 
     // On another workstation, to the end.
+    const auto station = read_resumable(text, circuit, desk.identity());
+    REQUIRE(station.ok());
     const WorkstationKey spare = make_workstation_key(desk.circuit, "desk 9");
     {
-      StationWriter writer(desk.path, opened.value(), cut.value().resumption, spare, false);
-      Examination exam = resume_examination(record, desk.setup);
-      std::size_t next = record.acts.size();
-      bool first = true;
-      while (true) {
-        if (!first) record::observe_tick(exam, writer);
-        first = false;
-        for (; next < acts.size() && acts[next].at_ms <= exam.now(); ++next) {
-          record::perform(exam, acts[next], writer);
-        }
-        if (exam.now() >= kUntil) break;
-        record::finish_tick(exam, writer);
-      }
-      writer.end(exam.now());
+      StationWriter writer(desk.path, station.value(), desk.header(), spare, false);
+      const bool begun = station.value().has_begun();
+      Result<Examination> exam = begun
+                                     ? resume_examination(record, desk.setup)
+                                     : Examination(desk.setup, {77, 1.0, true}, first_target(acts));
+      REQUIRE(exam.ok());
+      Examination going = std::move(exam).value();
+      sit_on(going, acts, record.acts.size(), kUntil, begun, writer);
     }
     const StationVerdict verdict = verify_station(desk.text(), desk.circuit.id());
     CHECK(verdict.intact());
@@ -307,4 +313,47 @@ TEST_CASE("killed at 200 moments: nothing older than 250 ms is lost, and the sta
   munmap(reached, sizeof(Tick));
   CHECK(killed == kKills);
   CHECK(resumed == kKills);
+}
+
+TEST_CASE("only what was cut short is resumed, by whom it belongs to, with its credits",
+          "[assessment]") {
+  Desk desk;
+  keep_whole(desk, 3000);
+  const std::string text = desk.text();
+  const OpenedCircuit circuit = desk.opened_circuit();
+  const auto refusal = [&](std::string_view kept, const StationIdentity& wanted) {
+    const auto station = read_resumable(kept, circuit, wanted);
+    return station.ok() ? std::string{} : station.problems().front().message;
+  };
+  CHECK(refusal(text, desk.identity()).find("handed in whole") != std::string::npos);
+  const std::string cut = text.substr(0, text.rfind("{\"at_ms\":3000"));
+  CHECK(refusal(cut, desk.identity()).empty());
+  StationIdentity other = desk.identity();
+  other.candidate = "0418";
+  CHECK(refusal(cut, other) ==
+        "is of candidate 0417, station 4; wanted: candidate 0418, station 4");
+  std::string altered = cut;
+  altered[altered.size() / 2] ^= 1;
+  CHECK(refusal(altered, desk.identity()).find("was altered at line") == 0);
+  OpenedCircuit changed = desk.opened_circuit();
+  changed.forms[3][0].written["seed"] = 12345;
+  CHECK(read_resumable(cut, changed, desk.identity())
+            .problems()
+            .front()
+            .message.find("another patient") != std::string::npos);
+  // Cut within its first line, of the file or of the record: it begins at 0 again.
+  const std::size_t first = text.find('\n') + 1;
+  const auto at_start = read_resumable(text.substr(0, first), circuit, desk.identity());
+  REQUIRE(at_start.ok());
+  CHECK_FALSE(at_start.value().has_begun());
+  CHECK(at_start.value().opened.verdict.used_ms == 0);
+
+  Station station;
+  station.time_s = 300;
+  CHECK(calc_hard_stop(station, {}) == 300'000);
+  const std::vector<DeskEvent> events{{1000, "time_credit", json{{"ms", 30'000}, {"reason", "x"}}},
+                                      {1000, "comment", json{{"ms", 99'000}}},
+                                      {2000, "time_credit", json{{"ms", 500}, {"reason", "y"}}},
+                                      {2000, "time_credit", json{{"ms", "much"}}}};
+  CHECK(calc_hard_stop(station, events) == 330'500);
 }

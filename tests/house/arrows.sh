@@ -15,7 +15,7 @@ declare -A floor=(
   [sim/progress]=9 [sim/evidence]=9
   [sim/program]=10
   [render/gl]=20 [render/scene]=20 [render/face]=21
-  [render/window]=22 [render/draw]=22 [render/screens]=22
+  [render/window]=22 [render/draw]=22 [render/screens]=22 [render/paper]=22
   [render/app]=23
 )
 
