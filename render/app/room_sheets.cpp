@@ -79,7 +79,8 @@ void Room::draw_handing_in(screens::Ui& ui, RoomOutcome& answer) {
 }
 
 bool Room::asks_where_to_save() const {
-  return session_.live().record_problem().has_value() && saved_until_ < 0 &&
+  // What a station keeps goes nowhere else: there it would lie in clear.
+  return !station_ && session_.live().record_problem().has_value() && saved_until_ < 0 &&
          session_.drawer() == ex::Drawer::none;
 }
 

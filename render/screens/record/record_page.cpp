@@ -252,8 +252,8 @@ float draw_read_back(Ui& ui, const Rect& r, const CardEditor& editor) {
   return box.h;
 }
 
-void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor, Tick now,
-              RecordOutcome& outcome) {
+void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor,
+              const std::string& clock, RecordOutcome& outcome) {
   ui.begin_region("record bar", layout.bar, Token::sheet);
   Rect r = layout.bar;
   ui.line({r.x, r.bottom() - 1}, {r.right(), r.bottom() - 1}, Token::line);
@@ -262,7 +262,8 @@ void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor, 
   const ButtonLook look{.kind = ButtonKind::quiet, .key = "Esc", .icon = Icon::back};
   if (button(ui, r.cut_left(measure_button(ui, back, look)), back, look)) outcome.back = true;
   r.cut_left(16);
-  ui.figures_in(r.cut_right(70), TextStyle::subhead, Token::ink, write_clock(now), Align::right);
+  const float clock_width = std::max(70.0F, ui.measure_figures(TextStyle::subhead, clock) + 2);
+  ui.figures_in(r.cut_right(clock_width), TextStyle::subhead, Token::ink, clock, Align::right);
   r.cut_right(12);
   static constexpr Words kTraditions[] = {"UK", "US"};
   const float width = measure_one_of_few(ui, kTraditions);
@@ -294,9 +295,10 @@ float draw_left(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   return r.y - top;
 }
 
-void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordOutcome& outcome) {
-  const Rect finish = r.cut_right(measure_button(ui, "Finish and see the debrief") + 4);
-  if (button(ui, finish, "Finish and see the debrief", {.kind = ButtonKind::main})) {
+void draw_end(Ui& ui, Rect r, CardEditor& editor, const RecordState& state,
+              RecordOutcome& outcome) {
+  const Rect finish = r.cut_right(measure_button(ui, state.finish) + 4);
+  if (button(ui, finish, state.finish, {.kind = ButtonKind::main})) {
     editor.settle_all();
     outcome.finish = true;
   }
@@ -313,7 +315,7 @@ void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordOutcome& outcome) {
 RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_view who,
                                CardEditor& editor, RecordState& state, Tick now) {
   RecordOutcome outcome;
-  draw_bar(ui, layout, who, editor, now, outcome);
+  draw_bar(ui, layout, who, editor, state.clock.empty() ? write_clock(now) : state.clock, outcome);
   Rect body = layout.body;
   constexpr float kSide = 488;
   constexpr float kEnd = 40;
@@ -335,7 +337,7 @@ RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_vi
       const float first = left(r);
       return first + kGap + right({r.x, r.y + first + kGap, r.w, r.h});
     });
-    draw_end(ui, end, editor, outcome);
+    draw_end(ui, end, editor, state, outcome);
   } else {
     Rect side = body.cut_right(kSide);
     body.cut_right(layout.gutter);
@@ -345,7 +347,7 @@ RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_vi
     const Rect end = side.cut_bottom(kEnd);
     side.cut_bottom(12);
     scroll("reason", side, state.side_height, right);
-    draw_end(ui, end, editor, outcome);
+    draw_end(ui, end, editor, state, outcome);
   }
   ui.end_region();
   if (outcome.back) editor.settle();
