@@ -402,7 +402,8 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   }
   if (ui.place() == Place::study) ui.go_to(Place::room);
   if (station_) {
-    station_->words.last_minute = time_left() <= kLastMinuteMs;
+    // A practice minute is nobody's last.
+    station_->words.last_minute = station_->file != nullptr && time_left() <= kLastMinuteMs;
     card_state_.clock = std::string(station_->words.last_minute ? "last minute " : "left ") +
                         ex::format_time_left(time_left());
   }
@@ -428,6 +429,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
     if (back) {
       session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
     }
+    draw_station_clock(ui);
     return answer;
   }
   const screens::ExamineLayout layout = layout_for(window);
@@ -445,6 +447,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   for (const ex::Order& order : outcome.orders) {
     session_.feed({session_.now(), ex::Chosen{order}});
   }
+  if (shows_page()) draw_station_clock(ui);
   if (!layout.card.empty()) {
     card_state_.kept_on_disk =
         station_ ? station_->words.all_kept : !session_.live().record_problem().has_value();

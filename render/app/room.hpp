@@ -118,6 +118,8 @@ class Room {
   void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
   void draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout, RoomOutcome& answer);
   void draw_handing_in(screens::Ui& ui, RoomOutcome& answer);
+  /// On pages that have no clock of their own: in the middle of their bar.
+  void draw_station_clock(screens::Ui& ui);
   void draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout);
   void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
   [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;

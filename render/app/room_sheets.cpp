@@ -3,6 +3,7 @@
 //
 // What lies on the message line of the room when something must be answered: leaving, saving
 // elsewhere; and that the patient is on the way.
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -75,6 +76,15 @@ void Room::draw_handing_in(screens::Ui& ui, RoomOutcome& answer) {
   }
   row.cut_right(16);
   ui.text_in(row, TextStyle::body, Token::ink, "Hand the record in? It is handed in once.");
+  ui.end_region();
+}
+
+void Room::draw_station_clock(screens::Ui& ui) {
+  if (!station_) return;
+  const float width = ui.measure_figures(TextStyle::strong, card_state_.clock) + 4;
+  const Rect r{std::round((ui.size().x - width) / 2), 6, width, 30};
+  ui.begin_region("station clock", r, std::nullopt);
+  ui.figures_in(r, TextStyle::strong, Token::ink, card_state_.clock, screens::Align::centre);
   ui.end_region();
 }
 

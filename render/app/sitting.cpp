@@ -63,6 +63,7 @@ as::Form practice_form() {
 
 Sitting::Sitting(SittingOptions options) : options_(std::move(options)) {
   opening_model_.path = options_.sealed_path;
+  if (!options_.sealed_path.empty()) focus_ = "desk/passphrase";
   opening_model_.found = options_.found;
   setup_model_.workstation = options_.workstation;
   setup_model_.folder = options_.kept_folder;

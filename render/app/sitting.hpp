@@ -141,6 +141,7 @@ class Sitting {
   double told_ms_ = 0;      // of reading, as it stands in the file
   std::shared_ptr<StationFile> file_;
   record::Record so_far_;
+  std::string focus_;             // a field of the page that has just come
   bool goes_on_reading_ = false;  // after an interruption
   std::unique_ptr<Room> room_;
   std::optional<scene::PatientAppearance> patient_;

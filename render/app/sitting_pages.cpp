@@ -21,6 +21,10 @@ namespace {
 
 std::string in_minutes(Tick ms) { return format_time_left(ms); }
 
+std::string count(std::size_t number, std::string_view word) {
+  return fmt::format("{} {}{}", number, word, number == 1 ? "" : "s");
+}
+
 }  // namespace
 
 std::string Sitting::where() const {
@@ -34,8 +38,9 @@ std::string Sitting::title() const {
 
 std::string Sitting::describe_circuit() const {
   const std::size_t scored = as::find_scored(circuit_->circuit).size();
-  return fmt::format("{} stations with a patient, {} rests, {} in all. Circuit {}.", scored,
-                     circuit_->circuit.stations.size() - scored,
+  const std::size_t rests = circuit_->circuit.stations.size() - scored;
+  return fmt::format("{} with a patient{}, {} in all. Circuit {}.", count(scored, "station"),
+                     rests > 0 ? ", " + count(rests, "rest") : "",
                      in_minutes(1000 * as::calc_length_s(circuit_->circuit)),
                      as::to_short_text(circuit_->keys.id()));
 }
@@ -127,6 +132,8 @@ SittingOutcome Sitting::draw(screens::Ui& ui, const screens::WindowSize& window)
     return outcome;
   }
   if (ui.place() != screens::Place::study) ui.go_to(screens::Place::study);
+  if (!focus_.empty()) ui.focus(focus_);
+  focus_.clear();
   const screens::StudyLayout layout = screens::make_study_layout(window);
   const sa::DeskBarOutcome bar = sa::draw_desk_bar(ui, layout, make_bar());
   if (bar.leave) outcome.leave = true;
@@ -186,6 +193,7 @@ void Sitting::draw_step(screens::Ui& ui, const screens::StudyLayout& layout,
         look_for_interrupted();
         setup_model_.trouble.clear();
         step_ = Step::candidate;
+        focus_ = "desk/candidate";
       }
       return;
     }
@@ -246,6 +254,7 @@ void Sitting::open_invigilator() {
   if (step_ < Step::practice || invigilating_) return;
   invigilating_ = true;
   invigilator_model_ = {};
+  focus_ = "desk/passphrase";
 }
 
 void Sitting::obey(sa::InvigilatorAct act) {
