@@ -225,10 +225,10 @@ TEST_CASE("assessment pages: a remedy is a button, and editing a station changes
   CHECK(*last.remedy == 0);
   ui.click("stations/station5", draw);
   CHECK(model.chosen == 5);
-  ui.click("Penlight", draw);
+  ui.click("Safety station: must be passed outright", draw);
   REQUIRE(last.changed.has_value());
-  CHECK(last.changed->stations[5].instruments.size() + 1 ==
-        example().circuit.stations[5].instruments.size());
+  CHECK(last.changed->stations[5].safety);
+  CHECK_FALSE(example().circuit.stations[5].safety);
   const std::size_t before = model.circuit.stations.size();
   ui.click("Rest", draw);  // the first part so called is the row of the example's rest
   CHECK(model.chosen == 2);

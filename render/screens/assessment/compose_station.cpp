@@ -77,7 +77,7 @@ bool draw_tasks(Ui& ui, Column& c, as::Station& station) {
 bool draw_instruments(Ui& ui, Column& c, as::Station& station) {
   bool changed = false;
   c.head("Instruments allowed");
-  const int columns = c.rest().w > 420 ? 3 : 2;
+  const int columns = c.rest().w > 520 ? 3 : 2;
   const float width = c.rest().w / static_cast<float>(columns);
   Rect line;
   for (std::size_t i = 0; i < kInstruments.size(); ++i) {

@@ -27,6 +27,75 @@ std::string cell_words(const ResultCell& cell) {
   return words;
 }
 
+struct TableWidths {
+  float name = 120;
+  float column = 150;
+};
+
+bool draw_cell(Ui& ui, const Rect& at, const ResultCell& cell, const std::string& id,
+               const std::string& words) {
+  if (!cell.there) {
+    ui.text_in(at, TextStyle::body, Token::ink3, words);
+    return false;
+  }
+  return button(ui, at, words, {.id = id});
+}
+
+bool draw_page_button(Ui& ui, const Rect& at, const std::string& candidate) {
+  return button(ui, at, "Page", {.kind = ButtonKind::quiet, .id = "page of " + candidate});
+}
+
+void draw_table(Ui& ui, Column& c, const ResultsModel& model, const TableWidths& widths,
+                ResultsOutcome& outcome) {
+  Rect head = c.row(26);
+  ui.text_in(head.cut_left(widths.name), TextStyle::small, Token::ink2, "Candidate");
+  for (const std::string& column : model.columns) {
+    ui.text_in(head.cut_left(widths.column), TextStyle::small, Token::ink2, "Station " + column);
+  }
+  for (std::size_t r = 0; r < model.rows.size(); ++r) {
+    const ResultRow& row = model.rows[r];
+    Rect line = c.row(kRow);
+    ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
+    ui.text_in(line.cut_left(widths.name), TextStyle::strong, Token::ink, row.candidate);
+    for (std::size_t k = 0; k < row.cells.size(); ++k) {
+      const Rect at = Rect{line.cut_left(widths.column)}.inset(0, 4);
+      const std::string words = cell_words(row.cells[k]);
+      const float wide = std::min(at.w - 8, measure_button(ui, words));
+      const std::string id = fmt::format("{} station {}", row.candidate, model.columns[k]);
+      if (draw_cell(ui, {at.x, at.y, wide, at.h}, row.cells[k], id, words)) {
+        outcome.open = std::pair{r, k};
+      }
+    }
+    if (model.all_seen && draw_page_button(ui, line.cut_left(70).inset(0, 4), row.candidate)) {
+      outcome.write_candidate = r;
+    }
+  }
+}
+
+/// Where columns would be too narrow: a candidate a block, stations after another.
+void draw_blocks(Ui& ui, Column& c, const ResultsModel& model, ResultsOutcome& outcome) {
+  for (std::size_t r = 0; r < model.rows.size(); ++r) {
+    const ResultRow& row = model.rows[r];
+    Rect line = c.row(34);
+    ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
+    if (model.all_seen && draw_page_button(ui, line.cut_right(70).inset(0, 2), row.candidate)) {
+      outcome.write_candidate = r;
+    }
+    ui.text_in(line, TextStyle::strong, Token::ink, row.candidate);
+    line = c.row(36);
+    for (std::size_t k = 0; k < row.cells.size(); ++k) {
+      const std::string words = model.columns[k] + ": " + cell_words(row.cells[k]);
+      const float wide = measure_button(ui, words);
+      if (line.w < wide) line = c.row(36);
+      const std::string id = fmt::format("{} station {}", row.candidate, model.columns[k]);
+      const Rect at = Rect{line.cut_left(wide)}.inset(0, 2);
+      if (draw_cell(ui, at, row.cells[k], id, words)) outcome.open = std::pair{r, k};
+      line.cut_left(8);
+    }
+    c.space(6);
+  }
+}
+
 }  // namespace
 
 bool draw_results_opening(Ui& ui, const StudyLayout& layout, ResultsOpeningModel& model) {
@@ -73,37 +142,11 @@ ResultsOutcome draw_results(Ui& ui, const StudyLayout& layout, ResultsModel& mod
   constexpr float kPage = 92;
   const auto columns = static_cast<float>(std::max<std::size_t>(1, model.columns.size()));
   const float width = std::min(150.0F, (c.rest().w - kName - kPage) / columns);
-  Rect head = c.row(26);
-  ui.text_in(head.cut_left(kName), TextStyle::small, Token::ink2, "Candidate");
-  for (const std::string& column : model.columns) {
-    ui.text_in(head.cut_left(width), TextStyle::small, Token::ink2, "Station " + column);
-  }
-  for (std::size_t r = 0; r < model.rows.size(); ++r) {
-    Rect line = c.row(kRow);
-    ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
-    ui.push_id(fmt::format("row{}", r));
-    ui.text_in(line.cut_left(kName), TextStyle::strong, Token::ink, model.rows[r].candidate);
-    for (std::size_t k = 0; k < model.rows[r].cells.size(); ++k) {
-      const Rect at = Rect{line.cut_left(width)}.inset(0, 4);
-      const ResultCell& cell = model.rows[r].cells[k];
-      if (!cell.there) {
-        ui.text_in(at, TextStyle::body, Token::ink3, "–");
-        continue;
-      }
-      const std::string words = cell_words(cell);
-      const float wide = std::min(at.w - 8, measure_button(ui, words));
-      if (button(ui, {at.x, at.y, wide, at.h}, words,
-                 {.id = fmt::format("{} station {}", model.rows[r].candidate, model.columns[k])})) {
-        outcome.open = std::pair{r, k};
-      }
-    }
-    constexpr std::string_view kOne = "Page";
-    if (model.all_seen &&
-        button(ui, Rect{line.cut_left(measure_button(ui, kOne))}.inset(0, 4), kOne,
-               {.kind = ButtonKind::quiet, .id = "page of " + model.rows[r].candidate})) {
-      outcome.write_candidate = r;
-    }
-    ui.pop_id();
+  constexpr float kLeastColumn = 96;
+  if (width < kLeastColumn) {
+    draw_blocks(ui, c, model, outcome);
+  } else {
+    draw_table(ui, c, model, {kName, width}, outcome);
   }
   c.space(12);
   if (!model.all_seen) {
