@@ -68,7 +68,13 @@ Application::Application(const ApplicationOptions& options)
   calibrate_.eye_distance_cm = preferences_.eye_distance_cm;
   if (const auto known = find_pixels_per_mm()) calibrate_.pixels_per_mm = *known;
 
-  if (options_.screen == "editor") {
+  if (!options_.sit.sealed_path.empty() || options_.screen == "assessment") {
+    sit();
+  } else if (options_.screen == "compose") {
+    compose();
+  } else if (options_.screen == "results") {
+    mark();
+  } else if (options_.screen == "editor") {
     edit(options_.case_path);
   } else if (!options_.case_path.empty()) {
     const Result<ShelvedCase> read = read_shelved_case(options_.case_path);
@@ -126,11 +132,12 @@ Theme Application::theme_now() const {
   if (options_.theme == "light") return Theme::light;
   if (options_.theme == "dim") return Theme::dim;
   const bool room = (screen_ == Screen::examine && room_ && !room_->shows_whole_card()) ||
+                    (screen_ == Screen::sitting && sitting_->shows_patient()) ||
                     screen_ == Screen::train;
   return room && preferences_.room_is_dim ? Theme::dim : Theme::light;
 }
 
-void Application::begin(const ShelvedCase& shelved) {
+RoomOptions Application::make_room_options() {
   RoomOptions room;
   room.card_open = options_.card_open;
   room.settings.motion_ms = preferences_.motion_ms;
@@ -144,6 +151,11 @@ void Application::begin(const ShelvedCase& shelved) {
   room.tradition = static_cast<findings::Tradition>(preferences_.shorthand);
   room.departments = read_departments(options_.program_folder, config_folder_);
   room.department = preferences_.department;
+  return room;
+}
+
+void Application::begin(const ShelvedCase& shelved) {
+  RoomOptions room = make_room_options();
   const auto clock = std::chrono::system_clock::now().time_since_epoch().count();
   // Positive and within what a record holds.
   room.seed = options_.seed.value_or(static_cast<std::uint64_t>(clock) % 1'000'000'000U);
@@ -198,15 +210,23 @@ void Application::draw_first_picture() {
 
 void Application::frame() {
   screens::Ui& ui_before = shell_.ui();
-  if (room_) {
+  const bool sits = screen_ == Screen::sitting;
+  if (sits) {
+    if (sitting_->patient()) stage_.call(*sitting_->patient());
+    shell_.put_back(sitting_->advance(shell_.events(), shell_.now_ms(), stage_.is_ready(),
+                                      ui_before, shell_.size(), find_pixels_per_mm()));
+    shell_.window().show_pointer(!sitting_->hides_pointer(shell_.now_ms()));
+  } else if (room_) {
     shell_.put_back(room_->advance(shell_.events(), shell_.now_ms(), stage_.is_ready(), ui_before,
                                    shell_.size()));
     shell_.window().show_pointer(!room_->hides_pointer(shell_.now_ms()));
   }
-  if (!room_) shell_.put_back(find_turn_end(shell_.events()));
-  if (!room_) take_study_events();
-  const bool behind_head =
-      screen_ == Screen::first_run || (screen_ == Screen::examine && !room_->shows_whole_card());
+  if (!room_ && !sits) {
+    shell_.put_back(find_turn_end(shell_.events()));
+    take_study_events();
+  }
+  const bool behind_head = screen_ == Screen::first_run || (sits && sitting_->shows_patient()) ||
+                           (screen_ == Screen::examine && !room_->shows_whole_card());
   shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::train) training_->draw_patient(stage_, shell_.size());
@@ -214,7 +234,13 @@ void Application::frame() {
     room_->draw_patient(stage_, shell_.size());
     if (room_->blinks()) shell_.mark_blink();
   }
+  if (sits) {
+    sitting_->draw_patient(stage_, shell_.size());
+    if (sitting_->blinks()) shell_.mark_blink();
+  }
   if (screen_ == Screen::first_run) draw_first_picture();
+  if (screen_ == Screen::composing) composing_->advance();
+  if (screen_ == Screen::marking) marking_->advance(shell_.now_ms());
   if (screen_ == Screen::editor) {
     editing_->advance(shell_.now_ms());
     editing_->draw_patient(stage_, shell_.size());
@@ -234,6 +260,9 @@ void Application::frame() {
     case Screen::progress: draw_progress(ui); break;
     case Screen::train: draw_training(ui); break;
     case Screen::editor: draw_editor(ui); break;
+    case Screen::sitting: draw_sitting(ui); break;
+    case Screen::composing: draw_composing(ui); break;
+    case Screen::marking: draw_marking(ui); break;
   }
   shell_.end_ui();
   if (shell_.close_asked()) shell_.leave();
@@ -249,6 +278,7 @@ void Application::recover() {
   shell_.renew_graphics();
   stage_.wait();
   if (room_) room_->tell_of_new_graphics();
+  if (sitting_) sitting_->tell_of_new_graphics();
 }
 
 void Application::run() {

@@ -20,10 +20,18 @@ struct ApplicationOptions {
   std::optional<double> scale;  ///< instead of the preferred one
   std::string theme;            ///< "light" or "dim" on every screen; empty: as it should be
   std::string screen;  ///< "parts", "first-run", "calibrate", "cases", "examine", "progress",
-                       ///< "train", "editor"; empty: as due
+                       ///< "train", "editor", "assessment", "compose", "results"; empty: as due
   bool card_open = true;
   std::optional<std::uint64_t> seed;  ///< chance of an examination; none: drawn from the clock
-  std::string script_path;            ///< read by the command line into shell.script
+  /// Begin as a workstation of this sealed circuit.
+  struct Sit {
+    std::string sealed_path;
+    std::string candidate;
+    std::string workstation;  ///< empty: the computer's name
+    std::string kept_folder;  ///< empty: stations/ in the user's own folder
+    bool resume = false;
+  } sit;
+  std::string script_path;  ///< read by the command line into shell.script
   ShellOptions shell;
 };
 

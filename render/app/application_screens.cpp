@@ -29,6 +29,16 @@ void Application::review() {
 }
 
 void Application::draw_debrief(screens::Ui& ui) {
+  if (marking_) {  // an assessor's, not the learner's
+    const ReviewOutcome outcome = review_->draw(ui, shell_.size());
+    if (outcome.rate) marking_->rate(*outcome.rate);
+    if (outcome.rate || outcome.leave) {
+      review_.reset();
+      stage_.send_away();
+      screen_ = Screen::marking;
+    }
+    return;
+  }
   if (const auto total = review_->take_total()) {
     const DoneExamination done{review_->shelved().key, find_today(), *total,
                                review_->record_path()};
@@ -61,6 +71,7 @@ void Application::go_to(screens::StudyTab tab) {
   training_.reset();
   switch (tab) {
     case screens::StudyTab::cases: go_to_cases(); return;
+    case screens::StudyTab::assessment: sit(); break;
     case screens::StudyTab::train: {
       const auto seed = options_.seed.value_or(static_cast<std::uint64_t>(ProgressKeeper::now_s()));
       training_ = std::make_unique<Training>(seed);
@@ -137,6 +148,7 @@ void Application::draw_calibrate(screens::Ui& ui) {
   const screens::CalibrateOutcome outcome =
       screens::draw_calibrate(ui, screens::make_study_layout(shell_.size()), calibrate_);
   if (outcome.back) screen_ = preferences_.first_run_done ? Screen::cases : Screen::first_run;
+  if (outcome.back && sitting_) screen_ = Screen::sitting;
   if (!outcome.done && !outcome.later) return;
   if (outcome.done) {
     const window::Screen screen = shell_.window().screen();
@@ -146,18 +158,22 @@ void Application::draw_calibrate(screens::Ui& ui) {
   preferences_.eye_distance_cm = calibrate_.eye_distance_cm;
   preferences_.first_run_done = true;
   keep_preferences();
-  screen_ = Screen::cases;
+  screen_ = sitting_ ? Screen::sitting : Screen::cases;
+}
+
+std::string Application::describe_calibration() {
+  const window::Screen screen = shell_.window().screen();
+  const Calibration* known =
+      preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
+  return known == nullptr ? "Size on this screen not known"
+                          : "Calibrated " + write_day(known->measured_on);
 }
 
 void Application::draw_cases(screens::Ui& ui) {
   cases_.reading = !cases_are_read_;
   cases_.user = preferences_.name;
   cases_.role = kRoleWords[static_cast<std::size_t>(preferences_.role)];
-  const window::Screen screen = shell_.window().screen();
-  const Calibration* known =
-      preferences_.find_calibration(screen.name, screen.width_px, screen.height_px);
-  cases_.calibration = known == nullptr ? "Size on this screen not known"
-                                        : "Calibrated " + write_day(known->measured_on);
+  cases_.calibration = describe_calibration();
   cases_.trouble = trouble_.empty() && progress_ ? progress_->trouble() : trouble_;
   cases_.mode = static_cast<std::size_t>(preferences_.mode);
   cases_.writes = preferences_.role != Role::learning;

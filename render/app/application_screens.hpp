@@ -14,12 +14,15 @@
 
 #include "render/app/application.hpp"
 #include "render/app/case_shelf.hpp"
+#include "render/app/composing.hpp"
 #include "render/app/editing.hpp"
+#include "render/app/marking.hpp"
 #include "render/app/preferences.hpp"
 #include "render/app/progress_keeper.hpp"
 #include "render/app/results.hpp"
 #include "render/app/review.hpp"
 #include "render/app/room.hpp"
+#include "render/app/sitting.hpp"
 #include "render/app/stage.hpp"
 #include "render/app/training.hpp"
 #include "render/screens/cases/cases.hpp"
@@ -38,7 +41,10 @@ enum class Screen : std::uint8_t {
   debrief,
   progress,
   train,
-  editor
+  editor,
+  sitting,
+  composing,
+  marking
 };
 
 class Application {
@@ -56,6 +62,9 @@ class Application {
   void draw_progress(screens::Ui& ui);
   void draw_training(screens::Ui& ui);
   void draw_editor(screens::Ui& ui);
+  void draw_sitting(screens::Ui& ui);
+  void draw_composing(screens::Ui& ui);
+  void draw_marking(screens::Ui& ui);
   /// Empty: a new case.
   void edit(const std::string& path);
   [[nodiscard]] std::string own_cases_folder() const;
@@ -68,6 +77,15 @@ class Application {
   /// What no first frame waits for: the cases and what the learner did before.
   void catch_up_after_first_frame();
   [[nodiscard]] ProgressKeeper& progress();
+  /// A workstation of a sealed circuit.
+  void sit();
+  void compose();
+  void mark();
+  void open_assessment(screens::assessment::AssessmentTab tab);
+  void leave_assessment();
+  void watch(const Watched& watched);
+  [[nodiscard]] RoomOptions make_room_options();
+  [[nodiscard]] std::string describe_calibration();
   void show_me(const ShelvedCase& shelved);
   void go_to(screens::StudyTab tab);
   void take_study_events();
@@ -82,7 +100,9 @@ class Application {
   [[nodiscard]] std::optional<double> find_pixels_per_mm();
   [[nodiscard]] bool is_live() const {
     return screen_ == Screen::examine || (review_ && review_->is_live()) ||
-           (training_ && training_->is_live()) || screen_ == Screen::editor;
+           (training_ && training_->is_live()) || screen_ == Screen::editor ||
+           (sitting_ && sitting_->is_live()) || (composing_ && composing_->is_live()) ||
+           (marking_ && marking_->is_live());
   }
 
   ApplicationOptions options_;
@@ -111,6 +131,9 @@ class Application {
   std::optional<ProgressKeeper> progress_;
   screens::ProgressModel progress_model_;
   std::unique_ptr<Training> training_;
+  std::unique_ptr<Sitting> sitting_;
+  std::unique_ptr<Composing> composing_;
+  std::unique_ptr<Marking> marking_;  // stays while a station is watched
   std::unique_ptr<Editing> editing_;  // stays while the case is tried out
 };
 

@@ -92,6 +92,14 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
 
   app.get_subcommand("bench")->callback([&code] { code = bench_with_pictures(); });
   app.add_option("--cases", v.application.cases_folder, "folder of cases for the window");
+  ApplicationOptions::Sit& sit = v.application.sit;
+  app.add_option("--sit", sit.sealed_path,
+                 "begin as a workstation of this sealed circuit; its passphrase is typed there");
+  app.add_option("--candidate", sit.candidate, "with --sit: number");
+  app.add_option("--workstation", sit.workstation, "with --sit: name; default: the computer's");
+  app.add_option("--kept", sit.kept_folder, "with --sit: folder where stations are kept");
+  app.add_flag("--resume", sit.resume,
+               "with --sit: the station that was interrupted goes on, with the time used");
   app.add_flag("--has-window", v.has_window, "answers 0: this program has a window");
   ShellOptions& shell = v.application.shell;
   add_hidden(app, "--case", v.application.case_path);
@@ -101,8 +109,8 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--scale", v.scale)->check(program::number_between(1, 2));
   add_hidden(app, "--theme", v.application.theme)->check(CLI::IsMember({"light", "dim"}));
   add_hidden(app, "--screen", v.application.screen)
-      ->check(CLI::IsMember(
-          {"parts", "first-run", "calibrate", "cases", "examine", "progress", "train", "editor"}));
+      ->check(CLI::IsMember({"parts", "first-run", "calibrate", "cases", "examine", "progress",
+                             "train", "editor", "assessment", "compose", "results"}));
   add_hidden(app, "--seed", v.application.seed)
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   add_hidden(app, "--screenshot", shell.screenshot);

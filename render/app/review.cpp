@@ -47,9 +47,15 @@ void Review::take_model() {
     return;
   }
   const auto estimates = state_.estimates;
+  const bool for_assessor = state_.for_assessor;
+  const bool blind = state_.blind;
   model_ = std::move(made.model).value();
   state_ = example_ ? deb::make_example_state(*model_) : deb::make_state(*model_);
   state_.estimates = estimates;
+  state_.for_assessor = for_assessor;
+  state_.blind = blind;
+  // The first place shown would otherwise be where marks were lost.
+  if (blind) deb::show(*model_, 0, state_);
 }
 
 std::vector<progress::ItemMark> Review::marks() const {
@@ -208,7 +214,7 @@ ReviewOutcome Review::draw(screens::Ui& ui, const screens::WindowSize& window) {
   if (!model_) return draw_waiting(ui, window);
   shown_ = deb::draw_debrief(ui, screens::make_debrief_layout(window), *model_, state_, when_,
                              what_if_ ? &*what_if_ : nullptr);
-  return {shown_.leave, shown_.again, shown_.show_me};
+  return {shown_.leave, shown_.again, shown_.show_me, shown_.rate};
 }
 
 }  // namespace redress::app

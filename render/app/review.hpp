@@ -22,6 +22,7 @@ struct ReviewOutcome {
   bool leave = false;
   bool again = false;
   bool show_me = false;
+  std::optional<std::size_t> rate;  ///< by an assessor, 0 fail ... 4 excellent
 };
 
 class Review {
@@ -39,6 +40,11 @@ class Review {
   /// The learner's habit of estimating, where drills have shown one.
   void use(const std::optional<progress::Agreement>& estimates) { state_.estimates = estimates; }
   [[nodiscard]] bool is_example() const { return example_; }
+  /// A candidate's station: nothing is to be tried again. `blind`: no marks, but a rating.
+  void show_to_assessor(bool blind) {
+    state_.for_assessor = true;
+    state_.blind = blind;
+  }
   /// Said while it is being marked.
   void tell(std::string words) { told_ = std::move(words); }
   /// Every item that counts, once they are there.

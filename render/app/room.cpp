@@ -28,13 +28,6 @@ using screens::Rect;
 
 constexpr double kPointerRestsMs = 2000;
 
-std::unique_ptr<std::ostream> open_record(const std::string& path) {
-  if (path.empty()) return nullptr;
-  auto out = std::make_unique<std::ofstream>(path, std::ios::binary | std::ios::trunc);
-  // What cannot be opened is told by the session as what cannot be written.
-  return out;
-}
-
 /// Orders after which something else than the hands may have the keys.
 bool leads_elsewhere(const std::optional<ex::Order>& order) {
   if (!order) return false;
@@ -61,38 +54,12 @@ bool is_key(const window::InputEvent& event, window::Key key) {
 
 }  // namespace
 
-Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
-    : shelved_(shelved),
-      appearance_(ex::make_appearance(shelved.content)),
-      record_path_(options.record_path),
-      session_(shelved.content, shelved.written, ex::Draw{options.seed, 1.0},
-               open_record(options.record_path), options.settings),
-      card_open_(options.card_open) {
-  hand_help_ = options.hand_help;
-  mode_ = options.mode;
-  input_.use(hand_help_);
-  settings_ = options.settings;
-  if (mode_ == Mode::exam_like) {
-    settings_.view_fixed = true;
-    settings_.view_fixed_words = "Fixed in an exam-like run.";
-  }
-  use(settings_.captions);
-  editor_.use(options.tradition);
-  card_state_.departments = options.departments;
-  card_state_.department = find_department(options.departments, options.department);
-  if (options.begin_ms) clock_.advance(*options.begin_ms);
-}
-
-Room::~Room() {
-  if (!ended_) session_.end();
-}
-
 std::string Room::who() const {
   return fmt::format("{}, {:.0f}", shelved_.content.patient.name,
                      std::floor(shelved_.content.patient.age_years));
 }
 
-Tick Room::tick_at(double at_ms) const { return clock_.tick_at(at_ms); }
+Tick Room::tick_at(double at_ms) const { return resumed_at_ + clock_.tick_at(at_ms); }
 
 screens::ExamineLayout Room::layout_for(const screens::WindowSize& window) const {
   const bool compact = screens::make_examine_layout(window, false).compact;
@@ -298,11 +265,17 @@ void Room::obey(const ex::Order& order, screens::Ui& ui) {
       if (session_.drawer() != ex::Drawer::none) {
         session_.feed({session_.now(), ex::Chosen{{ex::Command::close}}});
       }
-      asks_to_leave_ = true;
+      if (station_) {
+        session_.tell("A station is not left.", "It ends when you hand in, or when time is up.");
+      } else {
+        asks_to_leave_ = true;
+      }
       return;
     case ex::Command::close: ui.drop_focus(); return;
     case ex::Command::coach:
-      if (mode_ == Mode::exam_like) {
+      if (station_) {
+        session_.tell("No coach.", "A station has none.");
+      } else if (mode_ == Mode::exam_like) {
         session_.tell("No coach.", "An exam-like run has none.");
       } else {
         mode_ = mode_ == Mode::guided ? Mode::free : Mode::guided;
@@ -320,7 +293,9 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
   place.layout = layout_for(window);
   place.scale = window.scale;
   compact_ = place.layout.compact;
-  session_.set_frame(ex::to_frame(place.layout, window.scale));
+  ex::ViewFrame view = ex::to_frame(place.layout, window.scale);
+  if (station_ && station_->pixels_per_mm) view.pixels_per_mm = *station_->pixels_per_mm;
+  session_.set_frame(view);
   patient_is_there_ = patient_is_there_ || patient_is_there;
   std::size_t taken = events.size();
   for (std::size_t i = 0; i < taken; ++i) {
@@ -342,7 +317,8 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
   }
   const bool drawer_was_open = session_.drawer() != ex::Drawer::none;
   const FrameClock::Due due = clock_.advance(now_ms);
-  session_.advance_to(due.now_tick);
+  const Tick until = resumed_at_ + due.now_tick;
+  session_.advance_to(station_ ? std::min(until, station_->time_ms) : until);
   share_ = due.share;
   const bool drawer_is_open = session_.drawer() != ex::Drawer::none;
   if (drawer_is_open && !drawer_was_open && ui.place() == Place::room) ui.go_to(Place::drawer);
@@ -353,7 +329,7 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
 }
 
 std::optional<ex::CoachWords> Room::ask_coach() {
-  if (mode_ != Mode::guided) return std::nullopt;
+  if (station_ || mode_ != Mode::guided) return std::nullopt;
   constexpr Tick kRestMs = 600;
   const RoomState& room = session_.live().room();
   if (room.covered.right || room.covered.left || session_.occluder_is_moving()) {
@@ -402,15 +378,13 @@ void Room::note(const rec::RecordOutcome& outcome, RoomOutcome& answer) {
   for (const Finding& finding : outcome.notes) (void)session_.perform(act::Note{finding});
   if (outcome.whole) whole_card_ = true;
   if (outcome.back) whole_card_ = false;
-  if (outcome.finish && mode_ == Mode::exam_like) {
+  if (outcome.finish && (station_ ? station_->file != nullptr : mode_ == Mode::exam_like)) {
     asks_to_hand_in_ = true;
   } else if (outcome.finish) {
     finish();
     answer.finished = true;
   }
 }
-
-Tick Room::time_left() const { return std::max<Tick>(0, kExamLikeMs - session_.now()); }
 
 std::string Room::write_mode(bool brief) const {
   const ModeWords& words = words_of(mode_);
@@ -455,12 +429,18 @@ void Room::draw_help(screens::Ui& ui, const screens::WindowSize& window) {
 RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
                        std::optional<double> screen_pixels_per_mm) {
   RoomOutcome answer;
-  if (mode_ == Mode::exam_like && !ended_ && time_left() <= 0) {
+  if ((station_ || mode_ == Mode::exam_like) && !ended_ && time_left() <= 0) {
     finish();
     answer.finished = true;
     answer.time_was_up = true;
   }
   if (ui.place() == Place::study) ui.go_to(Place::room);
+  if (station_) {
+    // A practice minute is nobody's last.
+    station_->words.last_minute = station_->file != nullptr && time_left() <= kLastMinuteMs;
+    card_state_.clock = std::string(station_->words.last_minute ? "last minute " : "left ") +
+                        ex::format_time_left(time_left());
+  }
   if (whole_card_) {
     ui.go_to(Place::card);
     note(rec::draw_record_page(ui, screens::make_study_layout(window), who(), editor_, card_state_,
@@ -472,6 +452,7 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   }
   if (shows_help()) {
     draw_help(ui, window);
+    draw_station_clock(ui);
     return answer;
   }
   const screens::ExamineLayout layout = layout_for(window);
@@ -480,16 +461,19 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   choice.coach = ask_coach();
   choice.mode = write_mode(false);
   choice.short_mode = write_mode(true);
-  choice.practice = mode_ != Mode::exam_like;
-  if (mode_ == Mode::exam_like) choice.time_left = time_left();
+  choice.practice = !station_ && mode_ != Mode::exam_like;
+  if (station_) choice.station = station_->words;
+  if (station_ || mode_ == Mode::exam_like) choice.time_left = time_left();
   choice.entries = editor_.card().entries.size();
   choice.screen_pixels_per_mm = screen_pixels_per_mm;
   const ex::ScreenOutcome outcome = ex::draw_examine(ui, layout, session_, choice, screen_state_);
   for (const ex::Order& order : outcome.orders) {
     session_.feed({session_.now(), ex::Chosen{order}});
   }
+  if (shows_page()) draw_station_clock(ui);
   if (!layout.card.empty()) {
-    card_state_.kept_on_disk = !session_.live().record_problem().has_value();
+    card_state_.kept_on_disk =
+        station_ ? station_->words.all_kept : !session_.live().record_problem().has_value();
     note(rec::draw_record_card(ui, layout.card, editor_, card_state_, session_.now()), answer);
   }
   if (!patient_is_there_) draw_waiting(ui, layout);

@@ -10,6 +10,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "render/app/case_shelf.hpp"
@@ -18,12 +19,24 @@
 #include "render/app/mode.hpp"
 #include "render/app/room_input.hpp"
 #include "render/app/stage.hpp"
+#include "render/app/station_keeper.hpp"
 #include "render/screens/examine/help_page.hpp"
 #include "render/screens/examine/screen.hpp"
 #include "render/screens/examine/session.hpp"
 #include "render/screens/record/record_card.hpp"
 
 namespace redress::app {
+
+/// What a circuit asks of the room. Without a file it is the practice minute: nothing is kept.
+struct StationTerms {
+  screens::examine::StationWords words;
+  Tick time_ms = 0;  ///< the hard stop
+  std::vector<std::string> tasks;
+  screens::examine::Instruments instruments;
+  std::optional<double> pixels_per_mm;  ///< of the picture, whatever the size of texts
+  std::shared_ptr<StationFile> file;
+  record::Record so_far;  ///< after an interruption
+};
 
 struct RoomOptions {
   std::uint64_t seed = 1;
@@ -36,6 +49,7 @@ struct RoomOptions {
   bool card_open = true;
   Mode mode = Mode::guided;
   std::optional<double> begin_ms;  ///< when the clock begins; none: when the patient is seen
+  std::optional<StationTerms> station;
 };
 
 struct RoomOutcome {
@@ -64,6 +78,18 @@ class Room {
 
   /// Everything in the OpenGL context is let go.
   void forget_graphics() { gestures_.forget(); }
+  // --- at a station ---
+  /// The patient waits, and so does the clock.
+  void pause(double now_ms) { clock_.pause(now_ms); }
+  void resume(double now_ms) { clock_.resume(now_ms); }
+  void give_time(Tick ms) { station_->time_ms += ms; }
+  void say_kept(const std::string& words, bool all_kept);
+  void tell(std::string_view strong, std::string_view words) { session_.tell(strong, words); }
+  /// What is left of a station, or of an exam-like run.
+  [[nodiscard]] Tick time_left() const;
+  /// Ends it as it stands.
+  void stop() { finish(); }
+
   /// Says that the graphics driver began anew.
   void tell_of_new_graphics();
   /// Lids moved from the last picture to this one.
@@ -104,6 +130,8 @@ class Room {
   void note(const screens::record::RecordOutcome& outcome, RoomOutcome& answer);
   void draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout, RoomOutcome& answer);
   void draw_handing_in(screens::Ui& ui, RoomOutcome& answer);
+  /// On pages that have no clock of their own: in the middle of their bar.
+  void draw_station_clock(screens::Ui& ui);
   void draw_saving(screens::Ui& ui, const screens::ExamineLayout& layout);
   void draw_waiting(screens::Ui& ui, const screens::ExamineLayout& layout);
   [[nodiscard]] screens::ExamineLayout layout_for(const screens::WindowSize& window) const;
@@ -119,8 +147,6 @@ class Room {
   /// Opens, or folds, the card in the layout that is in force.
   void show_card(bool shown);
   void finish();
-  /// What is left of an exam-like run.
-  [[nodiscard]] Tick time_left() const;
   [[nodiscard]] std::string write_mode(bool brief) const;
   void draw_help(screens::Ui& ui, const screens::WindowSize& window);
   /// Between covers only: nobody reads while an eye is covered.
@@ -157,6 +183,8 @@ class Room {
   double pointer_moved_ms_ = 0;
   bool pointer_hidden_by_key_ = false;
   Mode mode_ = Mode::guided;
+  std::optional<StationTerms> station_;
+  Tick resumed_at_ = 0;  // the station's time when this clock began
   bool coach_shows_why_ = false;
   Tick hands_moved_at_ = -1000;  // or an eye was covered; long before the beginning
   std::string coach_said_;

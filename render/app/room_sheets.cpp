@@ -3,6 +3,7 @@
 //
 // What lies on the message line of the room when something must be answered: leaving, saving
 // elsewhere; and that the patient is on the way.
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -78,8 +79,18 @@ void Room::draw_handing_in(screens::Ui& ui, RoomOutcome& answer) {
   ui.end_region();
 }
 
+void Room::draw_station_clock(screens::Ui& ui) {
+  if (!station_) return;
+  const float width = ui.measure_figures(TextStyle::strong, card_state_.clock) + 4;
+  const Rect r{std::round((ui.size().x - width) / 2), 6, width, 30};
+  ui.begin_region("station clock", r, std::nullopt);
+  ui.figures_in(r, TextStyle::strong, Token::ink, card_state_.clock, screens::Align::centre);
+  ui.end_region();
+}
+
 bool Room::asks_where_to_save() const {
-  return session_.live().record_problem().has_value() && saved_until_ < 0 &&
+  // What a station keeps goes nowhere else: there it would lie in clear.
+  return !station_ && session_.live().record_problem().has_value() && saved_until_ < 0 &&
          session_.drawer() == ex::Drawer::none;
 }
 

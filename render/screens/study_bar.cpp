@@ -9,8 +9,8 @@ namespace redress::screens {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> kTabs{"Cases", "Train the eye", "Progress"};
-constexpr std::array<std::string_view, 3> kShortTabs{"Cases", "Train", "Progress"};
+constexpr std::array<std::string_view, 4> kTabs{"Cases", "Train the eye", "Progress", "Assessment"};
+constexpr std::array<std::string_view, 4> kShortTabs{"Cases", "Train", "Progress", "Assess"};
 
 bool draw_user(Ui& ui, Rect& r, const StudyBar& bar) {
   const std::string user = bar.user.empty() ? "No name given" : bar.user;

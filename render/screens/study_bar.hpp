@@ -13,7 +13,7 @@
 
 namespace redress::screens {
 
-enum class StudyTab : std::uint8_t { cases, train, progress };
+enum class StudyTab : std::uint8_t { cases, train, progress, assessment };
 
 struct StudyBar {
   StudyTab tab = StudyTab::cases;

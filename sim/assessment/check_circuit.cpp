@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "sim/assessment/circuit_file.hpp"
+#include "sim/assessment/sitting.hpp"
 #include "sim/basics/json_reader.hpp"
 
 namespace redress::assessment {
@@ -26,17 +27,6 @@ std::string minutes(std::int64_t ms) {
   return fmt::format("{}:{:02}", s / 60, s % 60);
 }
 
-bool allows(const Station& station, Instrument instrument) {
-  const auto has = [&](Instrument i) {
-    return std::find(station.instruments.begin(), station.instruments.end(), i) !=
-           station.instruments.end();
-  };
-  // Loose prisms do what a bar does, more slowly.
-  const bool bar =
-      instrument == Instrument::horizontal_bar || instrument == Instrument::vertical_bar;
-  return has(instrument) || (bar && has(Instrument::loose_prisms));
-}
-
 void find_concerns(const Circuit& circuit, const StationCheck& check,
                    std::vector<Concern>& concerns) {
   const Station& station = circuit.stations[check.station];
@@ -46,9 +36,7 @@ void find_concerns(const Circuit& circuit, const StationCheck& check,
       [](const FormCheck& a, const FormCheck& b) { return a.reference_ms < b.reference_ms; });
   const Tick time_ms = station.time_s * 1000;
   if (static_cast<double>(slowest->reference_ms) > kShareOfTime * static_cast<double>(time_ms)) {
-    const auto needed = static_cast<std::int64_t>(static_cast<double>(slowest->reference_ms) /
-                                                  kShareOfTime / 1000.0);
-    const std::int64_t give = (needed / kStationStepS + 1) * kStationStepS;
+    const std::int64_t give = calc_time_to_give_s(slowest->reference_ms);
     concerns.push_back({place + "/time_s", slowest->reference_ms > time_ms,
                         fmt::format("the reference examiner needs {} of {}",
                                     minutes(slowest->reference_ms), minutes(time_ms)),
@@ -86,12 +74,18 @@ void find_concerns(const Circuit& circuit, const StationCheck& check,
                         fmt::format("parallel forms are not alike: mean {:.1f} marks with seed "
                                     "{}, {:.1f} with seed {}; allowed: {} apart",
                                     *easiest->mean_marks, easiest->seed, *hardest->mean_marks,
-                                    hardest->seed, to_text(circuit.forms_within_marks)),
+                                    hardest->seed, redress::to_text(circuit.forms_within_marks)),
                         "leave one of them out"});
   }
 }
 
 }  // namespace
+
+std::int64_t calc_time_to_give_s(Tick reference_ms) {
+  const auto needed =
+      static_cast<std::int64_t>(static_cast<double>(reference_ms) / kShareOfTime / 1000.0);
+  return (needed / kStationStepS + 1) * kStationStepS;
+}
 
 StationCheck check_station(const Circuit& circuit, std::size_t number,
                            const std::vector<PreparedForm>& forms, const TrialRun& trial) {

@@ -53,6 +53,9 @@ struct TrialRun {
   std::uint64_t seed = 1;
 };
 
+/// Whole minutes in which the reference examiner has time to spare.
+std::int64_t calc_time_to_give_s(Tick reference_ms);
+
 /// One station. `forms` as prepared with faults if candidates are to be sent.
 StationCheck check_station(const Circuit& circuit, std::size_t station,
                            const std::vector<PreparedForm>& forms, const TrialRun& trial);

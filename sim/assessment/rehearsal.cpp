@@ -4,9 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 #include <utility>
-#include <variant>
 
+#include "sim/assessment/sitting.hpp"
 #include "sim/assessment/slips.hpp"
 #include "sim/assessment/station_mark.hpp"
 #include "sim/cases/setup.hpp"
@@ -31,29 +32,12 @@ examiners::Habits make_habits(const Form& form, Fault fault) {
   return habits;
 }
 
-bool is_vertical(Degrees base) {
-  return base.value > 45.0 && base.value < 135.0 ? true : base.value > 225.0 && base.value < 315.0;
-}
-
-void use(std::vector<Instrument>& used, Instrument instrument) {
-  if (std::find(used.begin(), used.end(), instrument) == used.end()) used.push_back(instrument);
-}
-
 std::vector<Instrument> find_used(const std::vector<Act>& acts) {
   std::vector<Instrument> used;
   for (const Act& act : acts) {
-    if (const auto* cover = std::get_if<act::Cover>(&act.content)) {
-      use(used, cover->occluder == OccluderKind::opaque ? Instrument::opaque_occluder
-                                                        : Instrument::translucent_occluder);
-    } else if (const auto* prism = std::get_if<act::HoldPrism>(&act.content)) {
-      use(used, is_vertical(prism->base) ? Instrument::vertical_bar : Instrument::horizontal_bar);
-    } else if (std::holds_alternative<act::Spectacles>(act.content)) {
-      use(used, Instrument::spectacles);
-    } else if (std::holds_alternative<act::TrialLenses>(act.content)) {
-      use(used, Instrument::trial_lenses);
-    } else if (std::holds_alternative<act::Penlight>(act.content)) {
-      use(used, Instrument::penlight);
-    }
+    const auto instrument = find_instrument(act.content);
+    if (!instrument || std::find(used.begin(), used.end(), *instrument) != used.end()) continue;
+    used.push_back(*instrument);
   }
   return used;
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/assessment/sitting.hpp"
 #include "sim/assessment/station_mark.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/setup.hpp"
@@ -50,10 +51,11 @@ Result<StationScore> score_station(std::string_view content, const OpenedCircuit
   score.sheet =
       reweigh(scoring::calc_score(form->content, setup, std::move(evidence), truth, station.column),
               station.weights);
+  const StationVerdict& verdict = opened.value().verdict;
   score.finished =
-      opened.value().verdict.intact() && opened.value().verdict.used_ms < station.time_s * 1000;
-  score.resumptions = opened.value().verdict.resumptions;
-  for (const DeskEvent& event : opened.value().verdict.events) {
+      verdict.intact() && verdict.used_ms < calc_station_ms(station, read_terms(verdict.events));
+  score.resumptions = verdict.resumptions;
+  for (const DeskEvent& event : verdict.events) {
     if (event.what != "left_window") continue;
     ++score.left_window;
     const auto away = event.detail.find("for_ms");

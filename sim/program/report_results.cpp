@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <map>
 #include <string>
 #include <utility>
 #include <vector>
@@ -17,6 +16,7 @@
 #include "sim/assessment/marks.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/assessment/results.hpp"
+#include "sim/assessment/score_store.hpp"
 #include "sim/assessment/store.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/program/assessment_verbs.hpp"
@@ -31,40 +31,6 @@ namespace redress::program {
 using namespace assessment;
 
 namespace {
-
-// Scores what has no score yet, and keeps it; reads the rest.
-Result<std::vector<ScoredStation>> score_all(Store& store, const OpenedCircuit& circuit) {
-  const std::string id = to_text(circuit.keys.id());
-  const auto stations = store.list(id);
-  if (!stations) return stations.problems();
-  const auto scores = store.list_scores(id);
-  if (!scores) return scores.problems();
-  std::map<std::string, std::string> known;
-  for (const StoredScore& score : scores.value()) known.emplace(score.id, score.sheet);
-  std::vector<ScoredStation> all;
-  for (const StoredStation& station : stations.value()) {
-    const auto found = known.find(station.id);
-    if (found != known.end()) {
-      auto score = parse_station_score(found->second);
-      if (!score) return score.problems();
-      all.push_back({station, std::move(score).value()});
-      continue;
-    }
-    const auto content = store.read_content(station.id);
-    if (!content) return content.problems();
-    auto score = score_station(content.value(), circuit);
-    if (!score) {
-      report(fmt::format("candidate {}, station {}", station.candidate, station.station + 1),
-             score.problems());
-      continue;
-    }
-    const std::vector<StoredScore> one{{station.id, score.value().sheet.total,
-                                        score.value().sheet.unsafe, to_text(score.value())}};
-    if (const auto problem = store.put_scores(one)) return Problems{*problem};
-    all.push_back({station, std::move(score).value()});
-  }
-  return all;
-}
 
 Result<std::vector<Ledger>> load_ledgers(const std::vector<std::string>& paths,
                                          const CircuitId& circuit) {
@@ -176,10 +142,11 @@ int results(const ResultsOptions& options) {
   Result<Store> opened = Store::open(options.store);
   if (!opened) return report("store", opened.problems());
   Store store = std::move(opened).value();
-  auto scored = score_all(store, o);
+  auto scored = score_store(store, o);
   if (!scored) return report("store", scored.problems());
+  for (const Problem& p : scored.value().left_out) (void)report(p.place, Problem{"", p.message});
   const GatheredCohort gathered =
-      gather_cohort(o.circuit, std::move(scored).value(), ledgers.value());
+      gather_cohort(o.circuit, std::move(scored).value().stations, ledgers.value());
   for (const std::string& remark : gathered.remarks) fmt::print(stderr, "results: {}\n", remark);
   const Cohort& cohort = gathered.cohort;
   if (cohort.rows.empty()) {

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <optional>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -50,19 +51,22 @@ void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, De
   Rect tabs_row = r;
   r = r.inset(layout.compact ? 8 : 16, 8);
   const ButtonLook look{.kind = ButtonKind::quiet, .icon = Icon::back};
-  if (button(ui, r.cut_left(measure_button(ui, "Cases", look)), "Cases", look)) {
+  const Words back = state.for_assessor ? Words("Marks") : Words("Cases");
+  if (button(ui, r.cut_left(measure_button(ui, back, look)), back, look)) {
     outcome.leave = true;
   }
   r.cut_left(12);
   // The total: of a hundred, whole as it is read out.
-  const std::string total = fmt::format("{:.0f}", std::floor(model.total + 0.5));
-  const float of = ui.measure_text(TextStyle::small, "of 100");
-  ui.text_in(r.cut_right(of), TextStyle::small, Token::ink2, "of 100");
-  r.cut_right(6);
-  ui.figures_in(r.cut_right(ui.measure_figures(TextStyle::head, total) + 2), TextStyle::head,
-                Token::ink, total, Align::right);
-  r.cut_right(16);
-  if (!layout.narrow) {
+  if (!state.blind) {
+    const std::string total = fmt::format("{:.0f}", std::floor(model.total + 0.5));
+    const float of = ui.measure_text(TextStyle::small, "of 100");
+    ui.text_in(r.cut_right(of), TextStyle::small, Token::ink2, "of 100");
+    r.cut_right(6);
+    ui.figures_in(r.cut_right(ui.measure_figures(TextStyle::head, total) + 2), TextStyle::head,
+                  Token::ink, total, Align::right);
+    r.cut_right(16);
+  }
+  if (!layout.narrow && !state.blind) {
     static constexpr Words kTabs[] = {"What happened", "Every mark", "What if"};
     const float width = measure_tabs(ui, kTabs);
     const Rect at = r.cut_right(width);
@@ -73,7 +77,9 @@ void draw_bar(Ui& ui, const DebriefLayout& layout, const DebriefModel& model, De
     }
     r.cut_right(16);
   }
-  const Words title = state.example ? Words("Example") : Words("Debrief");
+  const Words title = state.example        ? Words("Example")
+                      : state.for_assessor ? Words("Station")
+                                           : Words("Debrief");
   ui.text_in(r.cut_left(ui.measure_text(TextStyle::subhead, title) + 2), TextStyle::subhead,
              state.example ? Token::act : Token::ink, title);
   r.cut_left(14);
@@ -172,12 +178,20 @@ void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
                                     "Next time", "Every mark", "What if"};
   Rect r = layout.lanes;
   const Rect row = r.cut_top(30);
-  const float width = std::min(row.w, measure_one_of_few(ui, kTabs) + 40);
-  if (const auto pick = one_of_few(ui, {row.x, row.y, width, 28}, "part", kTabs,
+  static constexpr Words kBlind[] = {"Traces", "Written", "Rate it"};
+  const std::span<const Words> words =
+      state.blind ? std::span<const Words>{kBlind} : std::span<const Words>{kTabs};
+  const float width = std::min(row.w, measure_one_of_few(ui, words) + 40);
+  if (const auto pick = one_of_few(ui, {row.x, row.y, width, 28}, "part", words,
                                    static_cast<std::size_t>(state.narrow_tab))) {
     state.narrow_tab = static_cast<NarrowTab>(*pick);
   }
   r.cut_top(layout.compact ? 2.0F : 6.0F);
+  if (state.blind && state.narrow_tab >= NarrowTab::lost) {
+    draw_rating(ui, r, outcome);
+    ui.end_region();
+    return;
+  }
   switch (state.narrow_tab) {
     case NarrowTab::traces: draw_traces(ui, r, model, state, layout.compact); break;
     case NarrowTab::written: draw_written(ui, r, model, state); break;
@@ -206,7 +220,7 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
                             const WhatIfModel* what_if) {
   DebriefOutcome outcome;
   draw_bar(ui, layout, model, state, when, outcome);
-  if (!layout.narrow && state.tab != Tab::what_happened) {
+  if (!layout.narrow && !state.blind && state.tab != Tab::what_happened) {
     Rect all =
         calc_overlap({layout.picture.x, layout.picture.y, layout.side[2].right() - layout.picture.x,
                       layout.lanes.bottom() - layout.picture.y},
@@ -242,8 +256,13 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
                   layout.side[2].bottom() - layout.side[0].y};
   ui.begin_region("debrief side", side, Token::page);
   draw_written(ui, layout.side[0], model, state);
+  if (state.blind) {
+    draw_rating(ui, layout.side[1], outcome);
+    ui.end_region();
+    return outcome;
+  }
   draw_lost(ui, layout.side[1], model, state);
-  draw_next_time(ui, layout.side[2], model, state, outcome);
+  if (!state.for_assessor) draw_next_time(ui, layout.side[2], model, state, outcome);
   ui.end_region();
   return outcome;
 }

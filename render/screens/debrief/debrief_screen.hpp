@@ -16,10 +16,11 @@
 namespace redress::screens::debrief {
 
 struct DebriefOutcome {
-  bool leave = false;    ///< to the list of cases
-  bool again = false;    ///< the same patient, from the beginning
-  bool show_me = false;  ///< the reference examiner with this patient
-  Rect picture;          ///< where the patient is drawn, units; empty: not at all
+  bool leave = false;               ///< to the list of cases
+  bool again = false;               ///< the same patient, from the beginning
+  bool show_me = false;             ///< the reference examiner with this patient
+  std::optional<std::size_t> rate;  ///< 0 fail ... 4 excellent
+  Rect picture;                     ///< where the patient is drawn, units; empty: not at all
   bool clear_occluder = true;
   /// As done and as mended, where they are watched side by side; else empty.
   Rect done_picture, mended_picture;
@@ -43,6 +44,8 @@ void draw_written(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState
 void draw_lost(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
 void draw_next_time(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state,
                     DebriefOutcome& outcome);
+/// An assessor's rating, given before the marks are seen.
+void draw_rating(Ui& ui, const Rect& r, DebriefOutcome& outcome);
 void draw_every_mark(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state);
 void draw_what_if(Ui& ui, const Rect& r, const WhatIfModel* model, DebriefState& state,
                   DebriefOutcome& outcome);

@@ -33,8 +33,10 @@ struct DebriefState {
   double to_ms = kWindowMs;
   bool clear_occluder = true;
   examine::Closeness view = examine::Closeness::both;
-  bool above = false;    ///< the lines of sight have the large picture's place
-  bool example = false;  ///< the reference examiner's, not the learner's
+  bool above = false;         ///< the lines of sight have the large picture's place
+  bool example = false;       ///< the reference examiner's, not the learner's
+  bool for_assessor = false;  ///< a candidate's station, watched by who marks it
+  bool blind = false;         ///< its marks are not shown; a rating is asked for instead
   Tab tab = Tab::what_happened;
   NarrowTab narrow_tab = NarrowTab::traces;
   std::size_t habit = 0;                         ///< chosen on the page of what-if

@@ -6,11 +6,28 @@
 
 #include "sim/cases/setup.hpp"
 #include "sim/record/act_json.hpp"
+#include "sim/record/replay.hpp"
 #include "sim/record/run.hpp"
 
 namespace redress::screens::examine {
 
 namespace {
+
+/// A record in a stream, each line at once.
+class StreamKeeper final : public RecordKeeper {
+ public:
+  StreamKeeper(std::unique_ptr<std::ostream> out, const record::RecordHeader& header)
+      : out_(std::move(out)), writer_(*out_, header) {}
+  void act(const Act& act) override { writer_.act(act); }
+  void reply(const Reply& reply) override { writer_.reply(reply); }
+  void state(Tick at_ms, std::uint64_t hash) override { writer_.state(at_ms, hash); }
+  void end(Tick at_ms) override { writer_.end(at_ms); }
+  [[nodiscard]] std::optional<Problem> problem() const override { return writer_.problem(); }
+
+ private:
+  std::unique_ptr<std::ostream> out_;
+  record::RecordWriter writer_;
+};
 
 double between(double a, double b, double share) { return std::lerp(a, b, share); }
 
@@ -49,21 +66,55 @@ Moment interpolate(const Moment& from, const Moment& to, double share) {
 
 LiveExamination::LiveExamination(const Case& the_case, nlohmann::json written, Draw draw,
                                  std::unique_ptr<std::ostream> out)
-    : exam_(setup_of(the_case), {draw.seed, draw.noise, true}),
+    : LiveExamination(the_case, std::move(written), draw, std::unique_ptr<RecordKeeper>(), {}) {
+  // The lines of the first tick are written now: a stream is there before anything is seen.
+  if (!out) return;
+  keeper_ = std::make_unique<StreamKeeper>(std::move(out), header_);
+  for (const Line& line : lines_) write_to(*keeper_, line);
+  record_problem_ = keeper_->problem();
+}
+
+LiveExamination::LiveExamination(const Case& the_case, nlohmann::json written, Draw draw,
+                                 std::unique_ptr<RecordKeeper> keeper, const record::Record& so_far)
+    : exam_(setup_of(the_case), {draw.seed, draw.noise, true}, first_target(so_far.acts)),
       setup_(std::make_unique<ExaminationSetup>(exam_.setup())),
       gatherer_(std::make_unique<findings::Gatherer>(*setup_)),
       header_(record::make_header(std::move(written), draw.seed, draw.noise)),
-      out_(std::move(out)) {
-  if (out_) {
-    writer_.emplace(*out_, header_);
-    record_problem_ = writer_->problem();
-  }
+      keeper_(std::move(keeper)) {
+  go_on_after(so_far);
   keep_moment();
   keep_moment();
   // The first tick passes before anything can be done: a target shown at 0 would be what the
   // patient has been looking at all along.
   finish_tick();
   keep_moment();
+}
+
+void LiveExamination::go_on_after(const record::Record& so_far) {
+  const Tick last = record::calc_last_tick(so_far);
+  if (so_far.states.empty()) return;
+  std::size_t act = 0;
+  for (;;) {
+    const Tick now = exam_.now();
+    // Of the last tick the state may not have been kept; then it is still to come.
+    if (now == last && now % record::kStateEveryMs == 0 && so_far.states.back().first < now) return;
+    tick_begun_ = true;
+    gatherer_->row(exam_.observe(), exam_.room());
+    if (now % record::kStateEveryMs == 0) lines_.emplace_back(std::pair{now, exam_.hash()});
+    for (; act < so_far.acts.size() && so_far.acts[act].at_ms <= now; ++act) {
+      exam_.apply(so_far.acts[act].content);
+      gatherer_->act(so_far.acts[act], exam_.room());
+      acts_.push_back(so_far.acts[act]);
+      lines_.emplace_back(acts_.size() - 1);
+    }
+    if (now >= last || exam_.fault()) return;
+    exam_.step();
+    tick_begun_ = false;
+    for (const Reply& reply : exam_.take_replies()) {
+      replies_.push_back(reply);
+      lines_.emplace_back(reply);
+    }
+  }
 }
 
 void LiveExamination::begin_tick() {
@@ -73,7 +124,8 @@ void LiveExamination::begin_tick() {
   if (exam_.now() % record::kStateEveryMs == 0) write(std::pair{exam_.now(), exam_.hash()});
 }
 
-void LiveExamination::write_to(record::RecordWriter& writer, const Line& line) const {
+template <class Writer>
+void LiveExamination::write_to(Writer& writer, const Line& line) const {
   if (const auto* act = std::get_if<std::size_t>(&line)) {
     writer.act(acts_[*act]);
   } else if (const auto* reply = std::get_if<Reply>(&line)) {
@@ -86,9 +138,9 @@ void LiveExamination::write_to(record::RecordWriter& writer, const Line& line) c
 
 void LiveExamination::write(const Line& line) {
   lines_.push_back(line);
-  if (!writer_ || record_problem_) return;
-  write_to(*writer_, line);
-  record_problem_ = writer_->problem();
+  if (!keeper_ || record_problem_) return;
+  write_to(*keeper_, line);
+  record_problem_ = keeper_->problem();
   if (!record_problem_) recorded_until_ = exam_.now();
 }
 
@@ -126,9 +178,9 @@ void LiveExamination::end() {
   if (ended_) return;
   begin_tick();
   ended_ = true;
-  if (!writer_ || record_problem_) return;
-  writer_->end(exam_.now());
-  record_problem_ = writer_->problem();
+  if (!keeper_ || record_problem_) return;
+  keeper_->end(exam_.now());
+  record_problem_ = keeper_->problem();
 }
 
 void LiveExamination::keep_moment() {

@@ -22,6 +22,7 @@
 #include "sim/basics/problem.hpp"
 #include "sim/cases/case.hpp"
 #include "sim/findings/gatherer.hpp"
+#include "sim/record/record_file.hpp"
 #include "sim/record/record_format.hpp"
 #include "sim/record/record_writer.hpp"
 #include "sim/room/act.hpp"
@@ -41,6 +42,18 @@ struct Moment {
 /// What cannot lie between (a prism, a covered eye) is the second's.
 Moment interpolate(const Moment& from, const Moment& to, double share);
 
+/// Where the lines of a record go, besides memory, while they are made.
+class RecordKeeper {
+ public:
+  virtual ~RecordKeeper() = default;
+  virtual void act(const Act& act) = 0;
+  virtual void reply(const Reply& reply) = 0;
+  virtual void state(Tick at_ms, std::uint64_t hash) = 0;
+  virtual void end(Tick at_ms) = 0;
+  /// Nothing more can be kept, and why; what was kept before stands.
+  [[nodiscard]] virtual std::optional<Problem> problem() const = 0;
+};
+
 /// The chance of one examination, as in the record.
 struct Draw {
   std::uint64_t seed = 1;
@@ -53,6 +66,11 @@ class LiveExamination {
   /// record is in memory only. The patient has been looking at letters at 6 m.
   LiveExamination(const Case& the_case, nlohmann::json written, Draw draw,
                   std::unique_ptr<std::ostream> out);
+  /// Kept elsewhere than in a stream, and gone on with after `so_far`: what a record that was cut
+  /// short has kept, of the same case and chance (empty: from the beginning). What is in it is not
+  /// kept again.
+  LiveExamination(const Case& the_case, nlohmann::json written, Draw draw,
+                  std::unique_ptr<RecordKeeper> keeper, const record::Record& so_far);
 
   /// Takes effect at now(). An act that a record could not hold is refused and changes nothing.
   std::optional<Problem> perform(const ActContent& content);
@@ -93,15 +111,16 @@ class LiveExamination {
   using Line = std::variant<std::size_t, Reply, std::pair<Tick, std::uint64_t>>;
   void begin_tick();
   void write(const Line& line);
-  void write_to(record::RecordWriter& writer, const Line& line) const;
+  void go_on_after(const record::Record& so_far);
+  template <class Writer>
+  void write_to(Writer& writer, const Line& line) const;
 
   Examination exam_;
   // Apart, so that one can be moved while the other refers to it.
   std::unique_ptr<ExaminationSetup> setup_;
   std::unique_ptr<findings::Gatherer> gatherer_;
   record::RecordHeader header_;
-  std::unique_ptr<std::ostream> out_;
-  std::optional<record::RecordWriter> writer_;
+  std::unique_ptr<RecordKeeper> keeper_;
   std::optional<Problem> record_problem_;
   Tick recorded_until_ = 0;
   std::vector<Line> lines_;

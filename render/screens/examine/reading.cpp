@@ -74,6 +74,41 @@ constexpr Task kTasks[] = {
     {"Conclude", "Impression, plan, and how soon."},
 };
 
+/// As the circuit has them. Nothing ticks itself off: that would say what was seen to be done.
+void draw_station_tasks(Ui& ui, const Rect& r, const Session& session) {
+  const std::vector<std::string>& tasks = session.settings().tasks;
+  const std::string key = session.settings().captions.of('J');
+  const bool beside = r.w > 800;
+  const float width = beside ? std::floor((r.w - 32) * 0.55F) : r.w - 12;
+  constexpr float kNumber = 24;
+  float content = 28;
+  for (const std::string& task : tasks) {
+    content += ui.measure_paragraph(width - kNumber, TextStyle::body, task) + 6;
+  }
+  constexpr std::string_view kRuns = "Open this at any time; the clock runs on.";
+  constexpr std::string_view kEnds =
+      "When time is up the station closes and your card is handed in as it stands.";
+  const float aside = beside ? r.w - width - 44 : width;
+  const float words = ui.measure_paragraph(aside, TextStyle::small, kRuns) + 6 +
+                      ui.measure_paragraph(aside, TextStyle::small, kEnds) + 8;
+  const float all = beside ? std::max(content, words) : content + words;
+  const float top = r.y - ui.begin_scroll("tasks", r, all, ScrollKeys::always);
+  ui.text_in({r.x, top, width, 22}, TextStyle::strong, Token::ink, "Tasks at this station");
+  float y = top + 28;
+  for (std::size_t i = 0; i < tasks.size(); ++i) {
+    ui.text_in({r.x, y, kNumber, 22}, TextStyle::body, Token::ink2, fmt::format("{}", i + 1));
+    y += ui.paragraph({r.x + kNumber, y, width - kNumber, 4000}, TextStyle::body, Token::ink,
+                      tasks[i]) +
+         6;
+  }
+  const float x = beside ? r.x + width + 32 : r.x;
+  y = beside ? top : y + 4;
+  if (beside) ui.line({x - 16, r.y}, {x - 16, r.bottom() - 8}, Token::line);
+  y += ui.paragraph({x, y, aside, 4000}, TextStyle::small, Token::ink2, kRuns) + 6;
+  ui.paragraph({x, y, aside, 4000}, TextStyle::small, Token::ink2, kEnds);
+  ui.end_scroll();
+}
+
 void draw_tasks(Ui& ui, const Rect& r) {
   const int columns = r.w > 760 ? 2 : 1;
   constexpr float kName = 130;
@@ -111,6 +146,8 @@ void draw_tasks(Ui& ui, const Rect& r) {
 void draw_reading(Ui& ui, const Rect& area, const Session& session, Drawer which) {
   if (which == Drawer::story) {
     draw_story(ui, area, session);
+  } else if (!session.settings().tasks.empty()) {
+    draw_station_tasks(ui, area, session);
   } else {
     draw_tasks(ui, area);
   }

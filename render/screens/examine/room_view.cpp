@@ -218,6 +218,7 @@ void tell_view(const Session& session, const RoomViewChoice& choice, RoomView& v
                         : fmt::format("{:.0f} mm {}", std::abs(up), up > 0 ? "up" : "down");
   }
 
+  if (choice.station) v.view.detail = "Fixed for all";
   const double scale = session.view().pixels_per_mm;
   if (!choice.screen_pixels_per_mm) {
     v.readout = "Size on this screen not known";
@@ -229,6 +230,7 @@ void tell_view(const Session& session, const RoomViewChoice& choice, RoomView& v
       fmt::format("{:.1f}× life size  ·  1Δ turns the eye {:.2f} mm = {:.2f} mm on this screen",
                   magnification, kMmPerPrismDioptre, kMmPerPrismDioptre * magnification);
   v.short_readout = fmt::format("{:.1f}× life", magnification);
+  if (choice.station) v.readout = "Fixed for this circuit: " + v.readout;
 }
 
 }  // namespace
@@ -258,6 +260,11 @@ std::string format_clock(Tick at) {
   return fmt::format("{:02}:{:02}", seconds / 60, seconds % 60);
 }
 
+std::string format_time_left(Tick left) {
+  const Tick seconds = (left + 999) / 1000;  // the last one counts down to 0:00
+  return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
+}
+
 RoomView make_room_view(const Session& session, const RoomViewChoice& choice) {
   RoomView v;
   const CasePatient& patient = session.the_case().patient;
@@ -267,6 +274,8 @@ RoomView make_room_view(const Session& session, const RoomViewChoice& choice) {
   v.short_mode = choice.short_mode;
   v.coach = choice.coach;
   v.clock = format_clock(choice.time_left.value_or(session.now()));
+  v.station = choice.station;
+  if (v.station) v.clock = format_time_left(choice.time_left.value_or(0));
   v.entries = choice.entries;
   v.story_key = choice.captions.of('H');
   v.tasks_key = choice.captions.of('J');

@@ -23,6 +23,16 @@ struct CoachWords {
   bool shows_why = false;
 };
 
+/// What the strip says at a station of a circuit; nothing there follows from the patient.
+struct StationWords {
+  std::string where;        ///< "Station 4 of 12"
+  std::string short_where;  ///< "4 of 12"
+  std::string candidate;    ///< "Candidate 0417"
+  std::string kept;         ///< "Every act kept", or what is wrong with that
+  bool all_kept = true;
+  bool last_minute = false;
+};
+
 /// What the application knows and the session does not.
 struct RoomViewChoice {
   bool compact = false;
@@ -35,6 +45,7 @@ struct RoomViewChoice {
   KeyCaptions captions;
   std::optional<Tick> time_left;    ///< at a station, instead of the time used
   std::optional<CoachWords> coach;  ///< none: there is none, or it holds its tongue
+  std::optional<StationWords> station;
 };
 
 /// One place on the shelf.
@@ -63,6 +74,7 @@ struct RoomView {
   std::size_t entries = 0;
   std::optional<Said> message;
   std::optional<CoachWords> coach;  ///< on the message line while nothing else stands there
+  std::optional<StationWords> station;
 };
 
 RoomView make_room_view(const Session& session, const RoomViewChoice& choice);
@@ -74,5 +86,7 @@ std::string format_distance(double metres);
 /// "+1.00", "−0.50" with a true minus.
 std::string format_dioptres(double value);
 std::string format_clock(Tick at);
+/// "3:18", as time that is left.
+std::string format_time_left(Tick left);
 
 }  // namespace redress::screens::examine

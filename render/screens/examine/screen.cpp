@@ -3,6 +3,7 @@
 #include "render/screens/examine/screen.hpp"
 
 #include <algorithm>
+#include <array>
 #include <string>
 #include <string_view>
 
@@ -22,7 +23,97 @@ constexpr float kPad = 14;
 
 Order open(Drawer drawer) { return {Command::drawer, static_cast<double>(drawer), 0}; }
 
+struct Read {
+  std::string_view id, words;
+  const std::string& key;
+  Drawer drawer;
+};
+
+std::array<Read, 2> list_reads(const RoomView& v) {
+  return {{{"story", "Story", v.story_key, Drawer::story},
+           {"tasks", "Tasks", v.tasks_key, Drawer::tasks}}};
+}
+
+float width_of(const Ui& ui, const Read& read) {
+  return ui.measure_text(TextStyle::small, read.words) + 6 + measure_key_cap(ui, read.key);
+}
+
+/// What can be read: the story, and the tasks, as far as there is room.
+void draw_reads(Ui& ui, const Rect& strip, Rect r, const RoomView& v, Orders& orders) {
+  const float height = std::min(36.0F, strip.h - 2);
+  for (const Read& read : list_reads(v)) {
+    r.cut_left(16);
+    const float width = width_of(ui, read);
+    if (width > r.w && read.drawer != Drawer::story) break;
+    const Rect place = r.cut_left(width);
+    const Rect box{place.x, strip.centre().y - height / 2, place.w, height};
+    const Touch asked = ui.touch(read.id, box, read.words, PartKind::button);
+    if (asked.hovered) ui.fill(box.inset(-4, 2), Token::well, kRadiusButton);
+    if (asked.focused) ui.focus_ring(box, kRadiusButton);
+    const float word = ui.measure_text(TextStyle::small, read.words);
+    ui.text_in({box.x, box.y, word, box.h}, TextStyle::small, Token::ink2, read.words);
+    key_cap(ui, {box.x + word + 6, box.centre().y}, read.key);
+    if (asked.clicked) orders.push_back(open(read.drawer));
+  }
+}
+
+/// At a station: where and who sits here at the left, that every act is kept and the time left at
+/// the right; then the patient. What has no room is left out, the clock and the tasks never.
+void draw_station_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& orders) {
+  ui.begin_region("strip", layout.strip, Token::sheet);
+  Rect r = layout.strip.inset(layout.compact ? 8 : kPad, 0);
+  const StationWords& at = *v.station;
+  const float clock = ui.measure_figures(TextStyle::subhead, v.clock);
+  ui.figures_in(r.cut_right(clock), TextStyle::subhead, Token::ink, v.clock, Align::right);
+  r.cut_right(8);
+  const std::string_view left = at.last_minute ? "last minute" : "left";
+  ui.text_in(r.cut_right(ui.measure_text(TextStyle::body, left)), TextStyle::body, Token::ink2,
+             left, Align::right);
+  const std::string& where = layout.compact ? at.short_where : at.where;
+  ui.text_in(r.cut_left(ui.measure_text(TextStyle::strong, where)), TextStyle::strong, Token::ink,
+             where);
+  const auto wide = [&](TextStyle style, std::string_view words) {
+    return ui.measure_text(style, words);
+  };
+  const std::string age = ", " + v.age;
+  float reads = 0;
+  for (const Read& read : list_reads(v)) reads += 16 + width_of(ui, read);
+  const float name = wide(TextStyle::strong, v.name) + wide(TextStyle::body, age) + 33;
+  const float kept = wide(TextStyle::small, at.kept) + 20 + 24;
+  const float who = wide(TextStyle::body, at.candidate) + 16;
+  // A fault of the disk is always said.
+  const bool says_kept = !at.all_kept || reads + kept + name <= r.w;
+  if (says_kept) {
+    r.cut_right(24);
+    const float words = std::min(r.w, wide(TextStyle::small, at.kept));
+    ui.text_in(r.cut_right(words), TextStyle::small, at.all_kept ? Token::ink2 : Token::care,
+               at.kept, Align::right);
+    icon(ui, at.all_kept ? Icon::check : Icon::caution, {r.right() - 12, r.centre().y},
+         at.all_kept ? Token::ink2 : Token::care, 16);
+    r.cut_right(24);
+  }
+  if (who + reads + name <= r.w) {
+    r.cut_left(16);
+    ui.text_in(r.cut_left(who - 16), TextStyle::body, Token::ink2, at.candidate);
+  }
+  if (name + reads <= r.w) {
+    r.cut_left(16);
+    ui.line({r.x, r.centre().y - 11}, {r.x, r.centre().y + 11}, Token::line);
+    r.cut_left(17);
+    ui.text_in(r.cut_left(wide(TextStyle::strong, v.name)), TextStyle::strong, Token::ink, v.name);
+    ui.text_in(r.cut_left(wide(TextStyle::body, age)), TextStyle::body, Token::ink2, age);
+  }
+  draw_reads(ui, layout.strip, r, v, orders);
+  ui.line({layout.strip.x, layout.strip.bottom() - 1},
+          {layout.strip.right(), layout.strip.bottom() - 1}, Token::line);
+  ui.end_region();
+}
+
 void draw_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& orders) {
+  if (v.station) {
+    draw_station_strip(ui, layout, v, orders);
+    return;
+  }
   ui.begin_region("strip", layout.strip, Token::sheet);
   Rect r = layout.strip.inset(kPad, 0);
   const float height = std::min(36.0F, r.h - 2);
@@ -59,36 +150,14 @@ void draw_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& 
   ui.text_in(r.cut_right(aside_width), TextStyle::small, Token::ink2, aside, Align::right);
   r.cut_right(16);
 
-  // What can be read: the story, and in practice the tasks, as far as there is room.
-  struct Read {
-    std::string_view id, words;
-    const std::string& key;
-    Drawer drawer;
-  };
-  const Read reads[] = {{"story", "Story", v.story_key, Drawer::story},
-                        {"tasks", "Tasks", v.tasks_key, Drawer::tasks}};
-  const auto width_of = [&](const Read& read) {
-    return ui.measure_text(TextStyle::small, read.words) + 6 + measure_key_cap(ui, read.key);
-  };
   const std::string age = ", " + v.age;
   const float age_width = ui.measure_text(TextStyle::body, age);
-  const float name_width = std::min(ui.measure_text(TextStyle::strong, v.name),
-                                    std::max(40.0F, r.w - width_of(reads[0]) - age_width - 20));
+  const float name_width =
+      std::min(ui.measure_text(TextStyle::strong, v.name),
+               std::max(40.0F, r.w - width_of(ui, list_reads(v).front()) - age_width - 20));
   ui.text_in(r.cut_left(name_width), TextStyle::strong, Token::ink, v.name);
   ui.text_in(r.cut_left(age_width), TextStyle::body, Token::ink2, age);
-  for (const Read& read : reads) {
-    r.cut_left(16);
-    const float width = width_of(read);
-    if (width > r.w && read.drawer != Drawer::story) break;
-    const Rect box = row(r.cut_left(width));
-    const Touch asked = ui.touch(read.id, box, read.words, PartKind::button);
-    if (asked.hovered) ui.fill(box.inset(-4, 2), Token::well, kRadiusButton);
-    if (asked.focused) ui.focus_ring(box, kRadiusButton);
-    const float word = ui.measure_text(TextStyle::small, read.words);
-    ui.text_in({box.x, box.y, word, box.h}, TextStyle::small, Token::ink2, read.words);
-    key_cap(ui, {box.x + word + 6, box.centre().y}, read.key);
-    if (asked.clicked) orders.push_back(open(read.drawer));
-  }
+  draw_reads(ui, layout.strip, r, v, orders);
   ui.line({layout.strip.x, layout.strip.bottom() - 1},
           {layout.strip.right(), layout.strip.bottom() - 1}, Token::line);
   ui.end_region();

@@ -34,7 +34,7 @@ std::string to_clock(Tick at) {
 Session::Session(const Case& the_case, nlohmann::json written, Draw draw,
                  std::unique_ptr<std::ostream> out, SessionSettings settings)
     : case_(the_case),
-      settings_(settings),
+      settings_(std::move(settings)),
       live_(the_case, std::move(written), draw, std::move(out)) {}
 
 ShownView Session::view() const {
@@ -53,14 +53,7 @@ void Session::advance_to(Tick until) {
     tick();
     live_.finish_tick();
     if (live_.now() == now) break;  // the day is over
-    for (const Reply& reply : live_.take_replies()) {
-      const auto phrase = std::find_if(kPhrases.begin(), kPhrases.end(), [&](const Phrase& p) {
-        return !p.what.empty() && p.what == reply.to;
-      });
-      if (reply.to == "work") work_known_ = true;
-      messages_.answer(reply.at_ms, std::string(phrase == kPhrases.end() ? "" : phrase->words),
-                       reply.text);
-    }
+    tell_replies();
     if (live_.now() >= until - 1) live_.keep_moment();
   }
   // What came in the tick that runs now is in this picture, not in the next.
@@ -75,6 +68,17 @@ void Session::advance_to(Tick until) {
          "The simulation " + to_text(*live_.fault()) + ". The record is kept up to there."});
   }
   waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(next));
+}
+
+void Session::tell_replies() {
+  for (const Reply& reply : live_.take_replies()) {
+    const auto phrase = std::find_if(kPhrases.begin(), kPhrases.end(), [&](const Phrase& p) {
+      return !p.what.empty() && p.what == reply.to;
+    });
+    if (reply.to == "work") work_known_ = true;
+    messages_.answer(reply.at_ms, std::string(phrase == kPhrases.end() ? "" : phrase->words),
+                     reply.text);
+  }
 }
 
 void Session::act(const ActContent& content) {
@@ -150,7 +154,8 @@ void Session::move_controller(const ControllerMoved& moved, Tick at) {
     ray.from = {ray.through.x, ray.through.y, -kHeadDistance};
     hand_.point(at, ray);
   }
-  if (moved.right_trigger > kTriggerHolds && !controller_holds_) {
+  if (moved.right_trigger > kTriggerHolds && !controller_holds_ &&
+      settings_.instruments.has(kind_)) {
     hand_.press(live_.room().occluder);
     controller_holds_ = true;
   } else if (moved.right_trigger < kTriggerLets && controller_holds_) {
@@ -205,7 +210,11 @@ void Session::handle(const Input& input) {
           [&](const PointerPressed& pressed) {
             if (pressed.button == Button::left) {
               point(at);
-              hand_.press(live_.room().occluder);
+              if (settings_.instruments.has(kind_)) {
+                hand_.press(live_.room().occluder);
+              } else {
+                note("No occluder at this station.");
+              }
             } else if (pressed.button == Button::right) {
               hand_.leave_there();
             } else {

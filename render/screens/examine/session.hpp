@@ -18,6 +18,7 @@
 #include "render/screens/examine/captions.hpp"
 #include "render/screens/examine/hand.hpp"
 #include "render/screens/examine/input.hpp"
+#include "render/screens/examine/instruments.hpp"
 #include "render/screens/examine/live_examination.hpp"
 #include "render/screens/examine/message.hpp"
 #include "render/screens/examine/phrases.hpp"
@@ -32,12 +33,19 @@ struct SessionSettings {
   KeyCaptions captions{};   ///< where the keys lie, and what is printed on them
   bool view_fixed = false;  ///< an assessment fixes view and magnification
   std::string_view view_fixed_words = "Fixed for this circuit.";
+  Instruments instruments{};       ///< a circuit may leave some out
+  std::vector<std::string> tasks;  ///< of a station; empty: a whole examination
 };
 
 class Session {
  public:
   Session(const Case& the_case, nlohmann::json written, Draw draw,
           std::unique_ptr<std::ostream> out, SessionSettings settings = {});
+  /// Kept by `keeper` (none: nowhere); goes on after `so_far` (sim/record/record_file.hpp) as it
+  /// was, with empty hands.
+  Session(const Case& the_case, nlohmann::json written, Draw draw,
+          std::unique_ptr<RecordKeeper> keeper, const record::Record& so_far,
+          SessionSettings settings);
 
   /// Where the patient is drawn; when the window changes. Not an input: it moves nothing.
   void set_frame(const ViewFrame& frame) { frame_ = frame; }
@@ -80,12 +88,15 @@ class Session {
   [[nodiscard]] std::optional<std::size_t> head_pose() const;
   [[nodiscard]] double lean_up_mm() const { return lean_up_; }
   [[nodiscard]] const Case& the_case() const { return case_; }
+  [[nodiscard]] const SessionSettings& settings() const { return settings_; }
   [[nodiscard]] bool near_point_runs() const { return near_point_runs_; }
   /// The patient was asked about screen, reading and work: distances may carry their numbers.
   [[nodiscard]] bool work_is_known() const { return work_known_; }
   void tell_story() { work_known_ = true; }
 
  private:
+  void take_up(const record::Record& so_far);
+  void tell_replies();
   void handle(const Input& input);
   void order(const Order& order, bool slow);
   bool order_occluder(const Order& order, bool slow);

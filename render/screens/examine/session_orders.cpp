@@ -19,6 +19,11 @@ constexpr double kMostLeanUp = 100.0;
 }  // namespace
 
 void Session::order(const Order& order, bool slow) {
+  if (const std::string refusal = find_refusal(settings_.instruments, order, kind_);
+      !refusal.empty()) {
+    note(refusal);
+    return;
+  }
   if (order_occluder(order, slow) || order_prism(order) || order_target(order) ||
       order_speech(order) || order_view(order)) {
     return;
@@ -130,6 +135,7 @@ bool Session::order_occluder(const Order& order, bool slow) {
 bool Session::order_prism(const Order& order) {
   std::vector<ActContent> acts;
   std::string refusal;
+  const PrismHand before = prisms_;
   const int first = static_cast<int>(order.first);
   switch (order.command) {
     case Command::prism_step:
@@ -141,7 +147,14 @@ bool Session::order_prism(const Order& order) {
     case Command::prism_base:
       prisms_.turn_base(static_cast<Base>(std::clamp(first, 0, 3)), now(), acts);
       break;
-    case Command::prism_kind: prisms_.change_form(first, now(), acts); break;
+    case Command::prism_kind:
+      prisms_.change_form(first, now(), acts);
+      // The next form is the next that is here.
+      for (std::size_t i = 1; first < 0 && i < kPrismForms; ++i) {
+        if (find_refusal(settings_.instruments, prisms_).empty()) break;
+        prisms_.change_form(first, now(), acts);
+      }
+      break;
     case Command::prism_take: prisms_.take_or_put_away(now(), acts); break;
     case Command::prism_other_eye: prisms_.other_eye(now(), acts); break;
     case Command::prism_split: prisms_.split_or_stack(now(), acts); break;
@@ -149,6 +162,11 @@ bool Session::order_prism(const Order& order) {
       prisms_.hold_as(static_cast<PrismHold>(std::clamp(first, 0, 2)), now(), acts);
       break;
     default: return false;
+  }
+  if (const std::string missing = find_refusal(settings_.instruments, prisms_); !missing.empty()) {
+    prisms_ = before;
+    note(missing);
+    return true;
   }
   act_all(acts);
   if (!refusal.empty()) note(refusal);

@@ -93,6 +93,7 @@ struct FieldLook {
   std::string_view key = {};
   bool strong = false;        ///< SemiBold
   std::size_t longest = 400;  ///< bytes
+  bool masked = false;        ///< a passphrase: dots, and not to be copied
 };
 struct FieldEvent {
   bool changed = false;  ///< at this key stroke

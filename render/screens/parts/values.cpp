@@ -26,15 +26,17 @@ ImVec4 to_vec(const Ui& ui, Token token) {
   return ImGui::ColorConvertU32ToFloat4(ui.colour(token));
 }
 
+enum class LineKind : std::uint8_t { text, number, masked };
+
 /// Dear ImGui's line editor without its looks. True: Enter.
 bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
-               std::vector<char>& buffer, const Rect& r, TextStyle style, bool number) {
+               std::vector<char>& buffer, const Rect& r, TextStyle style, LineKind kind) {
   ImFont* font = ui.fonts().of(style);
   const ImVec2 a = ui.to_pixels(Point{r.x, r.y});
   const ImVec2 b = ui.to_pixels(Point{r.right(), r.bottom()});
   ImGui::PushFont(font);
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
-                      ImVec2{ui.to_pixels(number ? 4.0F : 10.0F),
+                      ImVec2{ui.to_pixels(kind == LineKind::number ? 4.0F : 10.0F),
                              std::max(0.0F, std::floor((b.y - a.y - font->FontSize) / 2))});
   ImGui::PushStyleColor(ImGuiCol_FrameBg, ImVec4{0, 0, 0, 0});
   ImGui::PushStyleColor(ImGuiCol_Text, to_vec(ui, Token::ink));
@@ -45,7 +47,8 @@ bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
   ImGui::SetNextItemWidth(b.x - a.x);
   const std::string words{hint};
   ImGuiInputTextFlags flags = ImGuiInputTextFlags_EnterReturnsTrue;
-  if (number) flags |= ImGuiInputTextFlags_AutoSelectAll;
+  if (kind == LineKind::number) flags |= ImGuiInputTextFlags_AutoSelectAll;
+  if (kind == LineKind::masked) flags |= ImGuiInputTextFlags_Password;
   const bool enter = ImGui::InputTextWithHint(("##" + full).c_str(), words.c_str(), buffer.data(),
                                               buffer.size(), flags);
   ImGui::PopAllowKeyboardFocus();
@@ -102,7 +105,8 @@ NumberEdit edit_number(Ui& ui, const Rect& r, std::string_view id, std::string& 
   const bool arrives = ui.take_focus(id, true);
   if (arrives) ImGui::SetKeyboardFocusHere();
   const bool escape = escape_pressed();
-  const bool enter = edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, true);
+  const bool enter =
+      edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, LineKind::number);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivated();
   if (active) {
@@ -143,7 +147,8 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   if (cap > 0) line.cut_right(cap + 8);
   const bool escape = escape_pressed();
   const bool enter = edit_line(ui, full, look.hint, buffer, line,
-                               look.strong ? TextStyle::strong : TextStyle::body, false);
+                               look.strong ? TextStyle::strong : TextStyle::body,
+                               look.masked ? LineKind::masked : LineKind::text);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivatedAfterEdit();
   const bool dropped = ImGui::IsItemDeactivated();

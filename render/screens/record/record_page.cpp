@@ -280,8 +280,8 @@ float draw_read_back(Ui& ui, const Rect& r, const CardEditor& editor) {
   return box.h;
 }
 
-void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor, Tick now,
-              RecordOutcome& outcome) {
+void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor,
+              const std::string& clock, RecordOutcome& outcome) {
   ui.begin_region("record bar", layout.bar, Token::sheet);
   Rect r = layout.bar;
   ui.line({r.x, r.bottom() - 1}, {r.right(), r.bottom() - 1}, Token::line);
@@ -290,7 +290,8 @@ void draw_bar(Ui& ui, const StudyLayout& layout, Words who, CardEditor& editor, 
   const ButtonLook look{.kind = ButtonKind::quiet, .key = "Esc", .icon = Icon::back};
   if (button(ui, r.cut_left(measure_button(ui, back, look)), back, look)) outcome.back = true;
   r.cut_left(16);
-  ui.figures_in(r.cut_right(70), TextStyle::subhead, Token::ink, write_clock(now), Align::right);
+  const float clock_width = std::max(70.0F, ui.measure_figures(TextStyle::subhead, clock) + 2);
+  ui.figures_in(r.cut_right(clock_width), TextStyle::subhead, Token::ink, clock, Align::right);
   r.cut_right(12);
   const float width = measure_one_of_few(ui, kTraditions);
   Rect choice = r.cut_right(width);
@@ -322,8 +323,8 @@ float draw_left(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
 }
 
 void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordState& state, RecordOutcome& outcome) {
-  const Rect finish = r.cut_right(measure_button(ui, "Finish and see the debrief") + 4);
-  if (button(ui, finish, "Finish and see the debrief", {.kind = ButtonKind::main})) {
+  const Rect finish = r.cut_right(measure_button(ui, state.finish) + 4);
+  if (button(ui, finish, state.finish, {.kind = ButtonKind::main})) {
     settle_reason(editor, state);
     editor.settle_all();
     outcome.finish = true;
@@ -341,7 +342,7 @@ void draw_end(Ui& ui, Rect r, CardEditor& editor, RecordState& state, RecordOutc
 RecordOutcome draw_record_page(Ui& ui, const StudyLayout& layout, std::string_view who,
                                CardEditor& editor, RecordState& state, Tick now) {
   RecordOutcome outcome;
-  draw_bar(ui, layout, who, editor, now, outcome);
+  draw_bar(ui, layout, who, editor, state.clock.empty() ? write_clock(now) : state.clock, outcome);
   Rect body = layout.body;
   constexpr float kSide = 488;
   constexpr float kEnd = 40;

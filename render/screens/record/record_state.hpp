@@ -67,6 +67,8 @@ struct CardKeys {
 struct RecordState {
   CardKeys keys;
   bool kept_on_disk = true;  ///< what is typed; false: in memory alone
+  std::string clock;         ///< on the whole card instead of the time used; empty: that
+  std::string finish = "Finish and see the debrief";
   std::array<bool, kSectionCount> open{true, true};
   std::optional<Section> focus;  ///< to be shown and focused in the next frame
   bool focus_line = false;

@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// A circuit being composed: what is changed can be taken back, the engine tries each station on
+// another thread as it stands, and the whole is saved as a circuit file and sealed.
+#pragma once
+
+#include <future>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/screens/assessment/compose_page.hpp"
+#include "sim/assessment/check_circuit.hpp"
+#include "sim/assessment/form.hpp"
+
+namespace redress::app {
+
+struct ComposingOptions {
+  std::vector<std::string> found;  ///< circuit files
+  std::string own_folder;          ///< where a new one is saved
+  std::string sealed_folder;
+  bool is_played = false;  ///< tests: no frame passes while the engine works
+};
+
+struct ComposingOutcome {
+  bool leave = false;
+  std::optional<std::size_t> tab;
+};
+
+class Composing {
+ public:
+  explicit Composing(ComposingOptions options);
+  ~Composing();
+  Composing(const Composing&) = delete;
+  Composing& operator=(const Composing&) = delete;
+
+  /// Takes what the engine found and begins the next.
+  void advance();
+  ComposingOutcome draw(screens::Ui& ui, const screens::WindowSize& window);
+  [[nodiscard]] bool is_live() const { return trying_.valid() || sealing_.valid(); }
+  /// Waits for all that is being tried (tests, pictures).
+  void wait();
+
+ private:
+  /// A station as the engine tried it.
+  struct Tried {
+    std::string key;
+    Problems problems;
+    assessment::StationCheck check;
+    assessment::StationCondition condition;
+  };
+
+  void open(const std::string& path);
+  void change(assessment::Circuit circuit);
+  void undo();
+  void save();
+  void seal();
+  void take_tried(Tried tried);
+  void try_next();
+  void fill();
+  void remedy(std::size_t remark);
+
+  ComposingOptions options_;
+  std::string folder_;  // that case files are named from
+  std::vector<assessment::Circuit> before_;
+  std::future<Tried> trying_;
+  std::map<std::string, Tried> tried_;  // by what the station is
+  std::future<Result<std::string>> sealing_;
+  assessment::CircuitCheck check_;
+  std::vector<std::size_t> concerns_;  // of check_, as the remarks show them
+  screens::assessment::ComposeModel model_;
+};
+
+}  // namespace redress::app
