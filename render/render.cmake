@@ -32,9 +32,11 @@ add_library(redress_application STATIC ${application_files})
 target_link_libraries(redress_application
   PUBLIC redress_screens redress_window redress_picture redress_program
   PRIVATE redress_warnings)
-# Where the shipped cases are when the program runs from its build folder. One file alone knows: see
-# tests/tests.cmake.
-set_source_files_properties(${PROJECT_SOURCE_DIR}/render/app/case_shelf.cpp PROPERTIES
+# Where the shipped cases are when the program runs from its build folder. Two files alone know, for
+# cases and for departments: see tests/tests.cmake.
+set_source_files_properties(
+  ${PROJECT_SOURCE_DIR}/render/app/case_shelf.cpp ${PROJECT_SOURCE_DIR}/render/app/departments.cpp
+  PROPERTIES
   COMPILE_DEFINITIONS REDRESS_SCENARIOS="${PROJECT_SOURCE_DIR}/scenarios")
 
 if(TARGET redress)
