@@ -14,7 +14,9 @@
 
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
+#include "sim/findings/plan_words.hpp"
 #include "sim/findings/record_card.hpp"
+#include "sim/findings/shorthand.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/replay.hpp"
 #include "sim/record/verify.hpp"
@@ -33,6 +35,23 @@ std::string read_older(const std::string& name) {
 }
 
 }  // namespace
+
+TEST_CASE("a record from before the parts of a plan opens, and its advice is read", "[record]") {
+  const std::string text = read_older("before_plan_parts.record");
+  CHECK(record::verify(text).whole());
+  const Result<record::Record> read = record::read_record(text);
+  REQUIRE(read.ok());
+  const findings::RecordCard card = findings::make_card(read.value().acts);
+  REQUIRE(card.entries.size() == 4);
+  const Finding& plan = card.entries.back().finding;
+  CHECK(plan.test == FindingTest::plan);
+  CHECK(plan.parts.empty());
+  CHECK(findings::parts_of(plan) == std::vector<PlanPart>{PlanPart::exercises, PlanPart::monitor});
+  // Scores and reflexes stood in the impression's remark: they are shown as they were written.
+  CHECK(findings::write_words(card.entries[2].finding) ==
+        "intermittent exotropia, comitant, “control at distance 3; control at near 1; corneal "
+        "reflexes central”");
+}
 
 TEST_CASE("a record from before the further tests opens and is marked", "[record]") {
   const std::string text = read_older("before_further_tests.record");

@@ -183,3 +183,56 @@ TEST_CASE("record: a card taken up again shows what was noted", "[screens][recor
   CHECK(after.read_back(findings::Tradition::uk) == before.read_back(findings::Tradition::uk));
   CHECK(after.find(FindingTest::cover_test).horizontal_pd == -2.0);
 }
+
+TEST_CASE("record: line and rows are one entry, gaze by gaze", "[screens][record]") {
+  CardEditor editor;
+  editor.type("R gaze 28Δ eso fix L");
+  Finding key = editor.make_empty(FindingTest::gaze);
+  key.gaze_horizontal_deg = 25;
+  key.gaze_vertical_deg = 0;
+  key.fixing = FindingEye::left;
+  Finding f = editor.find(key);
+  CHECK(f.horizontal_pd == 28.0);
+  f.horizontal_pd = 30.0;
+  editor.edit(f);
+  CHECK(editor.line() == "6 m cc R gaze 30Δ eso fix L");
+  // The same gaze with the other eye fixing is another entry.
+  key.fixing = FindingEye::right;
+  f = editor.find(key);
+  CHECK_FALSE(f.horizontal_pd);
+  f.horizontal_pd = 40.0;
+  f.method = SizeMethod::estimated;
+  editor.edit(f);
+  REQUIRE(editor.settle());
+  CHECK(editor.take_settled(2000).size() == 2);
+  CHECK(editor.card().entries.size() == 2);
+}
+
+TEST_CASE("record: what is written as a row is read back in every tradition", "[screens][record]") {
+  CardEditor editor;
+  write(editor, "6 m cc 25Δ LXO(T) slow rec V pattern excyclo 5° face turn R");
+  write(editor, "control 3/1");
+  CHECK(editor.read_back(findings::Tradition::uk) ==
+        "CT cc 25Δ LXO(T) slow rec V pattern excyclo 5° face turn R   control 3   control 1′");
+  CHECK(editor.read_back(findings::Tradition::us) ==
+        "CT cc 25 LX(T) slow rec V pattern excyclo 5° face turn R   control 3   control 1′");
+  CHECK(editor.read_back(findings::Tradition::hospital) ==
+        "CT cc 25Δ int LDS slow rec V pattern excyclo 5° face turn R   control 3   control 1′");
+}
+
+TEST_CASE("record: an entry of nothing but its place is none", "[screens][record]") {
+  CardEditor editor;
+  Finding f = editor.make_empty(FindingTest::gaze);
+  f.gaze_horizontal_deg = 25;
+  f.fixing = FindingEye::left;
+  CHECK(is_empty(f));
+  f.kind = FindingKind::none;
+  CHECK_FALSE(is_empty(f));
+  Finding seen = editor.make_empty(FindingTest::cover_test);
+  CHECK(is_empty(seen));
+  seen.nystagmus = false;
+  CHECK_FALSE(is_empty(seen));
+  Finding control = editor.make_empty(FindingTest::control);
+  control.control = 0;
+  CHECK_FALSE(is_empty(control));
+}

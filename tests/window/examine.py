@@ -295,7 +295,7 @@ def finish(desk, hands):
     hands.choose("Impression and plan")
     desk.wait_for("impression")
     hands.choose("Exophoria")
-    hands.choose("Explain, no treatment")
+    hands.choose("No treatment needed")
     hands.pick("how soon", "Routine")
     desk.wait(lambda: any(a.get("urgency") == "routine" for a in desk.acts("note")) or
               any("routine" in json.dumps(a) for a in desk.acts("note")), "“routine” to be noted")

@@ -138,6 +138,7 @@ RecordOutcome draw_record_card(Ui& ui, const Rect& card, CardEditor& editor, Rec
   const Rect go = footer.cut_left(measure_button(ui, "Impression and plan") + 8);
   if (button(ui, {go.x, footer.y, go.w, 36}, "Impression and plan")) {
     outcome.whole = true;
+    state.focus_impression = true;
     editor.settle();
   }
   ui.text_in({footer.x + 8, footer.y, footer.w - 8, 36}, TextStyle::small, Token::ink2,

@@ -163,6 +163,7 @@ float draw_impression(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   const float top = r.y;
   ui.text_in(r.cut_top(28), TextStyle::subhead, Token::ink, "Impression");
   r.cut_top(8);
+  if (std::exchange(state.focus_impression, false)) ui.focus(ui.full_id("impression"));
   std::string& text = state.impression_text;
   if (text.empty() && ui.focused() != ui.full_id("impression")) {
     text = editor.impression().diagnosis;
