@@ -1,15 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// rehearse: a circuit tried with simulated practitioners, on all processors. Each thread takes
-// every nth piece of work and fills in places of its own, so that the result is the same however
-// many there are; shards on other machines give further candidates of the same cohort.
+// rehearse: a circuit tried with simulated practitioners, on all processors; shards on other
+// machines give further candidates of the same cohort.
 #include <algorithm>
 #include <charconv>
 #include <cstdio>
-#include <functional>
 #include <optional>
-#include <thread>
 #include <utility>
 #include <vector>
 
@@ -23,6 +20,7 @@
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/circuit_files.hpp"
 #include "sim/program/paper.hpp"
+#include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -46,18 +44,6 @@ std::optional<Shard> parse_shard(const std::string& text) {
   if (second.ec != std::errc{} || second.ptr != end) return std::nullopt;
   if (shard.number < 1 || shard.number > shard.count) return std::nullopt;
   return shard;
-}
-
-/// Calls work(0) ... work(count - 1), each once.
-void spread(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
-  const auto n = static_cast<std::size_t>(threads);
-  std::vector<std::thread> others;
-  const auto take = [&](std::size_t first) {
-    for (std::size_t i = first; i < count; i += n) work(i);
-  };
-  for (std::size_t t = 1; t < n && t < count; ++t) others.emplace_back(take, t);
-  take(0);
-  for (std::thread& other : others) other.join();
 }
 
 struct Piece {
@@ -95,7 +81,7 @@ Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>
     for (const std::size_t s : scored) {
       const std::size_t form = find_form(circuit.title, row.candidate, s, prepared[s].size());
       Attendance a = attend(circuit.stations[s], prepared[s][form], options.seed, s, practitioner);
-      row.stations.push_back({a.marks, a.unsafe, a.finished, std::nullopt, std::move(a.shares)});
+      row.stations.push_back({a.marks, a.unsafe, a.finished, a.rating, std::move(a.shares)});
       sizes[i].insert(sizes[i].end(), a.sizes.begin(), a.sizes.end());
     }
   });
@@ -141,10 +127,8 @@ int rehearse(const RehearseOptions& options) {
   if (options.merge.empty()) {
     const auto forms = load_forms(circuit.value(), patients_beside(path));
     if (!forms) return report(path, forms.problems());
-    const int threads = options.threads > 0
-                            ? options.threads
-                            : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard, threads);
+    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard,
+                          find_threads(options.threads));
   } else {
     Result<Cohort> merged = merge_shards(circuit.value(), options.merge);
     if (!merged) return report("rehearse", merged.problems());

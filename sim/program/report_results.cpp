@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -23,6 +24,7 @@
 #include "sim/program/paper.hpp"
 #include "sim/program/passphrase.hpp"
 #include "sim/program/post_statements.hpp"
+#include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -32,7 +34,23 @@ using namespace assessment;
 
 namespace {
 
-// Scores what has no score yet, and keeps it; reads the rest.
+// The truths of all forms, each simulated once for the whole cohort.
+ScoringForms prepare_scoring_forms(const OpenedCircuit& circuit, int threads) {
+  ScoringForms prepared(circuit.forms.size());
+  std::vector<std::pair<std::size_t, std::size_t>> pieces;
+  for (std::size_t s = 0; s < circuit.forms.size(); ++s) {
+    prepared[s].resize(circuit.forms[s].size());
+    for (std::size_t f = 0; f < circuit.forms[s].size(); ++f) pieces.emplace_back(s, f);
+  }
+  spread(pieces.size(), threads, [&](std::size_t i) {
+    const auto [s, f] = pieces[i];
+    prepared[s][f] = prepare_scoring(circuit.forms[s][f]);
+  });
+  return prepared;
+}
+
+// Scores what has no score yet, on all processors, and keeps it; reads the rest. What cannot be
+// scored is told and left out.
 Result<std::vector<ScoredStation>> score_all(Store& store, const OpenedCircuit& circuit) {
   const std::string id = to_text(circuit.keys.id());
   const auto stations = store.list(id);
@@ -42,26 +60,48 @@ Result<std::vector<ScoredStation>> score_all(Store& store, const OpenedCircuit& 
   std::map<std::string, std::string> known;
   for (const StoredScore& score : scores.value()) known.emplace(score.id, score.sheet);
   std::vector<ScoredStation> all;
+  std::vector<StoredStation> waiting;
   for (const StoredStation& station : stations.value()) {
     const auto found = known.find(station.id);
-    if (found != known.end()) {
-      auto score = parse_station_score(found->second);
-      if (!score) return score.problems();
-      all.push_back({station, std::move(score).value()});
+    if (found == known.end()) {
+      waiting.push_back(station);
       continue;
     }
-    const auto content = store.read_content(station.id);
-    if (!content) return content.problems();
-    auto score = score_station(content.value(), circuit);
-    if (!score) {
-      report(fmt::format("candidate {}, station {}", station.candidate, station.station + 1),
-             score.problems());
-      continue;
-    }
-    const std::vector<StoredScore> one{{station.id, score.value().sheet.total,
-                                        score.value().sheet.unsafe, to_text(score.value())}};
-    if (const auto problem = store.put_scores(one)) return Problems{*problem};
+    auto score = parse_station_score(found->second);
+    if (!score) return score.problems();
     all.push_back({station, std::move(score).value()});
+  }
+  const int threads = find_threads(0);
+  const ScoringForms prepared =
+      waiting.empty() ? ScoringForms{} : prepare_scoring_forms(circuit, threads);
+  // So many are in memory at a time, and lost if the power goes.
+  constexpr std::size_t kAtOnce = 64;
+  for (std::size_t at = 0; at < waiting.size(); at += kAtOnce) {
+    const std::size_t count = std::min(kAtOnce, waiting.size() - at);
+    std::vector<std::string> contents;
+    for (std::size_t i = 0; i < count; ++i) {
+      auto content = store.read_content(waiting[at + i].id);
+      if (!content) return content.problems();
+      contents.push_back(std::move(content).value());
+    }
+    std::vector<std::optional<Result<StationScore>>> scored(count);
+    spread(count, threads, [&](std::size_t i) {
+      scored[i].emplace(score_station(contents[i], circuit, &prepared));
+    });
+    std::vector<StoredScore> kept;
+    for (std::size_t i = 0; i < count; ++i) {
+      const StoredStation& station = waiting[at + i];
+      Result<StationScore>& score = *scored[i];
+      if (!score) {
+        report(fmt::format("candidate {}, station {}", station.candidate, station.station + 1),
+               score.problems());
+        continue;
+      }
+      kept.push_back({station.id, score.value().sheet.total, score.value().sheet.unsafe,
+                      to_text(score.value())});
+      all.push_back({station, std::move(score).value()});
+    }
+    if (const auto problem = store.put_scores(kept)) return Problems{*problem};
   }
   return all;
 }
