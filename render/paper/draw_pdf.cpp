@@ -9,6 +9,7 @@
 #include <cstddef>
 #include <exception>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -250,7 +251,8 @@ class Writer {
     page_ = 1;
     const double width = kPaperHeight - 2.0 * 90.0;
     constexpr double kLeft = 90.0;
-    double y = 120.0;
+    double y = 110.0;
+    sheet_.frame(28.0);
     const auto line = [&](const std::string& words, double size, Ink ink, bool strong, double gap) {
       y += sheet_.words(words, {kLeft, y, width, size, Align::middle, ink, strong}) + gap;
     };
@@ -258,9 +260,16 @@ class Writer {
     line(document_.title, 30.0, Ink::text, true, 8.0);
     line(document_.under, 15.0, Ink::text, false, 22.0);
     for (const std::string& remark : document_.remarks) line(remark, 11.0, Ink::text, false, 12.0);
-    y += 14.0;
-    sheet_.rule(kLeft + 0.5 * width - 60.0, y, kLeft + 0.5 * width + 60.0, 0.8, Ink::below);
-    y += 10.0;
+    y += 70.0;
+    // Where people sign.
+    constexpr double kSigned = 190.0;
+    const double middle = kLeft + 0.5 * width;
+    for (const auto& [x, who] : {std::pair(middle - kSigned - 30.0, "Assessor"),
+                                 std::pair(middle + 30.0, "Date and place")}) {
+      sheet_.rule(x, y, x + kSigned, 0.6, Ink::text);
+      sheet_.words(who, {x, y + 4.0, kSigned, kSmall, Align::start, Ink::faint, false});
+    }
+    y += 46.0;
     for (const std::string& from : document_.provenance) line(from, 8.5, Ink::faint, false, 1.0);
     y = kPaperWidth - 60.0;
     if (!document_.foot.empty()) line(document_.foot.front(), kSmall, Ink::faint, false, 0.0);

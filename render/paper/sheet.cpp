@@ -133,6 +133,18 @@ void Sheet::rule(double x1, double y, double x2, double width, Ink ink) {
   if (!measuring_) draw_line(cairo_, x1, y, x2, y, width, ink);
 }
 
+void Sheet::frame(double inset) {
+  double x1 = 0.0;
+  double y1 = 0.0;
+  double x2 = 0.0;
+  double y2 = 0.0;
+  cairo_clip_extents(cairo_, &x1, &y1, &x2, &y2);
+  set_ink(cairo_, Ink::below);
+  cairo_set_line_width(cairo_, 0.8);
+  cairo_rectangle(cairo_, x1 + inset, y1 + inset, x2 - x1 - 2.0 * inset, y2 - y1 - 2.0 * inset);
+  cairo_stroke(cairo_);
+}
+
 double Sheet::plot(const Plot& plot, double x, double y, double width) {
   // A plot alone in its row is not blown up.
   const double scale = width > 1.3 * plot.width ? 1.3 : width / plot.width;

@@ -45,6 +45,8 @@ class Sheet {
   double words(const std::string& text, const Place& place);
   void rule(double x1, double y, double x2, double width,
             assessment::Ink ink = assessment::Ink::rule);
+  /// A thin line round the page, so far from its edge.
+  void frame(double inset);
   /// Scaled to the width; returns its height.
   double plot(const assessment::Plot& plot, double x, double y, double width);
   /// The bar or the dot of a cell, `y` its middle.

@@ -2,6 +2,7 @@
 // Copyright the Redress authors
 #include "sim/assessment/kept_station.hpp"
 
+#include <array>
 #include <utility>
 
 #include "sim/assessment/station_lines.hpp"
@@ -17,6 +18,43 @@ constexpr std::size_t kLongText = 4000;
 constexpr std::int64_t kLongestMs = 172'800'000;
 
 std::string line_name(std::size_t line) { return "line " + std::to_string(line); }
+
+constexpr std::string_view kBase64 =
+    "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/=";
+
+struct KeptLine {
+  Tick at_ms = 0;
+  std::string_view base64;
+};
+// Nearly all lines are {"at_ms":250,"kept":"..."}: read without taking JSON apart, where they are
+// exactly so. `body` as of SignedLine.
+std::optional<KeptLine> find_kept(std::string_view body) {
+  constexpr std::string_view kBegin = "{\"at_ms\":";
+  constexpr std::string_view kMiddle = ",\"kept\":\"";
+  constexpr std::size_t kMostDigits = 9;
+  if (!body.starts_with(kBegin)) return std::nullopt;
+  std::size_t at = kBegin.size();
+  KeptLine line;
+  const std::size_t digits = at;
+  for (; at < body.size() && body[at] >= '0' && body[at] <= '9'; ++at) {
+    line.at_ms = 10 * line.at_ms + (body[at] - '0');
+    if (at - digits >= kMostDigits) return std::nullopt;
+  }
+  const std::size_t count = at - digits;
+  if (count == 0 || (count > 1 && body[digits] == '0') || line.at_ms > kLongestMs) {
+    return std::nullopt;
+  }
+  if (!body.substr(at).starts_with(kMiddle) || !body.ends_with('"')) return std::nullopt;
+  at += kMiddle.size();
+  if (body.size() < at + 1) return std::nullopt;
+  line.base64 = body.substr(at, body.size() - at - 1);
+  std::array<bool, 256> known{};
+  for (const char c : kBase64) known[static_cast<unsigned char>(c)] = true;
+  for (const char c : line.base64) {
+    if (!known[static_cast<unsigned char>(c)]) return std::nullopt;
+  }
+  return line;
+}
 
 /// What a walk over the lines meets, for who wants more than a verdict.
 struct Segment {
@@ -188,13 +226,19 @@ void Walk::walk() {
       altered("it stands after the closing line");
       return;
     }
-    const Result<json> line =
-        parts ? parse_json(std::string(parts->body) + "}") : Result<json>(Problems{});
-    if (!line || !line.value().is_object()) {
-      altered(parts ? "it cannot be read" : "it does not end with its signature");
-      return;
+    const auto kept = parts && line_ > 1 ? find_kept(parts->body) : std::nullopt;
+    if (kept) {
+      verdict_.used_ms = kept->at_ms;
+      segments_.back().kept.emplace_back(kept->base64);
+    } else {
+      const Result<json> line =
+          parts ? parse_json(std::string(parts->body) + "}") : Result<json>(Problems{});
+      if (!line || !line.value().is_object()) {
+        altered(parts ? "it cannot be read" : "it does not end with its signature");
+        return;
+      }
+      if (!(line_ == 1 ? read_first(line.value()) : read_line(line.value()))) return;
     }
-    if (!(line_ == 1 ? read_first(line.value()) : read_line(line.value()))) return;
     last_ = *parts;
     chain_before_last_ = verdict_.chain;
     if (thorough_ && !check_last()) return;

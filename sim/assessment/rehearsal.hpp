@@ -13,6 +13,7 @@
 
 #include "sim/assessment/form.hpp"
 #include "sim/assessment/practitioner.hpp"
+#include "sim/assessment/standard.hpp"
 #include "sim/examiners/habits.hpp"
 #include "sim/findings/evidence.hpp"
 #include "sim/room/examination.hpp"
@@ -55,7 +56,10 @@ struct Attendance {
   double marks = 0.0;   ///< 0 ... 100
   bool passed = false;  ///< the station's pass mark reached
   bool unsafe = false;
-  bool finished = false;        ///< all that the examiner set out to do was done in time
+  bool finished = false;  ///< all that the examiner set out to do was done in time
+  /// A simulated assessor's, from the replay, blind to the marks. It goes with what the marks come
+  /// to, and spreads about them as people's ratings do (rehearsal.cpp).
+  GlobalRating rating = GlobalRating::fail;
   std::vector<double> shares;   ///< of each rubric item; below 0: not needed here
   std::vector<SizePair> sizes;  ///< horizontal, measured with prism
 };

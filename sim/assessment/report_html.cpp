@@ -33,9 +33,10 @@ constexpr const char* kStyle = R"(
            vertical-align: middle; font-size: 13px; }
   thead th { font-weight: normal; font-size: 12px; color: #4c5459; }
   tbody th { font-weight: 600; } td.end, th.end { text-align: right; }
+  td { white-space: nowrap; } td:last-child { white-space: normal; }
   td.alarm { color: #9a2a35; font-weight: 600; }
   td svg { vertical-align: middle; margin-right: 6px; }
-  figure { margin: 0; } figure svg { width: 100%; height: auto; }
+  figure { margin: 0; } figure svg { width: 100%; max-width: 34em; height: auto; }
   footer { border-top: 1px solid #d6d2cc; margin-top: 2.5em; font-size: 12px; color: #4c5459;
            display: flex; justify-content: space-between; gap: 2em; }
   tr, h2, figure { break-inside: avoid; } h2 { break-after: avoid; }

@@ -118,7 +118,7 @@ Plot plot_distribution(const CohortFigures& figures, std::optional<double> own) 
     plot.words += fmt::format("; this candidate {:.1f}", *own);
     plot.shapes.emplace_back(
         PlotLine{x(*own), kTop + 6.0, x(*own), kBottom, Ink::alarm, 1.1, true});
-    add_words(plot, x(*own) + (*own < 80.0 ? 3.0 : -3.0), kTop + 10.0, "here " + to_fixed(*own, 1),
+    add_words(plot, x(*own) + (*own < 80.0 ? 3.0 : -3.0), kTop + 4.0, "here " + to_fixed(*own, 1),
               *own < 80.0 ? Align::start : Align::end, true);
   }
   return plot;

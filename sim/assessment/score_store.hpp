@@ -5,6 +5,8 @@
 // score kept, the rest is read.
 #pragma once
 
+#include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -19,7 +21,12 @@ struct ScoredStore {
   std::vector<ScoredStation> stations;  ///< by candidate, station, id
   Problems left_out;                    ///< cannot be scored: "candidate 0417, station 4" and why
 };
-/// Problems: of the store itself.
-Result<ScoredStore> score_store(Store& store, const OpenedCircuit& circuit);
+/// Calls work(0) ... work(count - 1), each once, in any order and on as many threads as it likes.
+using WorkSpread = std::function<void(std::size_t count, const std::function<void(std::size_t)>&)>;
+
+/// Scores what has no score yet and keeps it, some dozens at a time; reads the rest. The result
+/// does not depend on how the work is spread. Problems: of the store itself.
+Result<ScoredStore> score_store(Store& store, const OpenedCircuit& circuit,
+                                const WorkSpread& spread = {});
 
 }  // namespace redress::assessment

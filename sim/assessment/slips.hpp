@@ -27,11 +27,12 @@ class Slips {
   bool hurry(findings::Evidence& evidence, Tick in_time_ms);
   /// Everything else.
   void alter(findings::Evidence& evidence);
+  /// The next draw, standard normal.
+  double normal();
 
  private:
   bool slip(double rate);  ///< by somebody of ability 0
   double uniform();
-  double normal();
   double read(double size_pd, bool vertical, bool by_eye);
   void misread(Finding& finding);
   void conclude(findings::Evidence& evidence);

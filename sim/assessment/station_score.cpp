@@ -19,7 +19,18 @@ namespace redress::assessment {
 using nlohmann::json;
 using nlohmann::ordered_json;
 
-Result<StationScore> score_station(std::string_view content, const OpenedCircuit& circuit) {
+ScoringForm prepare_scoring(const Form& form) {
+  ScoringForm prepared;
+  prepared.setup = setup_of(form.content);
+  const CasePatient& patient = form.content.patient;
+  prepared.truth = truth::calc_truth(
+      prepared.setup, {patient.screen_distance.value, patient.near_working_distance.value},
+      {.gaze = true, .reserves = false, .near_point = false});
+  return prepared;
+}
+
+Result<StationScore> score_station(std::string_view content, const OpenedCircuit& circuit,
+                                   const ScoringForms* prepared) {
   const auto opened = open_station(content, circuit.keys);
   if (!opened) return opened.problems();
   const std::size_t number = opened.value().verdict.identity.station;
@@ -38,11 +49,11 @@ Result<StationScore> score_station(std::string_view content, const OpenedCircuit
     return Problems{{"", "holds another patient than was sealed for its station"}};
   }
   const Station& station = circuit.circuit.stations[number];
-  const ExaminationSetup setup = setup_of(form->content);
-  const CasePatient& patient = form->content.patient;
-  const truth::Truth truth =
-      truth::calc_truth(setup, {patient.screen_distance.value, patient.near_working_distance.value},
-                        {.gaze = true, .reserves = false, .near_point = false});
+  ScoringForm own;
+  if (prepared == nullptr) own = prepare_scoring(*form);
+  const auto& [setup, truth] =
+      prepared == nullptr ? own
+                          : (*prepared)[number][static_cast<std::size_t>(form - forms.begin())];
   const Chance chance{record.header.seed, record.header.noise, true};
   findings::Evidence evidence =
       findings::gather_evidence(setup, record.acts, chance, record::calc_last_tick(record));

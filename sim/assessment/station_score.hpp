@@ -13,7 +13,9 @@
 #include "sim/assessment/kept_station.hpp"
 #include "sim/assessment/sealed_circuit.hpp"
 #include "sim/basics/problem.hpp"
+#include "sim/room/examination.hpp"
 #include "sim/scoring/score.hpp"
+#include "sim/truth/truth.hpp"
 
 namespace redress::assessment {
 
@@ -26,9 +28,20 @@ struct StationScore {
   Tick out_of_window_ms = 0;  ///< as the events tell
 };
 
+/// What every candidate with this form is held against, simulated once.
+struct ScoringForm {
+  ExaminationSetup setup;
+  truth::Truth truth;
+};
+ScoringForm prepare_scoring(const Form& form);
+/// By station and form, as in OpenedCircuit.
+using ScoringForms = std::vector<std::vector<ScoringForm>>;
+
 /// Simulates the record once. A station that was cut short is scored as far as it goes. Problems:
 /// it is not of this circuit, or its record is not of the patient that was sealed.
-Result<StationScore> score_station(std::string_view content, const OpenedCircuit& circuit);
+/// With `prepared` the truth is not simulated again.
+Result<StationScore> score_station(std::string_view content, const OpenedCircuit& circuit,
+                                   const ScoringForms* prepared = nullptr);
 
 std::string to_text(const StationScore& score);
 Result<StationScore> parse_station_score(std::string_view text);

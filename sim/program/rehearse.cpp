@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// rehearse: a circuit tried with simulated practitioners, on all processors
-// (sim/program/spread.hpp); shards on other machines give further candidates of the same cohort.
+// rehearse: a circuit tried with simulated practitioners, on all processors; shards on other
+// machines give further candidates of the same cohort.
+#include <algorithm>
 #include <charconv>
 #include <cstdio>
 #include <optional>
@@ -51,7 +52,8 @@ struct Piece {
 };
 
 Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>& forms,
-                    const SkillMix& mix, const RehearseOptions& options, const Shard& shard) {
+                    const SkillMix& mix, const RehearseOptions& options, const Shard& shard,
+                    int threads) {
   const std::vector<std::size_t> scored = find_scored(circuit);
   std::vector<Piece> pieces;
   std::vector<std::vector<PreparedForm>> prepared(circuit.stations.size());
@@ -59,7 +61,7 @@ Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>
     prepared[s].resize(forms[s].size());
     for (std::size_t f = 0; f < forms[s].size(); ++f) pieces.push_back({s, f});
   }
-  spread(pieces.size(), options.threads, [&](std::size_t i) {
+  spread(pieces.size(), threads, [&](std::size_t i) {
     const auto [s, f] = pieces[i];
     prepared[s][f] = prepare_form(circuit.stations[s], forms[s][f], true);
   });
@@ -72,14 +74,14 @@ Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>
   cohort.circuit = circuit;
   cohort.rows.resize(numbers.size());
   std::vector<std::vector<SizePair>> sizes(numbers.size());
-  spread(numbers.size(), options.threads, [&](std::size_t i) {
+  spread(numbers.size(), threads, [&](std::size_t i) {
     const Practitioner practitioner = draw_practitioner(mix, options.seed, numbers[i]);
     CohortRow& row = cohort.rows[i];
     row.candidate = fmt::format("{:05}", numbers[i] + 1);
     for (const std::size_t s : scored) {
       const std::size_t form = find_form(circuit.title, row.candidate, s, prepared[s].size());
       Attendance a = attend(circuit.stations[s], prepared[s][form], options.seed, s, practitioner);
-      row.stations.push_back({a.marks, a.unsafe, a.finished, std::nullopt, std::move(a.shares)});
+      row.stations.push_back({a.marks, a.unsafe, a.finished, a.rating, std::move(a.shares)});
       sizes[i].insert(sizes[i].end(), a.sizes.begin(), a.sizes.end());
     }
   });
@@ -125,7 +127,8 @@ int rehearse(const RehearseOptions& options) {
   if (options.merge.empty()) {
     const auto forms = load_forms(circuit.value(), patients_beside(path));
     if (!forms) return report(path, forms.problems());
-    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard);
+    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard,
+                          find_threads(options.threads));
   } else {
     Result<Cohort> merged = merge_shards(circuit.value(), options.merge);
     if (!merged) return report("rehearse", merged.problems());

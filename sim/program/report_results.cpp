@@ -23,6 +23,7 @@
 #include "sim/program/paper.hpp"
 #include "sim/program/passphrase.hpp"
 #include "sim/program/post_statements.hpp"
+#include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -142,7 +143,8 @@ int results(const ResultsOptions& options) {
   Result<Store> opened = Store::open(options.store);
   if (!opened) return report("store", opened.problems());
   Store store = std::move(opened).value();
-  auto scored = score_store(store, o);
+  auto scored = score_store(
+      store, o, [](std::size_t count, const auto& work) { spread(count, find_threads(0), work); });
   if (!scored) return report("store", scored.problems());
   for (const Problem& p : scored.value().left_out) (void)report(p.place, Problem{"", p.message});
   const GatheredCohort gathered =

@@ -3,20 +3,27 @@
 #include "sim/program/spread.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <thread>
 #include <vector>
 
 namespace redress::program {
 
+int find_threads(int wanted) {
+  if (wanted > 0) return wanted;
+  return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+}
+
 void spread(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
-  const std::size_t n = threads > 0 ? static_cast<std::size_t>(threads)
-                                    : std::max<std::size_t>(1, std::thread::hardware_concurrency());
-  std::vector<std::thread> others;
-  const auto take = [&](std::size_t first) {
-    for (std::size_t i = first; i < count; i += n) work(i);
+  std::atomic<std::size_t> next = 0;
+  const auto take = [&] {
+    for (std::size_t i = next++; i < count; i = next++) work(i);
   };
-  for (std::size_t t = 1; t < n && t < count; ++t) others.emplace_back(take, t);
-  take(0);
+  std::vector<std::thread> others;
+  for (std::size_t t = 1; t < static_cast<std::size_t>(find_threads(threads)) && t < count; ++t) {
+    others.emplace_back(take);
+  }
+  take();
   for (std::thread& other : others) other.join();
 }
 

@@ -10,16 +10,13 @@
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
-#include <valijson/adapters/nlohmann_json_adapter.hpp>
-#include <valijson/schema.hpp>
-#include <valijson/schema_parser.hpp>
-#include <valijson/validator.hpp>
 
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/cohort.hpp"
 #include "sim/assessment/marks_csv.hpp"
 #include "sim/assessment/report.hpp"
 #include "tests/assessment/circuit_texts.hpp"
+#include "tests/assessment/xapi_rules.hpp"
 
 using namespace redress;
 using namespace redress::assessment;
@@ -46,50 +43,6 @@ Cohort small_cohort() {
                  {"0003", {mark(90), mark(39, true)}, {}}, {"0004", {mark(39, true), mark(95)}, {}},
                  {"0005", {mark(30), mark(56)}, {}},       {"<0006>", {mark(56), mark(57)}, {}}};
   return cohort;
-}
-
-// The rules of a statement in IEEE 9274.1.1 that bear on what is sent here (from the xAPI
-// specification's data chapter: 2.4 required properties, 2.4.2 one identifier of an actor, scaled
-// within -1 ... 1, ids as UUIDs, verbs and activities as IRIs).
-constexpr const char* kStatementSchema = R"({
-  "type": "array", "minItems": 1, "items": {
-    "type": "object", "additionalProperties": false,
-    "required": ["id", "actor", "verb", "object", "timestamp", "version"],
-    "properties": {
-      "id": {"type": "string",
-        "pattern": "^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$"},
-      "actor": {"type": "object", "additionalProperties": false, "required": ["account"],
-        "properties": {"objectType": {"enum": ["Agent"]},
-          "account": {"type": "object", "additionalProperties": false,
-            "required": ["homePage", "name"],
-            "properties": {"homePage": {"type": "string", "pattern": "^https?://"},
-                           "name": {"type": "string", "minLength": 1}}}}},
-      "verb": {"type": "object", "additionalProperties": false, "required": ["id"],
-        "properties": {"id": {"type": "string", "pattern": "^https?://"},
-                       "display": {"type": "object"}}},
-      "object": {"type": "object", "additionalProperties": false, "required": ["id"],
-        "properties": {"objectType": {"enum": ["Activity"]},
-          "id": {"type": "string", "pattern": "^https?://[^ ]+$"},
-          "definition": {"type": "object", "properties": {
-            "type": {"type": "string", "pattern": "^https?://"},
-            "name": {"type": "object", "minProperties": 1}}}}},
-      "result": {"type": "object", "additionalProperties": false, "properties": {
-        "score": {"type": "object", "additionalProperties": false, "properties": {
-          "scaled": {"type": "number", "minimum": -1, "maximum": 1},
-          "raw": {"type": "number", "minimum": 0, "maximum": 100},
-          "min": {"enum": [0]}, "max": {"enum": [100]}}},
-        "success": {"type": "boolean"}, "completion": {"type": "boolean"}}},
-      "timestamp": {"type": "string",
-                    "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9:.]+(Z|[+-][0-9]{2}:[0-9]{2})$"},
-      "version": {"enum": ["2.0.0"]}}}})";
-
-bool are_statements(const json& value) {
-  const json text = json::parse(kStatementSchema);
-  valijson::Schema schema;
-  valijson::SchemaParser parser(valijson::SchemaParser::kDraft7);
-  parser.populateSchema(valijson::adapters::NlohmannJsonAdapter(text), schema);
-  valijson::Validator validator(valijson::Validator::kStrongTypes);
-  return validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(value), nullptr);
 }
 
 }  // namespace
@@ -174,7 +127,7 @@ TEST_CASE("statements for a learning record store keep the standard's rules", "[
                             "2026-11-24T10:00:00Z"};
   const json statements = json::parse(make_xapi(cohort, f, "5c1e90af22d7aaaa", context).dump());
   CHECK(statements.size() == 6 * 3);
-  CHECK(are_statements(statements));
+  CHECK(testing::XapiRules::check(statements) == std::vector<std::string>{});
   std::set<std::string> ids;
   for (const json& s : statements) ids.insert(s["id"].get<std::string>());
   CHECK(ids.size() == statements.size());
@@ -182,13 +135,57 @@ TEST_CASE("statements for a learning record store keep the standard's rules", "[
   CHECK(statements[2]["verb"]["id"] == "http://adlnet.gov/expapi/verbs/passed");
   CHECK(statements[8]["result"]["success"] == false);
   CHECK_FALSE(statements[11]["result"].contains("success"));  // the board has not met
-  // The validator can fail.
-  json bad = statements;
-  bad[0]["result"]["score"]["scaled"] = 1.2;
-  CHECK_FALSE(are_statements(bad));
-  bad = statements;
-  bad[0]["actor"].erase("account");
-  CHECK_FALSE(are_statements(bad));
+  // Each rule can be broken.
+  struct Breach {
+    const char* place;
+    json value;  // null: taken away
+  };
+  for (const auto& [place, value] :
+       std::vector<Breach>{{"/0/actor", nullptr},
+                           {"/0/verb", nullptr},
+                           {"/0/object", nullptr},
+                           {"/0/id", "5c1e90af"},
+                           {"/0/id", statements[1]["id"]},
+                           {"/0/actor/account", nullptr},
+                           {"/0/actor/mbox", "mailto:a@example.org"},
+                           {"/0/actor/account/homePage", "example"},
+                           {"/0/verb/id", "completed"},
+                           {"/0/verb/display", json{{"", "completed"}}},
+                           {"/0/object/id", "station 1"},
+                           {"/0/object/definition/colour", "red"},
+                           {"/0/result/score/scaled", 1.2},
+                           {"/0/result/score/raw", 101},
+                           {"/0/result/score/min", 100},
+                           {"/0/result/completion", "yes"},
+                           {"/0/result/duration", "6 minutes"},
+                           {"/0/timestamp", "24 November 2026"},
+                           {"/0/timestamp", "2026-11-24T10:00:00-00:00"},
+                           {"/0/version", "2.1"},
+                           {"/0/mark", 70}}) {
+    INFO(place << " " << value.dump());
+    json bad = statements;
+    const json::json_pointer pointer(place);
+    if (value.is_null()) {
+      bad.at(pointer.parent_pointer()).erase(pointer.back());
+    } else {
+      bad[pointer] = value;
+    }
+    CHECK_FALSE(testing::XapiRules::check(bad).empty());
+  }
+}
+
+TEST_CASE("statements are not made without a time, or with accounts of nowhere", "[assessment]") {
+  const auto faults = [](const std::string& home, const std::string& when) {
+    return check_xapi({home, home + "/redress", when}).size();
+  };
+  CHECK(faults("https://example.org", "2026-11-24T10:00:00Z") == 0);
+  CHECK(faults("https://example.org", "2026-11-24T10:00:00.25+01:00") == 0);
+  CHECK(faults("example.org", "2026-11-24T10:00:00Z") == 1);
+  for (const std::string when : {"", "24 November 2026", "2026-11-24", "2026-11-24T10:00:00",
+                                 "2026-11-24T10:00:00.Z", "2026-11-24T10:00:00-00:00"}) {
+    INFO(when);
+    CHECK(faults("https://example.org", when) == 1);
+  }
 }
 
 TEST_CASE("reports are HTML with headings, tables and words for each figure", "[assessment]") {

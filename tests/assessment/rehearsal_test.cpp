@@ -124,3 +124,31 @@ TEST_CASE("who has too little time does not finish and loses marks", "[assessmen
   CHECK(scarce == 0.0);
   CHECK(without + 10.0 < with_time);
 }
+
+TEST_CASE("simulated assessors rate as people do, and a line can be set from them",
+          "[assessment]") {
+  Station station;
+  Form form;
+  form.written = nlohmann::json::parse(testing::shipped_case("exophoria"));
+  form.content = parse_case(form.written).value();
+  form.seed = 7;
+  const PreparedForm prepared = prepare_form(station, form, true);
+  const SkillMix mix = parse_skill_mix("novice:0.3,trainee:0.5,expert:0.2").value();
+  std::vector<GlobalRating> ratings;
+  std::vector<double> marks;
+  for (std::uint64_t i = 0; i < 400; ++i) {
+    const Attendance a = attend(station, prepared, 5, 0, draw_practitioner(mix, 5, i));
+    ratings.push_back(a.rating);
+    marks.push_back(a.marks);
+    if (a.unsafe) CHECK(a.rating == GlobalRating::fail);
+  }
+  const auto found = calc_borderline_cut(ratings, marks);
+  REQUIRE(found);
+  // Hejri et al 2013: R squared 0.44 to 0.79 at nine stations.
+  INFO(found->line.r_squared << ", " << found->cut.mark);
+  CHECK(found->line.r_squared > 0.44);
+  CHECK(found->line.r_squared < 0.79);
+  CHECK(found->cut.mark > 40.0);
+  CHECK(found->cut.mark < 70.0);
+  CHECK(found->cut.error.value_or(0.0) > 0.0);
+}

@@ -3,7 +3,13 @@
 //
 // The store, each test against SQLite and against a real PostgreSQL server: everything handed in is
 // there once, whatever fails in between.
+#include <signal.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
 #include <functional>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <thread>
@@ -156,56 +162,133 @@ TEST_CASE("two workstations with one identity are both kept and told", "[assessm
   });
 }
 
+namespace {
+
+// Runs `call` with a fault at its first statement, its second ... until it goes through, each time
+// with a connection of its own; returns how many faults there were. `call` says whether it worked;
+// `after` looks at the store through the connection that had the fault.
+std::size_t fail_everywhere(const std::string& where,
+                            const std::function<Result<bool>(Store&)>& call,
+                            const std::function<void(Store&)>& after) {
+  for (int fail_at = 0;; ++fail_at) {
+    REQUIRE(fail_at < 50);
+    int statement = 0;
+    bool armed = false;
+    Store store = opened(where, [&](std::string_view) {
+      if (armed && statement++ == fail_at) throw std::runtime_error("the line is cut");
+    });
+    armed = true;
+    const Result<bool> done = call(store);
+    armed = false;
+    if (done) return static_cast<std::size_t>(fail_at);
+    CHECK(done.problems()[0].message.find("the line is cut") != std::string::npos);
+    after(store);
+  }
+}
+
+template <class T>
+Result<bool> is_done(const Result<T>& result) {
+  return result ? Result<bool>(true) : Result<bool>(result.problems());
+}
+Result<bool> is_done(const std::optional<Problem>& problem) {
+  return problem ? Result<bool>(Problems{*problem}) : Result<bool>(true);
+}
+
+}  // namespace
+
 TEST_CASE("a fault at any statement leaves nothing half done, and a second try puts it right",
           "[assessment][store]") {
   with_both([](const std::string& where) {
     const Day day;
     { Store made = opened(where); }
     const std::vector<HandIn> stations{day.station("0417", 3), day.station("0388", 3)};
-    std::size_t faults = 0;
-    bool went_through = false;
-    for (int fail_at = 0; !went_through; ++fail_at) {
-      REQUIRE(fail_at < 50);
-      int statement = 0;
-      bool armed = false;
-      Store store = opened(where, [&](std::string_view) {
-        if (armed && statement++ == fail_at) throw std::runtime_error("the line is cut");
-      });
-      armed = true;
-      const auto received = store.hand_in(stations);
-      armed = false;
-      went_through = received.ok();
-      if (!went_through) {
-        ++faults;
-        CHECK(received.problems()[0].message.find("has nothing of it: the line is cut") !=
-              std::string::npos);
-        CHECK(store.list(day.id).value().empty());  // the same connection still works
-      }
-    }
-    CHECK(faults == 6);  // BEGIN, two inserts for each of two stations, COMMIT
+    // BEGIN, two inserts for each of two stations, COMMIT.
+    CHECK(fail_everywhere(
+              where, [&](Store& store) { return is_done(store.hand_in(stations)); },
+              [&](Store& store) { CHECK(store.list(day.id).value().empty()); }) == 6);
     Store store = opened(where);
     CHECK(store.hand_in(stations).value().already_there == 2);
-    CHECK(store.list(day.id).value().size() == 2);
+    const auto list = store.list(day.id).value();
+    REQUIRE(list.size() == 2);
+
+    const std::vector<StoredScore> scores{{list[0].id, 61.5, false, "{}"},
+                                          {list[1].id, 70.0, true, "{}"}};
+    // BEGIN, an insert for each, COMMIT.
+    CHECK(fail_everywhere(
+              where, [&](Store& s) { return is_done(s.put_scores(scores)); },
+              [&](Store& s) { CHECK(s.list_scores(day.id).value().empty()); }) == 4);
+    // Again: an insert that finds it there and a look at what is there, for each.
+    CHECK(fail_everywhere(
+              where, [&](Store& s) { return is_done(s.put_scores(scores)); },
+              [&](Store& s) { CHECK(s.list_scores(day.id).value().size() == 2); }) == 6);
+
+    // What only reads says so too, and the connection goes on.
+    const auto nothing_lost = [&](Store& s) { CHECK(s.list(day.id).value().size() == 2); };
+    CHECK(fail_everywhere(
+              where, [&](Store& s) { return is_done(s.list(day.id)); }, nothing_lost) == 1);
+    CHECK(fail_everywhere(
+              where, [&](Store& s) { return is_done(s.read_content(list[0].id)); }, nothing_lost) ==
+          1);
+    CHECK(fail_everywhere(
+              where, [&](Store& s) { return is_done(s.list_scores(day.id)); }, nothing_lost) == 1);
+    CHECK(opened(where).list_scores(day.id).value().size() == 2);
   });
 }
 
 TEST_CASE("a fault at any statement of making the tables leaves an empty store",
           "[assessment][store]") {
+  with_both([](const std::string& where) {
+    bool went_through = false;
+    int faults = 0;
+    for (int fail_at = 0; !went_through; ++fail_at) {
+      REQUIRE(fail_at < 50);
+      int statement = 0;
+      const Result<Store> store = Store::open(where, [&](std::string_view) {
+        if (statement++ == fail_at) throw std::runtime_error("the disk is gone");
+      });
+      went_through = store.ok();
+      if (!went_through) {
+        ++faults;
+        CHECK(store.problems()[0].message.find("the disk is gone") != std::string::npos);
+      }
+    }
+    CHECK(faults >= 8);
+    CHECK(opened(where).list("any").value().empty());
+  });
+}
+
+TEST_CASE("a full disk and a store that is only to be read are told, and lose nothing",
+          "[assessment][store]") {
+  // A file that may grow to 60 kB: the engine of the database meets the limit in mid-write.
   tests::TemporaryFolder folder;
   const std::string where = folder / "results.sqlite";
-  bool went_through = false;
-  int faults = 0;
-  for (int fail_at = 0; !went_through; ++fail_at) {
-    REQUIRE(fail_at < 50);
-    int statement = 0;
-    const Result<Store> store = Store::open(where, [&](std::string_view) {
-      if (statement++ == fail_at) throw std::runtime_error("the disk is gone");
-    });
-    went_through = store.ok();
-    if (!went_through) ++faults;
+  const Day day;
+  const std::string note(40'000, 'n');
+  { REQUIRE(opened(where).hand_in(std::vector{day.station("0417", 0)}).ok()); }
+  const pid_t child = fork();
+  REQUIRE(child >= 0);
+  if (child == 0) {
+    const rlimit small{60'000, 60'000};
+    setrlimit(RLIMIT_FSIZE, &small);
+    signal(SIGXFSZ, SIG_IGN);
+    Result<Store> store = Store::open(where);
+    if (!store) _exit(2);
+    Store full = std::move(store).value();
+    const auto refused = full.hand_in(std::vector{day.station("0388", 1, note)});
+    if (refused.ok()) _exit(3);
+    const std::string told = refused.problems()[0].message;
+    if (told.find("has nothing of it") == std::string::npos) _exit(4);
+    _exit(0);
   }
-  CHECK(faults >= 8);
-  CHECK(opened(where).list("any").value().empty());
+  int status = 0;
+  waitpid(child, &status, 0);
+  REQUIRE(WIFEXITED(status));
+  CHECK(WEXITSTATUS(status) == 0);
+  Store store = opened(where);
+  const auto list = store.list(day.id).value();
+  REQUIRE(list.size() == 1);  // nothing lost, nothing half
+  CHECK(list[0].candidate == "0417");
+  CHECK(store.hand_in(std::vector{day.station("0388", 1, note)}).value().added == 1);
 }
 
 TEST_CASE("sixteen workstations write at once, each twice: nothing lost, nothing double",
