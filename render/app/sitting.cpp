@@ -11,6 +11,7 @@
 #include "render/app/results.hpp"
 #include "render/app/steering.hpp"
 #include "render/screens/examine/scene.hpp"
+#include "sim/assessment/resume_station.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/record/replay.hpp"
@@ -233,25 +234,21 @@ bool Sitting::resume(const std::string& candidate, std::size_t number) {
   };
   const Result<std::string> text = read_file(path);
   if (!text) return refuse(text.problems().front().message);
-  const auto opened = as::open_station(text.value(), circuit_->keys);
-  if (!opened) return refuse(opened.problems().front().message);
-  const as::StationVerdict& verdict = opened.value().verdict;
-  const bool exists = number < circuit_->forms.size() && !circuit_->forms[number].empty();
-  if (verdict.intact() || !exists) return refuse("is not of a station that can go on");
-  auto cut = record::read_cut_record(opened.value().record);
-  if (!cut) return refuse(cut.problems().front().message);
+  auto from = as::read_resumable(
+      text.value(), *circuit_, {circuit_->keys.id(), setup_model_.workstation, candidate, number});
+  if (!from) return refuse(from.problems().front().message);
+  const as::StationVerdict& verdict = from.value().opened.verdict;
   candidate_ = candidate;
   number_ = number;
-  if (cut.value().record.header.the_case != form().written) {
-    return refuse("holds another patient than was sealed");
-  }
   candidate_model_.candidate = candidate;
   const as::StationProgress progress = as::read_progress(verdict.events);
   terms_ = as::read_terms(verdict.events);
   key_.emplace(as::make_workstation_key(circuit_->keys, setup_model_.workstation));
-  file_ = std::make_shared<StationFile>(path, opened.value(), cut.value().resumption, *key_);
+  file_ = std::make_shared<StationFile>(
+      path, from.value(), record::make_header(form().written, form().seed, 1.0), *key_);
   if (const auto problem = file_->problem()) return refuse(problem->message);
-  so_far_ = std::move(cut.value().record);
+  so_far_ = {};
+  if (from.value().cut) so_far_ = std::move(from.value().cut->record);
   patient_ = screens::examine::make_appearance(form().content);
   used_ms_ = static_cast<double>(progress.reading_used_ms);
   told_ms_ = used_ms_;

@@ -57,9 +57,9 @@ StationFile::StationFile(std::string path, const assessment::StationIdentity& id
                          const assessment::WorkstationKey& key, const record::RecordHeader& header)
     : path_(std::move(path)), writer_(path_, identity, key, header, false), sync_(path_) {}
 
-StationFile::StationFile(std::string path, const assessment::OpenedStation& opened,
-                         const record::Resumption& from, const assessment::WorkstationKey& key)
-    : path_(std::move(path)), writer_(path_, opened, from, key, false), sync_(path_) {}
+StationFile::StationFile(std::string path, const assessment::ResumableStation& from,
+                         const record::RecordHeader& header, const assessment::WorkstationKey& key)
+    : path_(std::move(path)), writer_(path_, from, header, key, false), sync_(path_) {}
 
 void StationFile::event(Tick at_ms, const std::string& what, json detail) {
   detail["at"] = find_today() + " " + find_clock();

@@ -47,8 +47,8 @@ class StationFile {
   StationFile(std::string path, const assessment::StationIdentity& identity,
               const assessment::WorkstationKey& key, const record::RecordHeader& header);
   /// Goes on with one that was cut short.
-  StationFile(std::string path, const assessment::OpenedStation& opened,
-              const record::Resumption& from, const assessment::WorkstationKey& key);
+  StationFile(std::string path, const assessment::ResumableStation& from,
+              const record::RecordHeader& header, const assessment::WorkstationKey& key);
 
   /// With the time of day.
   void event(Tick at_ms, const std::string& what, nlohmann::json detail);

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/assessment/sitting.hpp"
 #include "sim/record/replay.hpp"
 #include "sim/record/run.hpp"
 
@@ -86,14 +87,7 @@ Result<Examination> resume_examination(const record::Record& record,
 }
 
 Tick calc_hard_stop(const Station& station, std::span<const DeskEvent> events) {
-  Tick stop = station.time_s * 1000;
-  for (const DeskEvent& event : events) {
-    if (event.what != "time_credit" || !event.detail.is_object()) continue;
-    const auto credit = event.detail.find("ms");
-    if (credit == event.detail.end() || !credit->is_number_integer()) continue;
-    stop += std::clamp(credit->get<Tick>(), Tick{0}, record::kLatestEnd);
-  }
-  return std::min(stop, record::kLatestEnd);
+  return std::min(calc_station_ms(station, read_terms(events)), record::kLatestEnd);
 }
 
 void sit_on(Examination& exam, std::span<const Act> acts, std::size_t done, Tick until,

@@ -31,8 +31,8 @@ Result<ResumableStation> read_resumable(std::string_view text, const OpenedCircu
 /// otherwise.
 Result<Examination> resume_examination(const record::Record& record, const ExaminationSetup& setup);
 
-/// When time is up, on the station's own clock: its time and the credits among the events
-/// ({"event":"time_credit","detail":{"ms":30000,"reason":...}}), whole milliseconds.
+/// When time is up, on the station's own clock: its time with the candidate's share of extra time
+/// and the credits among the events (sim/assessment/sitting.hpp), whole milliseconds.
 Tick calc_hard_stop(const Station& station, std::span<const DeskEvent> events);
 
 /// From where `exam` stands to `until`, with the acts after the first `done`; then the end is kept.
