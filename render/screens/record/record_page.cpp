@@ -207,9 +207,9 @@ float draw_further(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state
   place(true, "Prism and alternate cover",
         [&](Column& c) { draw_prism_rows(ui, c, editor, state); });
   place(
-      true, "Reserves", [&](Column& c) { draw_reserve_rows(ui, c, editor, state); }, 70);
+      true, "Reserves", [&](Column& c) { draw_reserve_rows(ui, c, editor); }, 70);
   place(
-      true, "Near point", [&](Column& c) { draw_near_point_rows(ui, c, editor, state); }, 70);
+      true, "Near point", [&](Column& c) { draw_near_point_rows(ui, c, editor); }, 70);
   place(
       true, "Four-dioptre base-out", [&](Column& c) { draw_four_dioptre_rows(ui, c, editor); }, 30);
   place(true, "Control score and corneal reflexes", [&](Column& c) {
