@@ -6,6 +6,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/findings/plan_words.hpp"
+#include "sim/findings/shorthand.hpp"
 #include "sim/record/act_json.hpp"
 
 namespace redress::findings {
@@ -167,19 +168,31 @@ void find_between(const WrittenFinding& a, const WrittenFinding& b,
   if (!same_place(a.finding, b.finding)) return;
   const auto say = [&](const char* what) { found.push_back({std::max(a.at_ms, b.at_ms), what}); };
   if (opposite(a.finding.horizontal_pd, b.finding.horizontal_pd, 2.0)) {
-    say("At one distance the deviation is written as eso and as exo.");
+    say("The deviation is written as eso and as exo.");
   }
   if (opposite(a.finding.vertical_pd, b.finding.vertical_pd, 1.0)) {
-    say("At one distance either eye is written as the higher.");
+    say("Either eye is written as the higher.");
   }
   if (a.finding.kind && b.finding.kind && *a.finding.kind != *b.finding.kind) {
-    say("At one distance two kinds of deviation are written.");
+    say("Two kinds of deviation are written.");
   }
 }
 
 }  // namespace
 
 namespace {
+
+// "6 m sc: no movement is written, and a recovery."
+void say_where(const Finding& f, std::vector<Contradiction>& found, std::size_t from) {
+  if (!f.distance_m) return;
+  std::string place = write_distance(*f.distance_m);
+  if (f.spectacles) place += *f.spectacles ? " cc" : " sc";
+  for (std::size_t i = from; i < found.size(); ++i) {
+    std::string& what = found[i].what;
+    if (what[0] >= 'A' && what[0] <= 'Z') what[0] = static_cast<char>(what[0] - 'A' + 'a');
+    what = place + ": " + what;
+  }
+}
 
 // "Comitant" beside sizes that differ from gaze to gaze, and the other way round.
 void find_in_gazes(RecordCard& card) {
@@ -227,12 +240,16 @@ RecordCard make_card(std::span<const WrittenFinding> notes) {
     card.entries.push_back(note);
   }
   for (std::size_t i = 0; i < card.entries.size(); ++i) {
+    const std::size_t before = card.contradictions.size();
     find_inside(card.entries[i], card.contradictions);
     find_in_movements(card.entries[i], card.contradictions);
     find_in_numbers(card.entries[i], card.contradictions);
     find_in_plan(card.entries[i], card.contradictions);
+    say_where(card.entries[i].finding, card.contradictions, before);
     for (std::size_t k = 0; k < i; ++k) {
+      const std::size_t from = card.contradictions.size();
       find_between(card.entries[k], card.entries[i], card.contradictions);
+      say_where(card.entries[i].finding, card.contradictions, from);
       find_across(card.entries[k], card.entries[i], card.contradictions);
     }
   }

@@ -47,6 +47,8 @@ TEST_CASE("contradictions are pointed out and kept", "[findings]") {
   const RecordCard card = make_card(acts);
   CHECK(card.entries.size() == 4);
   REQUIRE(card.contradictions.size() == 3);
+  CHECK(card.contradictions[0].what == "6 m sc: the deviation is written as eso and as exo.");
+  CHECK(card.contradictions[1].what == "40 cm sc: no movement is written beside a size.");
   const nlohmann::json json = to_json(card);
   CHECK(json.at("entries").size() == 4);
   CHECK(json.at("entries").at(0).at("finding").at("test") == "cover_test");
@@ -97,7 +99,7 @@ TEST_CASE("contradictions between what moved and what it is called", "[findings]
   CHECK(contradictions({phoria}).find("do not go together") != std::string::npos);
   phoria.on_uncover.right.reset();
   phoria.on_cover.left = SeenWay::in;
-  CHECK(contradictions({phoria}).find("A phoria is written, and that an eye moved") !=
+  CHECK(contradictions({phoria}).find("a phoria is written, and that an eye moved") !=
         std::string::npos);
   Finding tropia = covers(FindingKind::tropia, 20);
   tropia.constancy = Constancy::constant;
@@ -176,7 +178,7 @@ TEST_CASE("contradictions of a plan and of gazes are pointed out", "[findings]")
   std::vector<WrittenFinding> notes{{0, whole}, gaze(0, 0, 18), gaze(25, 0, 28), gaze(-25, 0, 6)};
   CHECK(says(notes, "Comitant is written"));
   whole.comitant = false;
-  notes = {{0, whole},       gaze(0, 0, 8),   gaze(25, 0, 9),
+  notes = {{0, whole},      gaze(0, 0, 8),  gaze(25, 0, 9),
            gaze(-25, 0, 7), gaze(0, 25, 8), gaze(0, -25, 8)};
   CHECK(says(notes, "Incomitant is written"));
   notes.pop_back();

@@ -220,6 +220,16 @@ TEST_CASE("record: what is written as a row is read back in every tradition", "[
         "CT cc 25Δ int LDS slow rec V pattern excyclo 5° face turn R   control 3   control 1′");
 }
 
+TEST_CASE("record: a control score of both distances stays at the place that was written",
+          "[screens][record]") {
+  CardEditor editor;
+  write(editor, "control 3/1");
+  CHECK(editor.condition() == Condition{6.0, true});
+  const std::vector<Finding> next = write(editor, "PCT 25Δ BI");
+  REQUIRE(next.size() == 1);
+  CHECK(next[0].distance_m == 6.0);
+}
+
 TEST_CASE("record: an entry of nothing but its place is none", "[screens][record]") {
   CardEditor editor;
   Finding f = editor.make_empty(FindingTest::gaze);

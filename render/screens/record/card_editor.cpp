@@ -135,8 +135,8 @@ void CardEditor::type(std::string line) {
   // The rows show where the line says, as soon as it does.
   Condition said{reading_.distance_m.value_or(condition().distance_m),
                  reading_.spectacles.value_or(condition().spectacles)};
-  if (!unsettled_.empty()) {
-    const Finding& f = unsettled_.back();
+  for (const Finding& f : unsettled_) {
+    if (f.test == FindingTest::control) continue;  // 3/1 is of both distances, not of this one
     said.distance_m = f.distance_m.value_or(said.distance_m);
     said.spectacles = f.spectacles.value_or(said.spectacles);
   }

@@ -30,8 +30,8 @@ void draw_section(Ui& ui, Column& column, Section section, CardEditor& editor, R
     case Section::cover: draw_cover_rows(ui, column, editor); return;
     case Section::prism: draw_prism_rows(ui, column, editor, state); return;
     case Section::four_dioptre: draw_four_dioptre_rows(ui, column, editor); return;
-    case Section::reserves: draw_reserve_rows(ui, column, editor, state); return;
-    case Section::near_point: draw_near_point_rows(ui, column, editor, state); return;
+    case Section::reserves: draw_reserve_rows(ui, column, editor); return;
+    case Section::near_point: draw_near_point_rows(ui, column, editor); return;
     case Section::control:
       draw_control_rows(ui, column, editor);
       draw_reflex_rows(ui, column, editor, state);

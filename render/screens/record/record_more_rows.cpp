@@ -3,7 +3,6 @@
 //
 // Rows of reserves, near point, control score and reflexes; the line and the chips.
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -16,81 +15,53 @@ using Words = std::string_view;
 
 namespace {
 
-constexpr float kCell = 76;
-
-std::optional<double> parse_number(std::string text) {
-  std::replace(text.begin(), text.end(), ',', '.');
-  std::erase(text, ' ');
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) {
-    return std::nullopt;
-  }
-  return value;
-}
-
-// A number in a small field; what is typed is kept until it is left. True: `value` is new.
-bool number_field(Ui& ui, const Rect& r, const std::string& id, std::optional<double>& value,
-                  double most, RecordState& state) {
-  auto kept = std::find_if(state.texts.begin(), state.texts.end(),
-                           [&](const auto& entry) { return entry.first == id; });
-  std::string text = kept != state.texts.end() ? kept->second
-                     : value                   ? findings::write_number(*value)
-                                               : "";
-  const std::optional<double> typed = parse_number(text);
-  const bool bad = !text.empty() && (!typed || *typed < 0.0 || *typed > most);
-  const FieldEvent event = field(ui, r, id, text, {.hint = "–", .not_read = bad, .longest = 8});
-  if (event.changed) {
-    if (kept == state.texts.end()) {
-      state.texts.emplace_back(id, text);
-    } else {
-      kept->second = text;
-    }
-  }
-  if (!event.settled) return false;
-  const std::optional<double> now = parse_number(text);
-  if (!text.empty() && (!now || *now < 0.0 || *now > most)) return false;
-  std::erase_if(state.texts, [&](const auto& entry) { return entry.first == id; });
-  const bool changed = now != value;
-  value = now;
-  return changed;
+// A value with its unit, as wide as r. True: it is new; a step to 0 takes it away.
+bool value_stepper(Ui& ui, const Rect& r, Words id, std::optional<double>& value, double most,
+                   bool along, Words unit) {
+  const int decimals = value && *value != std::floor(*value) ? 1 : 0;
+  const auto now = stepper(ui, r, id, value, {0, most, 1, decimals, unit});
+  if (!now) return false;
+  const double to = along ? along_bar(value, *now) : *now;
+  value = to == 0.0 && value ? std::optional<double>{} : std::max(to, 1.0);
+  return true;
 }
 
 }  // namespace
 
-void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
-  const float gap = 8;
-  const float cell = std::min(kCell, (column.area.w - column.label - 2 * gap) / 3);
-  const Rect head = column.row(ui, findings::write_distance(editor.condition().distance_m), 18);
+void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor) {
+  constexpr float kGap = 8;
+  const float cell = (column.area.w - 2 * kGap) / 3;
   constexpr Words kHeads[] = {"Blur", "Break", "Recovery"};
-  for (std::size_t i = 0; i < 3; ++i) {
-    ui.text_in({head.x + static_cast<float>(i) * (cell + gap), head.y, cell, head.h},
-               TextStyle::small, Token::ink2, kHeads[i]);
-  }
+  const auto place = [&](std::size_t i, float height) {
+    return Rect{column.area.x + static_cast<float>(i) * (cell + kGap), column.area.y, cell, height};
+  };
   for (const char* base : {"out", "in"}) {
     Finding f = editor.find(FindingTest::reserves, {}, base);
-    const Rect r = column.row(ui, std::string("Base ") + base);
     std::optional<double>* values[] = {&f.blur_value, &f.break_value, &f.recovery_value};
+    for (std::size_t i = 0; i < 3; ++i) {
+      ui.text_in(place(i, 18), TextStyle::small, Token::ink2,
+                 i == 0 ? fmt::format("Base {}: blur", base) : std::string(kHeads[i]));
+    }
+    column.gap(20);
     bool changed = false;
     for (std::size_t i = 0; i < 3; ++i) {
-      const Rect at{r.x + static_cast<float>(i) * (cell + gap), r.y, cell, r.h};
-      const std::string id = fmt::format("{} {} {}", base, kHeads[i], name_of(editor.condition()));
-      changed = number_field(ui, at, id, *values[i], 100, state) || changed;
+      const std::string id = fmt::format("{} {}", base, kHeads[i]);
+      changed = value_stepper(ui, place(i, 30), id, *values[i], 100, true, "") || changed;
     }
+    column.gap(38);
     if (changed) editor.edit(f);
   }
 }
 
-void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state) {
+void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor) {
   // The target comes from where it stands to the nose: the near point has no distance of its own.
   Finding f = editor.find(FindingTest::near_point);
   bool changed = false;
-  const auto one = [&](Words label, const char* id, std::optional<double>& value) {
+  const auto one = [&](Words label, Words id, std::optional<double>& value) {
     const Rect r = column.row(ui, label);
-    const float cell = std::min(kCell, r.w - 34);
-    const std::string full = fmt::format("{} {}", id, name_of(editor.condition()));
-    changed = number_field(ui, {r.x, r.y, cell, r.h}, full, value, 200, state) || changed;
-    ui.text_in({r.x + cell + 8, r.y, 26, r.h}, TextStyle::small, Token::ink2, "cm");
+    changed =
+        value_stepper(ui, {r.x, r.y, std::min(r.w, 146.0F), r.h}, id, value, 200, false, "cm") ||
+        changed;
   };
   one("Break", "near break", f.break_value);
   one("Recovery", "near recovery", f.recovery_value);

@@ -207,9 +207,9 @@ float draw_further(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state
   place(true, "Prism and alternate cover",
         [&](Column& c) { draw_prism_rows(ui, c, editor, state); });
   place(
-      true, "Reserves", [&](Column& c) { draw_reserve_rows(ui, c, editor, state); }, 70);
+      true, "Reserves", [&](Column& c) { draw_reserve_rows(ui, c, editor); }, 70);
   place(
-      true, "Near point", [&](Column& c) { draw_near_point_rows(ui, c, editor, state); }, 70);
+      true, "Near point", [&](Column& c) { draw_near_point_rows(ui, c, editor); }, 70);
   place(
       true, "Four-dioptre base-out", [&](Column& c) { draw_four_dioptre_rows(ui, c, editor); }, 30);
   place(true, "Control score and corneal reflexes", [&](Column& c) {
@@ -235,7 +235,7 @@ float draw_contradictions(Ui& ui, const Rect& r, CardEditor& editor) {
     const float keep = measure_button(ui, "Keep both");
     const Rect button_at{box.right() - 12 - keep, box.centre().y - 16, keep, 32};
     Rect words{box.x + 46, box.y + 9, wide, box.h - 18};
-    ui.text_in(words.cut_top(22), TextStyle::strong, Token::ink, "Two entries do not agree");
+    ui.text_in(words.cut_top(22), TextStyle::strong, Token::ink, "What is written does not agree");
     ui.paragraph(words, TextStyle::small, Token::ink2, what);
     const std::string id = fmt::format("keep {} {}", c.at_ms, c.what);
     if (button(ui, button_at, "Keep both", {.id = id})) editor.keep_both(c);
@@ -316,8 +316,8 @@ float draw_left(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   r.h = 1e5F;
   r.cut_top(draw_line(ui, {r.x, r.y, r.w, 44 + 6 + 40}, editor, state, 44) + 10);
   r.cut_top(draw_table(ui, r, editor, state) + kGap);
-  r.cut_top(draw_further(ui, r, editor, state) + kGap);
   r.cut_top(draw_contradictions(ui, r, editor));
+  r.cut_top(draw_further(ui, r, editor, state) + kGap);
   r.cut_top(draw_read_back(ui, r, editor));
   return r.y - top;
 }

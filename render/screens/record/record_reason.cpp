@@ -37,6 +37,11 @@ void set_diagnosis(CardEditor& editor, RecordState& state, std::string text) {
   Finding f = editor.impression();
   f.diagnosis = std::move(text);
   state.impression_text = f.diagnosis;
+  // The list shows what was chosen.
+  const findings::ReadImpression chosen = findings::read_impression(f.diagnosis);
+  if (chosen.impression != nullptr) {
+    state.impressions_open = static_cast<std::size_t>(chosen.impression->group);
+  }
   editor.set_impression(f);
   editor.settle();
 }

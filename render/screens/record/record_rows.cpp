@@ -28,19 +28,6 @@ int index_sign(std::size_t index) { return index == 0 ? 1 : -1; }
 
 Rect left_part(const Rect& r, float width) { return {r.x, r.y, std::min(width, r.w), r.h}; }
 
-// One step up or down goes along the bar; a typed value stays as it is.
-double along_bar(std::optional<double> from, double to) {
-  if (!from && to == 0.0) return 1.0;
-  const double before = from.value_or(0.0);
-  if (std::abs(to - before) > 1.001) return to;
-  if (to > before) {
-    const auto next = std::upper_bound(kBar.begin(), kBar.end(), before);
-    return next == kBar.end() ? to : *next;
-  }
-  const auto next = std::lower_bound(kBar.begin(), kBar.end(), before);
-  return next == kBar.begin() ? 0.0 : *std::prev(next);
-}
-
 template <class E>
 std::optional<std::size_t> index_of(const std::optional<E>& value) {
   if (!value) return std::nullopt;
@@ -60,7 +47,17 @@ Rect Column::row(Ui& ui, std::string_view words, float height) {
   return {r.x + label, r.y, r.w - label, r.h};
 }
 
-float height_of_rows(int rows) { return static_cast<float>(rows) * (30 + kRowGap); }
+double along_bar(std::optional<double> from, double to) {
+  if (!from && to == 0.0) return 1.0;
+  const double before = from.value_or(0.0);
+  if (std::abs(to - before) > 1.001) return to;
+  if (to > before) {
+    const auto next = std::upper_bound(kBar.begin(), kBar.end(), before);
+    return next == kBar.end() ? to : *next;
+  }
+  const auto next = std::lower_bound(kBar.begin(), kBar.end(), before);
+  return next == kBar.begin() ? 0.0 : *std::prev(next);
+}
 
 bool draw_sized_row(Ui& ui, Column& column, std::string_view label, std::string_view id,
                     std::span<const std::string_view> names, std::optional<double>& size,

@@ -26,8 +26,8 @@ struct Column {
 void draw_cover_rows(Ui& ui, Column& column, CardEditor& editor);
 void draw_prism_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state);
 void draw_four_dioptre_rows(Ui& ui, Column& column, CardEditor& editor);
-void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state);
-void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state);
+void draw_reserve_rows(Ui& ui, Column& column, CardEditor& editor);
+void draw_near_point_rows(Ui& ui, Column& column, CardEditor& editor);
 void draw_control_rows(Ui& ui, Column& column, CardEditor& editor);
 void draw_reflex_rows(Ui& ui, Column& column, CardEditor& editor, RecordState& state);
 /// Nine gazes as one faces the patient, two tilts; below them the size in the one chosen.
@@ -46,8 +46,8 @@ bool draw_sized_row(Ui& ui, Column& column, std::string_view label, std::string_
 bool draw_text_row(Ui& ui, Column& column, std::string_view label, const std::string& id,
                    std::string_view hint, std::string& text, RecordState& state);
 
-/// How high so many rows are.
-[[nodiscard]] float height_of_rows(int rows);
+/// One step up or down goes along a prism bar; a typed value stays as it is.
+[[nodiscard]] double along_bar(std::optional<double> from, double to);
 
 /// The line of shorthand and what it reads as; returns the height used.
 float draw_line(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state, float height);

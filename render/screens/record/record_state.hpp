@@ -73,7 +73,7 @@ struct RecordState {
   std::optional<Section> focus;  ///< to be shown and focused in the next frame
   bool focus_line = false;
   bool focus_impression = false;  ///< the whole card was opened to write it
-  bool adding = false;  ///< the condition to be added is being chosen
+  bool adding = false;            ///< the condition to be added is being chosen
   double add_distance_m = 1.0;
   std::optional<std::size_t> impressions_open = 2;  ///< group of the taxonomy; the same for all
   std::string impression_text;
