@@ -18,7 +18,9 @@ constexpr double kLagS = 0.1;
 constexpr double kPulseS = 0.2;
 constexpr double kCounterRollDrive = 2.1;
 
-constexpr double kPulseMadeUp = 0.2;  // of what the weak muscle is not told
+// Of what the weak muscle is not told; fitted: a saccade of 20 degrees passes the target, as all of
+// those recorded did, though it is sent a little short of it as other saccades are.
+constexpr double kPulseMadeUp = 0.4;
 constexpr double kPulseFadesS = 0.1;
 
 constexpr double kTiringS = 60.0;
