@@ -33,6 +33,7 @@ enum class Stream : std::uint32_t {
   poor_sight = 16,
   session = 17,
   behaviour = 18,
+  spontaneous_microsaccade = 19,
 };
 
 /// 64 well-mixed bits (SplitMix64 finaliser over the four numbers; Steele, Lea & Flood 2014).

@@ -81,15 +81,23 @@ double between_ages(double age, double from, double at_from, double to, double a
 }
 
 // Irving et al. 2006: latency 439 ms at 3 years, that of adults from 14 to 50, 264 from 80 on; peak
-// velocity 345 degrees per second at 80 against the adult's. In between and for adults the values
-// of sim/patient/parameters.hpp hold. An eye is seen to move some 15 ms after the waveform begins.
+// velocity for large saccades 446 degrees per second at 3 years, 610 at 14, from where it declines
+// to 345 at 80. For adults the values of sim/patient/parameters.hpp hold, after another source
+// whose adults are slower: reached at 20 years (judgement), and kept to 50. An eye is seen to move
+// some 15 ms after the waveform begins.
 patient::Saccades saccades_of(double age) {
+  constexpr double kAtThree = 446.0;
+  constexpr double kAtFourteen = 610.0;
+  constexpr double kAtEighty = 345.0;
   constexpr double kSeenLaterS = 0.015;
   patient::Saccades s;
   const double adult_s = s.latency_s;
   s.latency_s = age < 14.0 ? between_ages(age, 3.0, 0.439 - kSeenLaterS, 14.0, adult_s)
                            : between_ages(age, 50.0, adult_s, 80.0, 0.264 - kSeenLaterS);
-  s.asymptotic_speed_deg_s = between_ages(age, 50.0, s.asymptotic_speed_deg_s, 80.0, 345.0);
+  const double adult = s.asymptotic_speed_deg_s;
+  s.asymptotic_speed_deg_s = age < 14.0   ? between_ages(age, 3.0, kAtThree, 14.0, kAtFourteen)
+                             : age < 20.0 ? between_ages(age, 14.0, kAtFourteen, 20.0, adult)
+                                          : between_ages(age, 50.0, adult, 80.0, kAtEighty);
   return s;
 }
 
@@ -152,12 +160,14 @@ patient::Unsteadiness unsteadiness_of(const Case& c, const patient::Sensory& sen
   const double best = std::min(sensory.acuity_logmar.right, sensory.acuity_logmar.left);
   for (const Eye eye : kBothEyes) {
     u.dvd_deg[eye] = to_degrees(from.dvd[eye]).value;
-    // Log areas of fixation -0.02 and +0.09 in amblyopia, anisometropic and strabismic, against
-    // -0.35 in controls (Exp Eye Res 2018;183:29): 0.34 and 0.39 degrees in each meridian beside
-    // the healthy eye's. Scaling with the difference in acuity as for the latency.
+    // Log areas of fixation of non-preferred eyes: strabismic 0.09, anisometropic -0.23 (amblyopic
+    // ones of every cause -0.02), controls -0.35 (Kelly et al. 2019, Exp Eye Res 183:29, table 2,
+    // whose two causes count treated children with and without amblyopia). An area is 2.28 pi times
+    // the variance: beyond the healthy eye's 0.33 and 0.14 degrees in each meridian. Scaling with
+    // the difference in acuity as for the latency.
     const double poorer = clamp((sensory.acuity_logmar[eye] - best) / 0.5, 0.0, 1.0);
     const bool strabismic = !c.fusion.present || c.sensory.anomaly.value != 0.0;
-    const double by_acuity = poorer * (strabismic ? 0.39 : 0.34);
+    const double by_acuity = poorer * (strabismic ? 0.33 : 0.14);
     u.fixation_sd_deg[eye] = from.fixation_sd[eye].value_or(Degrees{by_acuity}).value;
     u.blind[eye] = sensory.acuity_logmar[eye] >= patient::kNoFormLogmar;
   }

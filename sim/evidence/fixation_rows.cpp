@@ -142,7 +142,8 @@ void add_still(Group& g) {
   g.add("FX.size", "size of a microsaccade, mean", between(0.2, 0.5), "°",
         "Martinez-Conde; Rolfs 2009",
         [](Bench& b) { return figure(find_microsaccades(alone(b)).mean_deg); });
-  constexpr const char* kBirch = "Exp Eye Res 2018;183:29 (Birch group); SD 0.23 to 0.5";
+  constexpr const char* kBirch =
+      "Kelly et al. 2019, Exp Eye Res 183:29, table 2: non-preferred eyes; SD 0.23 to 0.46";
   g.add("FX.area", "area of fixation, one healthy eye", about(-0.37, 0.3), "log deg²", kBirch,
         [](Bench& b) { return figure(log_area(alone(b), Eye::right), "68 % of the places"); });
   g.add("FX.binocular", "steadier with both eyes open than with one: difference of areas",
@@ -154,13 +155,21 @@ void add_still(Group& g) {
         [](Bench& b) {
           return figure(log_area(alone(b), Eye::left) - log_area(alone(b), Eye::right));
         });
-  g.add("FX.amblyopic", "area of fixation, amblyopic eye", about(-0.02, 0.3), "log deg²", kBirch,
-        [](Bench&) {
-          const Still s = watch_minute(
-              deviation_of(-1, -3) + R"(, "refraction": {"right": {"acuity_logmar": 0.6}})",
-              {show(0, 6.0, 0, 0, TargetKind::letters, 0.9), cover(0, Eye::left)});
-          return figure(log_area(s, Eye::right), "68 % of the places");
-        });
+  const auto amblyopic = [](const std::string& members) {
+    const Still s =
+        watch_minute(members + R"(, "refraction": {"right": {"acuity_logmar": 0.6}})",
+                     {show(0, 6.0, 0, 0, TargetKind::letters, 0.9), cover(0, Eye::left)});
+    return figure(log_area(s, Eye::right), "68 % of the places; acuity 0.6 worse");
+  };
+  g.add("FX.amblyopic", "area of fixation, amblyopic eye, anisometropia",
+        printed("-0.23 (of every cause -0.02)", about(-0.23, 0.3)), "log deg²", kBirch,
+        [amblyopic](Bench&) { return amblyopic(deviation_of(-1, -3)); });
+  g.add(
+      "FX.strabismic", "area of fixation, amblyopic eye, strabismus", about(0.09, 0.3), "log deg²",
+      kBirch, [amblyopic](Bench&) {
+        return amblyopic(deviation_of(20, 20) +
+                         R"(, "fusion": {"present": false}, "sensory": {"preferred_eye": "left"})");
+      });
   g.add(
       "FX.lost", "an eye whose target is below its acuity wanders, rms", between(0.7, 3.0), "°",
       "at least about one degree: judgement",

@@ -278,7 +278,7 @@ void add_internuclear(Group& g) {
       },
       Standing::from_memory);
   g.add(
-      "M.INO.overshoot", "a saccade of 20°: the abducting eye goes beyond its rest by",
+      "M.INO.overshoot", "a saccade of 20°: the abducting eye goes beyond its rest by (fitted)",
       at_least(0.5), "°", "practice: the abducting eye overshoots; the least seen: judgement",
       [jump](Bench&) {
         const Trace t = jump();

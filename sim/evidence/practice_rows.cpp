@@ -233,21 +233,22 @@ double share_taken_up(double size_logmar, double* delay_ms) {
   target.kind = size_logmar > 1.0 ? TargetKind::picture : TargetKind::letters;
   target.size_logmar = size_logmar;
   std::vector<Act> acts{{0, target}};
-  for (int i = 0; i < 10; ++i) {
+  constexpr int kCovers = 40;
+  for (int i = 0; i < kCovers; ++i) {
     acts.push_back(cover(2000 + 8000 * i, Eye::left));
     acts.push_back(uncover(6000 + 8000 * i));
   }
-  const Trace t = run_story(members, acts, 82000, 1.0, 3);
+  const Trace t = run_story(members, acts, 2000 + 8000 * kCovers, 1.0, 3);
   int taken = 0;
   std::vector<double> delays;
-  for (int i = 0; i < 10; ++i) {
+  for (int i = 0; i < kCovers; ++i) {
     const Tick from = t.covered_after(2000 + 8000 * i, Eye::left);
     if (magnitude(t.horizontal(from + 3000, Eye::right) + 0.3) > 1.5) continue;
     ++taken;
     delays.push_back(static_cast<double>(t.moved_after(from, Eye::right, 2.0) - from));
   }
   if (delay_ms != nullptr) *delay_ms = calc_median(delays);
-  return taken / 10.0;
+  return static_cast<double>(taken) / kCovers;
 }
 
 void add_acuity(Group& g) {
@@ -262,7 +263,7 @@ void add_acuity(Group& g) {
         "ms", "Gambacorta et al. 2018: 77 ms", [](Bench&) {
           double delay = 0.0;
           share_taken_up(1.5, &delay);
-          return figure(delay - 205.0, "median of ten covers, to 2° of movement");
+          return figure(delay - 205.0, "median of 40 covers, to 2° of movement");
         });
 }
 

@@ -140,7 +140,7 @@ void add_latency(Group& g) {
 // Mean time from the change of eyes to the saccade with which the freed eye takes up fixation.
 double alternating_latency(const std::string& members) {
   std::vector<Act> acts;
-  constexpr int kTransfers = 60;
+  constexpr int kTransfers = 240;  // a mean of so many is certain to 4 ms
   for (int i = 0; i < kTransfers; ++i) {
     acts.push_back(cover(1000 + 3000 * i, i % 2 == 0 ? Eye::right : Eye::left));
   }

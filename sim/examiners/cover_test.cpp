@@ -14,13 +14,13 @@ namespace {
 using elementary::magnitude;
 
 constexpr Tick kTravelMs = 250;
-constexpr Tick kPlaceMs = 400;         // over which a place at rest is told
+constexpr Tick kPlaceMs = 400;  // over which a place at rest is told
 // An eye takes up fixation within a second of seeing, corrections included.
 constexpr Tick kTakenUpMs = 900;
-constexpr Tick kBuildUpMs = 3500;      // nearly four of the usual time constants of 0.9 s
-constexpr Tick kEncourageMs = 1200;    // into a long cover
-constexpr Tick kLookAgainMs = 500;     // while the eyes are still on the way
-constexpr double kStillMovingPd = 0.6; // in that time
+constexpr Tick kBuildUpMs = 3500;       // nearly four of the usual time constants of 0.9 s
+constexpr Tick kEncourageMs = 1200;     // into a long cover
+constexpr Tick kLookAgainMs = 500;      // while the eyes are still on the way
+constexpr double kStillMovingPd = 0.6;  // in that time
 
 // A movement of the open eye smaller than this is not told from its unsteadiness in one cover.
 constexpr double kManifestPd = 1.0;
@@ -33,7 +33,7 @@ constexpr double kSettledPd = 0.7;
 // from memory).
 constexpr double kLeastLatentPd = 1.5;
 constexpr double kLeastVerticalPd = 0.75;
-constexpr double kFlickPd = 10.0;      // Lang 1974; Parks 1969: microtropia is smaller
+constexpr double kFlickPd = 10.0;  // Lang 1974; Parks 1969: microtropia is smaller
 // Holding fixation with either eye on most occasions is alternation (common practice, no source).
 constexpr double kMostly = 0.75;
 
@@ -77,8 +77,7 @@ void read_uncovering(Consulting& room, Tick uncovered_at, CoverReading& r) {
   if (const auto settled = find_settling(glances, *free_at, now, tolerance)) {
     r.recovery_ms = *settled - *free_at;
   }
-  const Shown stayed =
-      calc_shown(fellow(r.covered), *fixing, r.after->eye[fellow(r.covered)]);
+  const Shown stayed = calc_shown(fellow(r.covered), *fixing, r.after->eye[fellow(r.covered)]);
   const Shown came = calc_shown(r.covered, *emerging, r.after->eye[r.covered]);
   r.fellow_holds = size_of(stayed) < size_of(came) || size_of(stayed) < kManifestPd;
 }
@@ -137,6 +136,22 @@ bool mostly_holds(const std::vector<CoverReading>& readings, Eye eye) {
   return seen > 0 && held >= kMostly * seen;
 }
 
+// The eyes did not always come back, and one of them kept fixation at one time and not at another:
+// too little has been seen to tell which eye deviates.
+bool asks_for_more(const std::vector<CoverReading>& readings) {
+  PerEye<int> held{};
+  PerEye<int> seen{};
+  bool all_back = true;
+  for (const CoverReading& r : readings) {
+    all_back = all_back && has_come_back(r);
+    if (!r.after) continue;
+    ++seen[r.covered];
+    if (r.fellow_holds) ++held[r.covered];
+  }
+  const auto differs = [&](Eye eye) { return held[eye] > 0 && held[eye] < seen[eye]; };
+  return !all_back && (differs(Eye::right) || differs(Eye::left));
+}
+
 FindingEye name_eye(bool right_holds, bool left_holds, FindingEye otherwise) {
   if (right_holds && left_holds) return FindingEye::alternating;
   if (right_holds) return FindingEye::left;
@@ -179,9 +194,13 @@ double find_spread(const std::vector<CoverReading>& readings) {
 
 std::vector<CoverReading> cover_and_uncover(Consulting& room, const Manner& manner) {
   std::vector<CoverReading> readings;
-  for (int i = 0; i < manner.covers_of_each_eye; ++i) {
-    for (const Eye eye : kBothEyes) readings.push_back(cover_once(room, manner, eye));
-  }
+  const auto cover_each = [&] {
+    for (int i = 0; i < manner.covers_of_each_eye; ++i) {
+      for (const Eye eye : kBothEyes) readings.push_back(cover_once(room, manner, eye));
+    }
+  };
+  cover_each();
+  if (asks_for_more(readings)) cover_each();
   return readings;
 }
 
@@ -249,8 +268,8 @@ CoverFinding read_covers(const std::vector<CoverReading>& readings, Shown altern
     }
     // An eye that moves each time its fellow is covered deviates; if both do, they take turns.
     found.eye = name_eye(!manifest.right, !manifest.left, FindingEye::alternating);
-    const Shown angle = !manifest.left || size_of(moved.right) > size_of(moved.left) ? moved.right
-                                                                                    : moved.left;
+    const Shown angle =
+        !manifest.left || size_of(moved.right) > size_of(moved.left) ? moved.right : moved.left;
     found.shown = angle;
     found.flick = size_of(angle) < kFlickPd;
     found.recovery = whole - size_of(angle) > kNotBackPd ? grade(readings) : RecoveryGrade::none;

@@ -24,8 +24,9 @@ namespace redress::findings {
 
 inline constexpr Tick kSameEventMs = 200;
 inline constexpr Tick kLongestWatchMs = 6000;
-/// Smaller changes are not told from drift and microsaccades (which reach 0.3 degrees or so).
-inline constexpr double kSmallestMovementDeg = 0.3;
+/// Smaller changes are not seen, even by the trained (1 to 2 prism dioptres: Fogt, Baughman & Good
+/// 2000, from memory): 1. Drift and microsaccades reach 0.4 degrees.
+inline constexpr double kSmallestMovementDeg = 0.57;
 
 /// What happened to the covers.
 enum class Cause : std::uint8_t {

@@ -4,6 +4,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/basics/random.hpp"
+#include "sim/patient/microsaccade.hpp"
 
 namespace redress::patient {
 
@@ -32,8 +33,10 @@ double calc_capture(const Chance& chance, std::uint32_t jump) {
                1.0);
 }
 
-void notice_images(const Retinas& retinas, const Chance& chance, FixationState& x) {
+void notice_images(const Retinas& retinas, const Chance& chance, State& s) {
+  FixationState& x = s.fixation;
   bool jumped = false;
+  bool changed = false;
   PerEye<bool> moved{};
   for (const Eye eye : kBothEyes) {
     const RetinalImage& image = retinas.image[eye];
@@ -47,11 +50,13 @@ void notice_images(const Retinas& retinas, const Chance& chance, FixationState& 
     } else if (image.present && x.attention[eye] < kAppearing) {
       x.attention[eye] = kAppearing;
     }
+    changed = changed || image.present != x.last_present[eye];
     x.last_horizontal[eye] = image.horizontal_deg;
     x.last_vertical[eye] = image.vertical_deg;
     x.last_present[eye] = image.present;
   }
   if (x.since_jump_ms < 1000000) ++x.since_jump_ms;
+  if (changed || jumped) hold_microsaccades(s.instability);
   if (!jumped) return;
   x.since_jump_ms = 0;
   const double capture = calc_capture(chance, x.jumps);
@@ -61,7 +66,9 @@ void notice_images(const Retinas& retinas, const Chance& chance, FixationState& 
   }
 }
 
-// Drawn once for each spell in which both eyes see and do not fuse.
+// Drawn once for each spell in which both eyes see and do not fuse. The eye that fixes goes on,
+// unless the other is preferred: that takes over as often as the preference says. With none (0.5)
+// whichever eye has fixation holds it, as alternators do.
 void draw_choice(const Parameters& p, const Sight& sight, const Chance& chance, FixationState& x) {
   x.drawn = true;
   const std::uint32_t event = x.choices;
@@ -69,9 +76,10 @@ void draw_choice(const Parameters& p, const Sight& sight, const Chance& chance, 
   const Eye other = fellow(x.eye);
   bool takes_over = false;
   if (x.eye != p.sensory.preferred) {
-    takes_over = chance.noise > 0.0 ? random_uniform(chance.seed, Stream::fixation_choice, event) <
-                                          p.sensory.preference
-                                    : p.sensory.preference > 0.5;
+    const double preference = p.sensory.preference;
+    takes_over = preference > 0.5 &&
+                 (chance.noise <= 0.0 ||
+                  random_uniform(chance.seed, Stream::fixation_choice, event) < preference);
   }
   // The eye used is the one that sees this target (Horton et al. 2020).
   if (sight.resolved[x.eye] && !sight.resolved[other]) takes_over = false;
@@ -134,7 +142,7 @@ void step_suppression(const Parameters& p, const Sight& sight, State& s) {
 
 void step_fixation(const Parameters& p, const Retinas& retinas, const Sight& sight,
                    const Chance& chance, State& s) {
-  notice_images(retinas, chance, s.fixation);
+  notice_images(retinas, chance, s);
   choose_eye(p, retinas, sight, chance, s);
   step_suppression(p, sight, s);
 }

@@ -4,6 +4,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/basics/random.hpp"
+#include "sim/patient/microsaccade.hpp"
 
 namespace redress::patient {
 
@@ -140,6 +141,7 @@ void begin_instability(const Parameters& p, const Chance& chance, State& s) {
     n.blink_in_ms = draw_blink_gap(p, chance, 0);
   }
   n.lapse_in_ms = draw_lapse_gap(p, chance, 0);
+  begin_microsaccades(chance, n);
 }
 
 void step_instability(const Parameters& p, const Retinas& retinas, const Sight& sight,

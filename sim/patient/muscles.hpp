@@ -20,6 +20,13 @@
 //
 // Listing's orientation in convergence (sim/patient/listing.hpp) is part of what an eye is told.
 //
+// A medial rectus that is told less (version_gain): its owner has learnt to raise the pulse of
+// saccades that need it, and by Hering's law the yoke muscle of the fellow eye gets the same. The
+// abducting eye overshoots and comes back as the pulse fades, exponentially (Zee, Hain & Carl 1987,
+// Ann Neurol 21:383; Baloh, Yee & Honrubia 1978, Arch Neurol; every patient of a series of 75
+// overshot, the more the weaker the adduction). How much of what is missing is made up by the
+// pulse, and how fast it fades, is judgement.
+//
 // Fatigue: looking up for a minute takes an eye from its fresh plant to its tired one (linear in
 // time); it recovers by seven tenths in two minutes (both judgement).
 // Skew: one eye stands higher whatever its muscles do, and both roll towards the lower one, 1.2
@@ -34,6 +41,9 @@ namespace redress::patient {
 /// Puts each eye where its muscles take it: adds its departure to `gaze` and `torsion_deg`, which
 /// hold the command. Does nothing when nothing is in force.
 void step_muscles(const Parameters& parameters, State& state);
+/// A saccade carried both eyes so far at this tick, to the right +: with it goes the pulse that has
+/// been raised for a weak adduction. Nothing where none is weak in this way.
+void raise_pulse(const Parameters& parameters, double made_deg, State& state);
 /// The same without lag: where the eyes come to rest.
 void settle_muscles(const Parameters& parameters, State& state);
 

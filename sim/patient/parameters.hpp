@@ -74,7 +74,7 @@ struct Fusion {
 /// Which eye is used, and what is ignored.
 struct Sensory {
   Eye preferred = Eye::right;
-  double preference = 0.9;    ///< chance that the preferred eye takes up fixation
+  double preference = 0.9;    ///< how often the preferred eye is found fixing; 0.5: either holds
   PerEye<bool> suppresses{};  ///< while the eyes are apart, this eye's image can be ignored
   double suppression_reach_deg = 0.0;  ///< from the fovea: how far that goes
   /// A scotoma that stays while the eyes are held together: reach from the fovea, 0 without.

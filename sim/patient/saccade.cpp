@@ -4,6 +4,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/basics/random.hpp"
+#include "sim/patient/microsaccade.hpp"
 #include "sim/patient/muscles.hpp"
 
 namespace redress::patient {
@@ -69,7 +70,13 @@ void launch(const Parameters& p, double amplitude, Angles unit, SaccadeState& c)
       calc_saccade_waveform(static_cast<double>(c.duration_ms) * kTickS - lead, amplitude, eta, k);
   c.done = begin;
   c.scale = amplitude / (end - begin);
-  ++c.count;
+}
+
+// Counts for itself: what the next saccade draws does not depend on how many of these there were.
+void launch_microsaccade(const Parameters& p, Angles step, SaccadeState& c) {
+  const double size = hypotenuse(step.horizontal, step.vertical);
+  launch(p, size, {step.horizontal / size, step.vertical / size}, c);
+  c.fixational = true;
 }
 
 void start_saccade(const Parameters& p, const Chance& chance, State& s) {
@@ -87,22 +94,8 @@ void start_saccade(const Parameters& p, const Chance& chance, State& s) {
   c.speed_deg_s = p.saccades.asymptotic_speed_deg_s * (1.0 + 0.05 * chance.noise * person);
   c.error_before_deg = size;
   launch(p, (gain > 0.1 ? gain : 0.1) * size, {h / size, v / size}, c);
-}
-
-// Fixational saccades, one or two a second (Rolfs 2009): they take back most of what drift did.
-void start_microsaccade(const Parameters& p, const Chance& chance, State& s) {
-  InstabilityState& n = s.instability;
-  if (chance.noise <= 0.0 || --n.microsaccade_in_ms > 0) return;
-  const std::uint32_t event = n.microsaccades++;
-  const double u = random_uniform(chance.seed, Stream::microsaccade, event, 0);
-  n.microsaccade_in_ms = 300 + static_cast<std::int32_t>(-900.0 * elementary::logarithm(1.0 - u));
-  const double jitter_h = random_normal(chance.seed, Stream::microsaccade, event, 1);
-  const double jitter_v = random_normal(chance.seed, Stream::microsaccade, event, 2);
-  const double h = s.saccade.error_horizontal.back(kDeadTimeMs) + 0.12 * chance.noise * jitter_h;
-  const double v = s.saccade.error_vertical.back(kDeadTimeMs) + 0.08 * chance.noise * jitter_v;
-  const double size = hypotenuse(h, v);
-  if (size < 0.05 || size > p.saccades.threshold_deg) return;
-  launch(p, size, {h / size, v / size}, s.saccade);
+  c.fixational = false;
+  ++c.count;
 }
 
 // An eye whose muscles do not get it to the target stops trying, until the target or the eye that
@@ -138,8 +131,8 @@ void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
       if (c.since_last_ms >= kSoonMs && !hampered) c.fruitless = 0;
       if (c.fruitless >= kMostFruitless) return;
       c.decision_ms = to_ticks(calc_latency(p, chance, size, s));
-    } else if (!c.moving) {
-      start_microsaccade(p, chance, s);
+    } else if (!c.moving && c.since_last_ms >= kSoonMs) {
+      if (const auto step = step_microsaccades(p, chance, s)) launch_microsaccade(p, *step, c);
     }
     return;
   }
@@ -159,6 +152,12 @@ void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
   start_saccade(p, chance, s);
 }
 
+// A saccade is over for the next decision where its waveform nominally ends, half way down its
+// speed: the tail that is left is shorter than any latency.
+std::int32_t calc_tail_ms(const Parameters& p, const SaccadeState& c) {
+  return to_ticks(kTail * p.saccades.amplitude_constant_deg / c.speed_deg_s);
+}
+
 void advance(const Parameters& p, State& s) {
   SaccadeState& c = s.saccade;
   ++c.elapsed_ms;
@@ -169,11 +168,21 @@ void advance(const Parameters& p, State& s) {
   const double made = (at - c.done) * c.scale;
   c.done = at;
   s.version.horizontal += made * c.direction.horizontal;
+  if (s.muscles.in_force) raise_pulse(p, made * c.direction.horizontal, s);
   s.version.vertical += made * c.direction.vertical;
-  if (c.elapsed_ms >= c.duration_ms) {
-    c.moving = false;
-    c.since_last_ms = 0;
-  }
+  if (!c.fixational && c.elapsed_ms == c.duration_ms - calc_tail_ms(p, c)) c.since_last_ms = 0;
+  if (c.elapsed_ms >= c.duration_ms) c.moving = false;
+}
+
+// What is still to come of a saccade counts as made (efference copy).
+Angles calc_error_at_end(const Parameters& p, const SaccadeState& c, Angles error) {
+  if (!c.moving || c.fixational) return error;
+  const double lead = kLead * p.saccades.amplitude_constant_deg / c.speed_deg_s;
+  const double begin = calc_saccade_waveform(-lead, c.amplitude_deg, c.speed_deg_s,
+                                             p.saccades.amplitude_constant_deg);
+  const double left = c.amplitude_deg - (c.done - begin) * c.scale;
+  return {error.horizontal - left * c.direction.horizontal,
+          error.vertical - left * c.direction.vertical};
 }
 
 }  // namespace
@@ -193,8 +202,8 @@ void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool 
   }
   if (c.since_last_ms < 1000000) ++c.since_last_ms;
   // A fixational saccade does not hold up the next decision.
-  const bool busy = c.moving && c.amplitude_deg > p.saccades.threshold_deg;
-  if (!busy && guided) decide(p, chance, error, s);
+  const bool busy = c.moving && !c.fixational && c.elapsed_ms < c.duration_ms - calc_tail_ms(p, c);
+  if (!busy && guided) decide(p, chance, calc_error_at_end(p, c, error), s);
   if (c.moving) {
     advance(p, s);
   } else if (guided &&

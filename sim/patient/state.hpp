@@ -80,6 +80,7 @@ struct FixationState {
 
 struct SaccadeState {
   bool moving = false;
+  bool fixational = false;        ///< the one under way, or the last, is a microsaccade
   std::int32_t decision_ms = -1;  ///< until it starts; -1 none is being prepared
   std::int32_t elapsed_ms = 0;    ///< of the one under way
   std::int32_t duration_ms = 0;
@@ -114,6 +115,7 @@ struct MuscleState {
   PerEye<Angles> told;               ///< command at the last tick, muscle frame
   PerEye<MuscleValues> lagging{};    ///< innervation's part of the departure
   PerEye<MuscleValues> departure{};  ///< in force now: follows from the rest
+  double phasic_deg = 0.0;           ///< of both eyes, beyond the version: fades after a saccade
   double fatigue = 0.0;              ///< 0 fresh ... 1
   bool gave_up = false;              ///< the target is out of the fixing eye's reach
   Angles out_of_reach;               ///< the error at which it gave up
@@ -136,10 +138,12 @@ struct InstabilityState {
   std::int32_t lapse_ms = 0;      ///< left of the present lapse
   Angles glance;
   std::uint32_t lapses = 0;
-  std::int32_t effort_ms = 0;  ///< left of an effort to see single
-  std::int32_t urged = 0;      ///< the last count of the instructions
-  std::int32_t microsaccade_in_ms = 900;
+  std::int32_t effort_ms = 0;             ///< left of an effort to see single
+  std::int32_t urged = 0;                 ///< the last count of the instructions
+  std::int32_t microsaccade_in_ms = 900;  ///< that takes something back
   std::uint32_t microsaccades = 0;
+  std::int32_t spontaneous_in_ms = 0;  ///< microsaccade that comes by itself
+  std::uint32_t spontaneous = 0;
   bool lost = false;  ///< no eye makes the target out
   Angles lost_at;     ///< where the eyes were when that began: they wander about there
 };
@@ -245,6 +249,7 @@ void visit_fields(const State& s, Visitor& visit) {
 
   const SaccadeState& c = s.saccade;
   visit("saccade.moving", c.moving);
+  visit("saccade.fixational", c.fixational);
   visit("saccade.decision_ms", c.decision_ms);
   visit("saccade.elapsed_ms", c.elapsed_ms);
   visit("saccade.duration_ms", c.duration_ms);
@@ -282,6 +287,8 @@ void visit_fields(const State& s, Visitor& visit) {
   visit("instability.urged", n.urged);
   visit("instability.microsaccade_in_ms", n.microsaccade_in_ms);
   visit("instability.microsaccades", n.microsaccades);
+  visit("instability.spontaneous_in_ms", n.spontaneous_in_ms);
+  visit("instability.spontaneous", n.spontaneous);
   if (n.lost) {
     visit("instability.lost_at.horizontal", n.lost_at.horizontal);
     visit("instability.lost_at.vertical", n.lost_at.vertical);
@@ -303,6 +310,7 @@ void visit_fields(const State& s, Visitor& visit) {
       for (const double value : m.lagging[eye]) visit("muscles.lagging", value);
       for (const double value : m.departure[eye]) visit("muscles.departure", value);
     }
+    visit("muscles.phasic_deg", m.phasic_deg);
     visit("muscles.fatigue", m.fatigue);
     visit("muscles.gave_up", m.gave_up);
     visit("muscles.out_of_reach.horizontal", m.out_of_reach.horizontal);

@@ -10,6 +10,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/basics/elementary.hpp"
+#include "sim/basics/random.hpp"
 #include "sim/basics/state_hash.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/setup.hpp"
@@ -98,6 +100,33 @@ nlohmann::ordered_json measure_drawing() {
   return all;
 }
 
+// How far what the tables of these eyes say is from the equilibrium solved cold, anywhere that the
+// eyes may be sent.
+double find_worst_error_deg(const patient::Muscles& muscles) {
+  constexpr int kCommands = 2000;
+  constexpr double kDriveTorsion = 12.0;
+  const patient::Plant plant;
+  double worst = 0.0;
+  for (const Eye eye : kBothEyes) {
+    if (!muscles.plant[eye]) continue;
+    for (std::uint64_t i = 0; i < kCommands; ++i) {
+      const auto within = [i](double reach, std::uint32_t part) {
+        return reach * (2.0 * random_uniform(7, Stream::examiner, i, part) - 1.0);
+      };
+      const patient::Direction3 command{within(patient::kGreatestCommand, 0),
+                                        within(patient::kGreatestCommand, 1),
+                                        within(kDriveTorsion, 2)};
+      const auto cold = plant.calc_departure(muscles.plant[eye]->muscles, command);
+      if (!cold) continue;
+      const patient::TableValue read = muscles.plant[eye]->whole.at(command, 0.0);
+      worst = std::max({worst, elementary::magnitude(read[0] - cold->turn.horizontal),
+                        elementary::magnitude(read[1] - cold->turn.vertical),
+                        elementary::magnitude(read[2] - cold->turn.torsion)});
+    }
+  }
+  return worst;
+}
+
 nlohmann::ordered_json row(const Figure& figure) {
   return {{"ns_per_step", static_cast<int>(figure.ns_per_step + 0.5)},
           {"times_real_time", static_cast<long>(1e6 / figure.ns_per_step)},
@@ -144,6 +173,8 @@ std::string bench_engine() {
       {"ns_by_stage", by_stage(setup)},
       {"two_weak_eyes_ns_by_stage", by_stage(weak_setup)},
       {"two_plant_tables_ms", static_cast<int>(tables_ms + 0.5)},
+      {"two_plant_tables_worst_error_deg",
+       std::stod(fmt::format("{:.2g}", find_worst_error_deg(weak_setup.patient.muscles)))},
       {"drawing_cases", measure_drawing()}};
   return figures.dump(2);
 }

@@ -167,10 +167,9 @@ bool DoubleVision::notices(const patient::Percept& p) {
 
 bool speaks_unasked(double age_years) { return age_years >= kSpeaksFromYears; }
 
-Reply say_unasked(const Asked& asked, Tick now) {
-  const bool small = asked.age_years < kSmallChildYears;
-  return {now + draw_speech_ms(asked.chance, now), std::string{kUnasked}, "double",
-          small ? "There's two!" : "I am seeing two of them."};
+Reply say_unasked(double age_years, Tick at) {
+  const bool small = age_years < kSmallChildYears;
+  return {at, std::string{kUnasked}, "double", small ? "There's two!" : "I am seeing two of them."};
 }
 
 Reply answer_question(std::string_view what, const Asked& asked, const Answers& history, Tick now) {

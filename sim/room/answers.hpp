@@ -58,7 +58,7 @@ class DoubleVision {
   std::int32_t noticed_ms_ = 0;
   bool told_ = false;
 };
-Reply say_unasked(const Asked& asked, Tick now);
+Reply say_unasked(double age_years, Tick at);
 /// Whether so old a patient speaks of its own accord.
 bool speaks_unasked(double age_years);
 

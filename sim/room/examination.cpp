@@ -2,6 +2,8 @@
 // Copyright the Redress authors
 #include "sim/room/examination.hpp"
 
+#include <algorithm>
+
 #include "sim/patient/fixation.hpp"
 #include "sim/patient/listing.hpp"
 #include "sim/patient/muscles.hpp"
@@ -120,15 +122,6 @@ void Examination::step() {
   looked_ = false;
   look();
   if (now_ % DoubleVision::kLookEveryMs == 0) notice();
-  if (pending_.empty()) return;
-  for (auto it = pending_.begin(); it != pending_.end();) {
-    if (it->at_ms <= now_) {
-      due_.push_back(*it);
-      it = pending_.erase(it);
-    } else {
-      ++it;
-    }
-  }
 }
 
 Observation Examination::observe() const {
@@ -175,15 +168,35 @@ std::uint64_t Examination::hash() const {
     hash("double_vision.noticed_ms", double_vision_.noticed_ms());
     hash("double_vision.told", double_vision_.has_told());
   }
-  hash("pending", static_cast<std::uint64_t>(pending_.size()));
-  for (const Reply& reply : pending_) hash("pending.at_ms", reply.at_ms);
+  // What has been said is no longer part of it, taken or not.
+  const Tick until = last_word();
+  const auto is_to_come = [until](const Reply& reply) { return reply.at_ms > until; };
+  hash("pending",
+       static_cast<std::uint64_t>(std::count_if(pending_.begin(), pending_.end(), is_to_come)));
+  for (const Reply& reply : pending_) {
+    if (is_to_come(reply)) hash("pending.at_ms", reply.at_ms);
+  }
+  if (speaks_unasked_at_ && *speaks_unasked_at_ > until) {
+    hash("speaks_unasked_at_ms", *speaks_unasked_at_);
+  }
   return hash.value();
 }
 
 std::vector<Reply> Examination::take_replies() {
-  std::vector<Reply> replies;
-  replies.swap(due_);
-  return replies;
+  std::vector<Reply> due;
+  const Tick until = last_word();
+  const auto is_due = [until](const Reply& reply) { return reply.at_ms <= until; };
+  for (Reply& reply : pending_) {
+    if (is_due(reply)) due.push_back(std::move(reply));
+  }
+  std::erase_if(pending_, is_due);  // its time stays where the words were moved from
+  if (speaks_unasked_at_ && *speaks_unasked_at_ <= until) {
+    due.push_back(say_unasked(setup_.patient.age_years, *speaks_unasked_at_));
+    speaks_unasked_at_.reset();
+  }
+  std::stable_sort(due.begin(), due.end(),
+                   [](const Reply& a, const Reply& b) { return a.at_ms < b.at_ms; });
+  return due;
 }
 
 // Eyes that are held together see one, with eyes that each see one; a blink changes nothing.
@@ -195,8 +208,7 @@ void Examination::notice() {
   if (!speaks_unasked(setup_.patient.age_years)) return;
   const patient::Percept percept = patient::calc_percept(setup_.patient, retinas_, patient_);
   if (!double_vision_.notices(percept)) return;
-  pending_.push_back(
-      say_unasked({percept, retinas_, chance_, Worst::nowhere, setup_.patient.age_years}, now_));
+  speaks_unasked_at_ = now_ + draw_speech_ms(chance_, now_);
 }
 
 Reply Examination::answer(const act::Ask& question) {

@@ -58,7 +58,7 @@ class Examination {
 
   /// The act takes effect at now(); its own time is not read.
   void apply(const ActContent& content);
-  /// Advances by one millisecond. No heap allocation unless the patient speaks.
+  /// Advances by one millisecond, without heap allocation.
   void step();
   /// Why the examination has stopped: from then on time passes and nothing else does. Nothing
   /// while all is well.
@@ -82,6 +82,8 @@ class Examination {
   Reply look_up(const act::Request& request) const;
   void notice();
   void watch();
+  /// Nothing is said after this.
+  [[nodiscard]] Tick last_word() const { return fault_ ? fault_->at_ms - 1 : now_; }
 
   ExaminationSetup setup_;
   Chance chance_;
@@ -92,8 +94,8 @@ class Examination {
   bool looked_ = false;       // retinas_ is of this moment
   DoubleVision double_vision_;
   std::optional<EngineFault> fault_;
-  std::vector<Reply> pending_;
-  std::vector<Reply> due_;
+  std::vector<Reply> pending_;             // asked for and not yet taken, in the order of asking
+  std::optional<Tick> speaks_unasked_at_;  // until that is taken; its words are made then
 };
 
 }  // namespace redress

@@ -116,9 +116,8 @@ TEST_CASE("a blind eye never takes up fixation, and drifts a few degrees", "[poo
 }
 
 TEST_CASE("an amblyopic eye fixes less steadily than its fellow, as published", "[poor sight]") {
-  // Log area of the ellipse, non-preferred eyes: controls -0.35, anisometropic amblyopia -0.02,
-  // strabismic +0.09; SD 0.23 to 0.5 (Exp Eye Res 2018;183:29). The engine's healthy eye is
-  // steadier than recorded ones: recordings hold the recorder's noise too.
+  // Log area of the ellipse, non-preferred eyes: controls -0.35, strabismic +0.09; SD 0.23 to 0.46
+  // (Kelly et al. 2019, Exp Eye Res 183:29, table 2).
   const double amblyopic = log_bcea_of(right_amblyopia("0.6"), Eye::right);
   const double fellow_eye = log_bcea_of(right_amblyopia("0.6"), Eye::left);
   INFO("amblyopic " << amblyopic << ", fellow " << fellow_eye);
