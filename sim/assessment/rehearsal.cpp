@@ -76,7 +76,8 @@ std::vector<SizePair> find_sizes(const findings::Evidence& evidence, const truth
   return sizes;
 }
 
-PreparedForm prepare_form(const Station& station, Form form, bool faults) {
+PreparedForm prepare_form(const Station& station, Form form, bool faults,
+                          const std::function<bool()>& goes_on) {
   PreparedForm prepared;
   prepared.setup = setup_of(form.content);
   const CasePatient& patient = form.content.patient;
@@ -85,6 +86,7 @@ PreparedForm prepare_form(const Station& station, Form form, bool faults) {
       {.gaze = true, .reserves = false, .near_point = false});
   const Chance chance{form.seed, 1.0, true};
   for (const Fault fault : kFaults) {
+    if (fault != Fault::none && goes_on && !goes_on()) break;
     Examination exam(prepared.setup, chance);
     const examiners::Examined examined = examiners::examine(exam, make_habits(form, fault));
     HabitRun run{fault,

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "sim/assessment/form.hpp"
@@ -45,8 +46,10 @@ struct PreparedForm {
   std::vector<Instrument> used;  ///< by the reference examiner
 };
 
-/// With `faults` false the reference examiner alone.
-PreparedForm prepare_form(const Station& station, Form form, bool faults);
+/// With `faults` false the reference examiner alone. `goes_on`, if given, is asked before each
+/// examination but the first; where it says no, the rest are not there.
+PreparedForm prepare_form(const Station& station, Form form, bool faults,
+                          const std::function<bool()>& goes_on = {});
 
 struct Attendance {
   double marks = 0.0;   ///< 0 ... 100
