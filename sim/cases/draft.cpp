@@ -9,6 +9,7 @@
 
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
+#include "sim/cases/migrate.hpp"
 
 namespace redress {
 
@@ -36,10 +37,6 @@ Problems check_head(const ordered_json& document) {
   const auto version = document.find("version");
   if (version == document.end() || !version->is_number_integer()) {
     return {{"/version", fmt::format("is missing; allowed: {}", kCaseVersion)}};
-  }
-  if (version->get<std::int64_t>() > kCaseVersion) {
-    return {{"/version", fmt::format("was written by a newer version ({}; this one reads {})",
-                                     version->get<std::int64_t>(), kCaseVersion)}};
   }
   return {};
 }
@@ -108,7 +105,12 @@ Result<CaseDraft> CaseDraft::read(std::string_view text) {
   if (auto strict = parse_json(text); !strict.ok()) return strict.problems();
   ordered_json document = ordered_json::parse(text);
   if (Problems problems = check_head(document); !problems.empty()) return problems;
-  return CaseDraft(std::move(document), std::string{text});
+  const bool is_older = document["version"] != kCaseVersion;
+  Result<ordered_json> now = migrate(std::move(document), kCaseVersion);
+  if (!now.ok()) return now.problems();
+  CaseDraft draft(std::move(now).value(), std::string{text});
+  if (is_older) draft.saved_ = nullptr;  // it stands on no disk in this shape
+  return draft;
 }
 
 CaseDraft CaseDraft::begin(std::string_view title) {

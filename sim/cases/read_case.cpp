@@ -10,6 +10,7 @@
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/defaults.hpp"
 #include "sim/cases/instability.hpp"
+#include "sim/cases/migrate.hpp"
 #include "sim/cases/teaching.hpp"
 
 namespace redress {
@@ -355,7 +356,19 @@ void add_meaning_problems(const Case& the_case, Problems& problems) {
 
 }  // namespace
 
-Result<Case> parse_case(const json& value) {
+namespace {
+
+/// Of an older version, where there is a step from it; else the value as it is, for its reader to
+/// refuse.
+json bring_up_to_date(const json& value) {
+  if (!value.is_object() || !value.contains("version")) return value;
+  const json& version = value.at("version");
+  if (!version.is_number_integer() || version.get<std::int64_t>() >= kCaseVersion) return value;
+  const auto now = migrate(nlohmann::ordered_json::parse(value.dump()), kCaseVersion);
+  return now.ok() ? json::parse(now.value().dump()) : value;
+}
+
+Result<Case> parse_present_case(const json& value) {
   Problems problems;
   ObjectReader reader(value, "", problems);
   if (!reader.is_object()) return problems;
@@ -390,6 +403,14 @@ Result<Case> parse_case(const json& value) {
   add_meaning_problems(the_case, problems);
   if (!problems.empty()) return problems;
   return the_case;
+}
+
+}  // namespace
+
+Result<Case> parse_case(const json& value) {
+  const bool is_present =
+      !value.is_object() || !value.contains("version") || value.at("version") == kCaseVersion;
+  return parse_present_case(is_present ? value : bring_up_to_date(value));
 }
 
 Result<Case> read_case_text(std::string_view text) {
