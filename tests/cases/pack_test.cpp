@@ -97,6 +97,24 @@ TEST_CASE("a wrong checksum, length, case or version is refused with its place")
   CHECK_FALSE(read_pack("{").ok());
 }
 
+TEST_CASE("bombs are refused: deep, many, and keys that come again") {
+  const std::string deep(200'000, '[');
+  CHECK_FALSE(read_pack(deep).ok());
+  CHECK_FALSE(read_pack(R"({"format":"redress-pack","cases":)" + deep).ok());
+  // Inside a case's own text, where the pack's reader does not look.
+  nlohmann::json json = make_json();
+  const std::string text = R"({"format":"redress-case","version":1,"note":)" + deep;
+  json["cases"][0]["text"] = text;
+  json["cases"][0]["bytes"] = text.size();
+  json["cases"][0]["checksum"] = calc_checksum(text);
+  CHECK(refused_at(json).starts_with("/cases/0/text"));
+  json = make_json();
+  json["cases"] = nlohmann::json::array();
+  for (std::size_t i = 0; i <= kMostPackedCases; ++i) json["cases"].push_back(0);
+  CHECK(refused_at(json) == "/cases");
+  CHECK_FALSE(read_pack(R"({"format":"redress-pack","format":"redress-pack"})").ok());
+}
+
 TEST_CASE("what cannot be packed is told by its file") {
   Pack pack = make_pack();
   pack.cases[0].name = "My case.json";
