@@ -252,7 +252,8 @@ const std::vector<std::string_view>& generated_diagnoses() {
 }
 
 Result<std::vector<json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                         std::uint64_t seed, int count) {
+                                         std::uint64_t seed, int count,
+                                         const std::function<bool(int)>& goes_on) {
   const std::vector<GeneratedKind>& kinds = generated_kinds();
   const auto kind = std::find_if(kinds.begin(), kinds.end(),
                                  [&](const GeneratedKind& k) { return k.word == diagnosis; });
@@ -275,6 +276,7 @@ Result<std::vector<json>> generate_cases(std::string_view diagnosis, double diff
     const std::uint64_t tried = number++;
     const auto person = draw_of_kind(*kind, difficulty, seed, tried);
     if (!person) continue;
+    if (goes_on && !goes_on(static_cast<int>(cases.size()))) break;
     json drawn = make_case(*kind, *person, seed, tried);
     const Result<Case> read = parse_case(drawn);
     if (!read || (!cases.empty() && !is_unlike(drawn, cases.back()))) continue;
@@ -283,6 +285,12 @@ Result<std::vector<json>> generate_cases(std::string_view diagnosis, double diff
     last_found = number;
   }
   return cases;
+}
+
+std::string name_generated_file(std::string_view diagnosis, std::uint64_t seed, int number) {
+  std::string name{diagnosis};
+  std::replace(name.begin(), name.end(), ' ', '_');
+  return fmt::format("{}_{}_{:04}.json", name, seed, number);
 }
 
 int generate(const GenerateOptions& options) {
@@ -306,10 +314,8 @@ int generate(const GenerateOptions& options) {
       fmt::print("{}\n", one.dump());
       continue;
     }
-    std::string name = options.diagnosis;
-    std::replace(name.begin(), name.end(), ' ', '_');
     const std::string path =
-        fmt::format("{}/{}_{}_{:04}.json", options.folder, name, options.seed, number);
+        options.folder + "/" + name_generated_file(options.diagnosis, options.seed, number);
     if (const auto problem = write_whole_file(path, one.dump(2) + "\n")) {
       return report(path, *problem);
     }

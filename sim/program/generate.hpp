@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,8 +35,13 @@ struct DrawnPerson {
 DrawnPerson draw_person(std::uint64_t seed, std::uint64_t number);
 
 /// `difficulty` 0 ... 1: how small the deviation is and how soon it is over. Fewer than `count`
-/// cannot be: what is not found after many draws is a problem.
+/// cannot be: what is not found after many draws is a problem. `goes_on`, if given, is told how
+/// many there are before each draw that the engine examines; where it says no, those are all.
 Result<std::vector<nlohmann::json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                                   std::uint64_t seed, int count);
+                                                   std::uint64_t seed, int count,
+                                                   const std::function<bool(int)>& goes_on = {});
+
+/// What the case of that number, from 1 on, is called: "convergence_insufficiency_7_0001.json".
+std::string name_generated_file(std::string_view diagnosis, std::uint64_t seed, int number);
 
 }  // namespace redress::program
