@@ -20,7 +20,7 @@ struct ApplicationOptions {
   std::optional<double> scale;  ///< instead of the preferred one
   std::string theme;            ///< "light" or "dim" on every screen; empty: as it should be
   std::string screen;  ///< "parts", "first-run", "calibrate", "cases", "examine", "progress",
-                       ///< "train", "editor"; empty: as due
+                       ///< "train", "editor", "supply"; empty: as due
   bool card_open = true;
   std::optional<std::uint64_t> seed;  ///< chance of an examination; none: drawn from the clock
   std::string script_path;            ///< read by the command line into shell.script

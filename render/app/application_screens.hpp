@@ -21,6 +21,7 @@
 #include "render/app/review.hpp"
 #include "render/app/room.hpp"
 #include "render/app/stage.hpp"
+#include "render/app/supplying.hpp"
 #include "render/app/training.hpp"
 #include "render/screens/cases/cases.hpp"
 #include "render/screens/first_run/first_run.hpp"
@@ -28,6 +29,9 @@
 #include "render/screens/progress/progress.hpp"
 
 namespace redress::app {
+
+/// How the person of a case file looks; none: it is no case.
+std::optional<scene::PatientAppearance> find_portrait(const std::string& path);
 
 enum class Screen : std::uint8_t {
   parts,
@@ -38,7 +42,8 @@ enum class Screen : std::uint8_t {
   debrief,
   progress,
   train,
-  editor
+  editor,
+  supply
 };
 
 class Application {
@@ -56,11 +61,16 @@ class Application {
   void draw_progress(screens::Ui& ui);
   void draw_training(screens::Ui& ui);
   void draw_editor(screens::Ui& ui);
+  void draw_supply(screens::Ui& ui);
+  /// Cases drawn, taken in and handed on.
+  void supply();
   /// Empty: a new case.
   void edit(const std::string& path);
   [[nodiscard]] std::string own_cases_folder() const;
   /// Those of the folder and the user's own, as they stand on disk now.
   void read_cases_again();
+  /// The whole case of an entry; none: it cannot be read, and trouble_ says why.
+  std::optional<ShelvedCase> read_from_shelf(std::size_t which);
   void show_me(const ShelvedCase& shelved);
   void go_to(screens::StudyTab tab);
   void take_study_events();
@@ -75,7 +85,8 @@ class Application {
   [[nodiscard]] std::optional<double> find_pixels_per_mm();
   [[nodiscard]] bool is_live() const {
     return screen_ == Screen::examine || (review_ && review_->is_live()) ||
-           (training_ && training_->is_live()) || screen_ == Screen::editor;
+           (training_ && training_->is_live()) || screen_ == Screen::editor ||
+           (supplying_ && supplying_->is_working());
   }
 
   ApplicationOptions options_;
@@ -96,13 +107,14 @@ class Application {
   screens::CasesModel cases_;
   std::unique_ptr<screens::GalleryModel> gallery_;
   Stage stage_;
-  Thumbnails thumbnails_;
+  Thumbnails thumbnails_{find_portrait};
   std::unique_ptr<Room> room_;
   std::unique_ptr<Review> review_;
   std::string reviewed_mode_;  // of the examination under review
   ProgressKeeper progress_;
   screens::ProgressModel progress_model_;
   std::unique_ptr<Training> training_;
+  std::unique_ptr<Supplying> supplying_;
   std::unique_ptr<Editing> editing_;  // stays while the case is tried out
 };
 

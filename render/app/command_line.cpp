@@ -100,8 +100,8 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--scale", v.scale)->check(CLI::Range(1.0, 2.0));
   add_hidden(app, "--theme", v.application.theme)->check(CLI::IsMember({"light", "dim"}));
   add_hidden(app, "--screen", v.application.screen)
-      ->check(CLI::IsMember(
-          {"parts", "first-run", "calibrate", "cases", "examine", "progress", "train", "editor"}));
+      ->check(CLI::IsMember({"parts", "first-run", "calibrate", "cases", "examine", "progress",
+                             "train", "editor", "supply"}));
   add_hidden(app, "--seed", v.application.seed)
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   add_hidden(app, "--screenshot", shell.screenshot);

@@ -28,7 +28,8 @@ ImVec4 to_vec(const Ui& ui, Token token) {
 
 /// Dear ImGui's line editor without its looks. True: Enter.
 bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
-               std::vector<char>& buffer, const Rect& r, TextStyle style, bool number) {
+               std::vector<char>& buffer, const Rect& r, TextStyle style, bool number,
+               bool selects_all) {
   ImFont* font = ui.fonts().of(style);
   const ImVec2 a = ui.to_pixels(Point{r.x, r.y});
   const ImVec2 b = ui.to_pixels(Point{r.right(), r.bottom()});
@@ -45,7 +46,7 @@ bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
   ImGui::SetNextItemWidth(b.x - a.x);
   const std::string words{hint};
   ImGuiInputTextFlags flags = ImGuiInputTextFlags_EnterReturnsTrue;
-  if (number) flags |= ImGuiInputTextFlags_AutoSelectAll;
+  if (selects_all) flags |= ImGuiInputTextFlags_AutoSelectAll;
   const bool enter = ImGui::InputTextWithHint(("##" + full).c_str(), words.c_str(), buffer.data(),
                                               buffer.size(), flags);
   ImGui::PopAllowKeyboardFocus();
@@ -102,7 +103,7 @@ NumberEdit edit_number(Ui& ui, const Rect& r, std::string_view id, std::string& 
   const bool arrives = ui.take_focus(id, true);
   if (arrives) ImGui::SetKeyboardFocusHere();
   const bool escape = escape_pressed();
-  const bool enter = edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, true);
+  const bool enter = edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, true, true);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivated();
   if (active) {
@@ -142,8 +143,11 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   const float cap = look.key.empty() ? 0 : measure_key_cap(ui, look.key);
   if (cap > 0) line.cut_right(cap + 8);
   const bool escape = escape_pressed();
+  // Who enters a field of a value replaces it; who enters one of words adds to them.
+  constexpr std::size_t kLongestValue = 48;
   const bool enter = edit_line(ui, full, look.hint, buffer, line,
-                               look.strong ? TextStyle::strong : TextStyle::body, false);
+                               look.strong ? TextStyle::strong : TextStyle::body, false,
+                               look.longest <= kLongestValue);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivatedAfterEdit();
   const bool dropped = ImGui::IsItemDeactivated();
