@@ -46,6 +46,8 @@ std::string write_drawn(const Case& c) {
                      found.diagnosis);
 }
 
+constexpr std::string_view kStopped = "was stopped";
+
 std::string write_count(std::size_t n) { return n == 1 ? "1 case" : fmt::format("{} cases", n); }
 
 bool is_case_file(const fs::path& path) {
@@ -70,27 +72,25 @@ Supplying::Drawn Supplying::draw_cases(const std::string& diagnosis, double diff
                                        const std::shared_ptr<std::atomic<int>>& drawn,
                                        const std::shared_ptr<std::atomic<bool>>& wanted) {
   Drawn result;
-  const auto cases = program::generate_cases(diagnosis, difficulty, seed, count, [&](int so_far) {
-    *drawn = so_far;
-    return wanted->load();
-  });
-  if (!cases.ok()) {
-    result.problems = cases.problems();
-    return result;
-  }
   int number = 0;
-  for (const nlohmann::json& one : cases.value()) {
-    const Result<Case> content = parse_case(one);
-    if (!content.ok()) continue;  // the generator read it itself
-    const Case& c = content.value();
-    SupplyRow row;
-    row.who = write_who(c.patient.name, c.patient.age_years);
-    row.words = c.title;
-    row.numbers = write_drawn(c);
-    row.file = program::name_generated_file(diagnosis, seed, ++number);
-    result.files.emplace_back(row.file, one.dump(2) + "\n");
-    result.rows.push_back(std::move(row));
-  }
+  // In this thread alone: the window has the other processors.
+  result.problems = program::generate_each(
+      diagnosis, difficulty, seed, count, 1, [&](const nlohmann::json& one) -> Problems {
+        const Result<Case> content = parse_case(one);
+        if (!content.ok()) return content.problems();
+        const Case& c = content.value();
+        SupplyRow row;
+        row.who = write_who(c.patient.name, c.patient.age_years);
+        row.words = c.title;
+        row.numbers = write_drawn(c);
+        row.file = program::name_generated_file(diagnosis, seed, ++number);
+        result.files.emplace_back(row.file, one.dump(2) + "\n");
+        result.rows.push_back(std::move(row));
+        *drawn = number;
+        if (!wanted->load()) return {{"", std::string{kStopped}}};
+        return {};
+      });
+  if (!wanted->load()) result.problems.clear();  // what was drawn by then is what was asked for
   return result;
 }
 

@@ -191,8 +191,8 @@ void begin_alternating(Consulting& room) {
   room.wait(kTravelMs + kBuildUpMs);
 }
 
-void alternate(Consulting& room, const Manner& manner, int transfers,
-               std::vector<Shown>& readings) {
+std::vector<TakenUp> alternate(Consulting& room, const Manner& manner, int transfers) {
+  std::vector<TakenUp> taken;
   encourage(room);
   for (int i = 0; i < transfers; ++i) {
     // The right eye is covered when a sequence begins: the first transfer bares it.
@@ -203,7 +203,15 @@ void alternate(Consulting& room, const Manner& manner, int transfers,
     room.wait(kTravelMs + manner.dwell_ms);
     const auto from = find_place_on_appearing(room.glances(), freed, at);
     const auto to = find_place(room.glances(), freed, at + kTakenUpMs, room.now());
-    if (from && to) readings.push_back(calc_shown(freed, *from, *to));
+    if (from && to) taken.push_back({freed, *from, *to});
+  }
+  return taken;
+}
+
+void alternate(Consulting& room, const Manner& manner, int transfers,
+               std::vector<Shown>& readings) {
+  for (const TakenUp& t : alternate(room, manner, transfers)) {
+    readings.push_back(calc_shown(t.eye, t.from, t.to));
   }
 }
 

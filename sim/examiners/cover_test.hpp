@@ -47,6 +47,15 @@ struct CoverFinding {
 /// Both eyes in turn. Leaves both eyes open.
 std::vector<CoverReading> cover_and_uncover(Consulting& room, const Manner& manner);
 
+/// An eye that was bared: where it stood and where it went.
+struct TakenUp {
+  Eye eye = Eye::right;
+  Place from;
+  Place to;
+};
+/// The alternating cover, an even number of transfers; begins and ends with the right eye covered.
+std::vector<TakenUp> alternate(Consulting& room, const Manner& manner, int transfers);
+
 /// The alternating cover, an even number of transfers; begins and ends with the right eye covered.
 /// Adds to `readings` what each movement to take up fixation showed.
 void alternate(Consulting& room, const Manner& manner, int transfers,

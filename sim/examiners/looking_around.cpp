@@ -8,6 +8,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/examiners/cover_test.hpp"
+#include "sim/examiners/signs.hpp"
 
 namespace redress::examiners {
 
@@ -23,16 +24,34 @@ constexpr double kLeastHighPd = 1.0;
 
 Shown larger(Shown a, Shown b) { return size_of(a) >= size_of(b) ? a : b; }
 
-Shown alternate_here(Consulting& room, const Manner& manner) {
+// Straight to the target at 6 m, whose direction from each eye an examiner in front can tell.
+bool gets_there(const TakenUp& t, Place target) {
+  constexpr double kShortDeg = 5.0;  // practice: limits of 5 degrees and more are told
+  return elementary::hypotenuse(t.to.horizontal_deg - target.horizontal_deg,
+                                t.to.vertical_deg - target.vertical_deg) < kShortDeg;
+}
+
+// What either eye showed when it was bared. An eye that does not get to the target drives its
+// fellow too far: then what counts is how far it stood from the target, with the fellow fixing.
+Shown alternate_here(Consulting& room, const Manner& manner, Place target) {
   begin_alternating(room);
-  std::vector<Shown> all;
-  alternate(room, manner, kTransfers, all);
+  const std::vector<TakenUp> all = alternate(room, manner, kTransfers);
   open_both(room, kTurnMs);
-  PerEye<std::vector<Shown>> by_eye;  // the right eye is bared first, then by turns
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    by_eye[i % 2 == 0 ? Eye::right : Eye::left].push_back(all[i]);
+  PerEye<std::vector<Shown>> moved;
+  PerEye<std::vector<Shown>> stood;
+  PerEye<int> short_of{};
+  for (const TakenUp& t : all) {
+    moved[t.eye].push_back(calc_shown(t.eye, t.from, t.to));
+    stood[t.eye].push_back(calc_shown(t.eye, t.from, target));
+    if (!gets_there(t, target)) ++short_of[t.eye];
   }
-  return larger(find_middle(by_eye.right), find_middle(by_eye.left));
+  for (const Eye eye : kBothEyes) {
+    const bool hampered = 2 * short_of[eye] > static_cast<int>(moved[eye].size());
+    if (hampered && 2 * short_of[fellow(eye)] <= static_cast<int>(moved[fellow(eye)].size())) {
+      return find_middle(stood[eye]);
+    }
+  }
+  return larger(find_middle(moved.right), find_middle(moved.left));
 }
 
 double apart(Shown a, Shown b) {
@@ -106,27 +125,46 @@ std::string Around::name_weak_adduction() const {
   return left.horizontal_pd < right.horizontal_pd ? "right " : "left ";
 }
 
+std::string Around::name_narrowing() const {
+  constexpr double kNarrowed = 0.95;  // against the fellow's, of what that was ahead
+  const auto narrows = [&](Eye eye, const PerEye<double>& aside) {
+    if (open_ahead.right <= 0.0 || open_ahead.left <= 0.0 || aside[fellow(eye)] <= 0.0) {
+      return false;
+    }
+    const double usual = open_ahead[eye] / open_ahead[fellow(eye)];
+    return aside[eye] / aside[fellow(eye)] < kNarrowed * usual;
+  };
+  if (narrows(Eye::right, open_left)) return "right ";
+  return narrows(Eye::left, open_right) ? "left " : "";
+}
+
 Around look_around(Consulting& room, const Manner& manner, act::ShowTarget target, bool tilt_too) {
+  PerEye<double> open{};
+  const auto target_now = [&]() -> Place { return {target.horizontal_deg, target.vertical_deg}; };
   const auto at = [&](double horizontal_deg, double vertical_deg) {
     target.horizontal_deg = horizontal_deg;
     target.vertical_deg = vertical_deg;
     room.act(target);
     room.wait(kTurnMs);
-    return alternate_here(room, manner);
+    open = find_openings(room);
+    return alternate_here(room, manner, target_now());
   };
   const auto tilted = [&](double roll_deg) {
     act::TiltHead tilt;
     tilt.roll_deg = roll_deg;
     room.act(tilt);
     room.wait(kTurnMs);
-    return alternate_here(room, manner);
+    return alternate_here(room, manner, target_now());
   };
   Around around;
   around.right = at(kGazeDeg, 0.0);
+  around.open_right = open;
   around.left = at(-kGazeDeg, 0.0);
+  around.open_left = open;
   around.up = at(0.0, kGazeDeg);
   around.down = at(0.0, -kGazeDeg);
   around.ahead = at(0.0, 0.0);
+  around.open_ahead = open;
   if (tilt_too) {
     around.tilt_right = tilted(kTiltDeg);
     around.tilt_left = tilted(-kTiltDeg);

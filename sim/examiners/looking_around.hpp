@@ -26,6 +26,10 @@ struct Around {
   Shown down;
   Shown tilt_right;  ///< of the head
   Shown tilt_left;
+  /// How far the lids stood open, ahead and to the sides.
+  PerEye<double> open_ahead{};
+  PerEye<double> open_right{};
+  PerEye<double> open_left{};
 
   /// No gaze differs from straight ahead by 5 or more (Repka & Arnoldi 1991).
   [[nodiscard]] bool is_comitant() const;
@@ -45,6 +49,9 @@ struct Around {
   [[nodiscard]] std::string name_weak_abduction() const;
   /// The same of turning in.
   [[nodiscard]] std::string name_weak_adduction() const;
+  /// The eye whose lids narrow on turning in, as those of an eye that is drawn back; "right ",
+  /// "left " or empty.
+  [[nodiscard]] std::string name_narrowing() const;
 };
 
 /// At 6 m with this target, moved about; it is back straight ahead and the head upright at the end.

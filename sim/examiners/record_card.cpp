@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <string_view>
+#include <utility>
 
 #include "sim/basics/elementary.hpp"
 
@@ -21,6 +22,7 @@ constexpr double kDifferencePd = 4.5;
 constexpr double kUsualNearExoPd = 6.0;
 constexpr double kLeastVerticalPd = 1.0;
 constexpr double kUsualNearM = 0.40;
+constexpr double kPatchedPd = 7.0;  // what half an hour and more leaves hidden of a near angle
 
 struct Impression {
   std::string diagnosis;
@@ -54,6 +56,14 @@ std::optional<FindingEye> find_scotoma(const WholeFinding& e) {
   return right ? FindingEye::right : FindingEye::left;
 }
 
+// The eye that sees no target, and by how much it deviates.
+std::optional<std::pair<FindingEye, double>> find_by_reflexes(const WholeFinding& e) {
+  const auto size = e.reflexes_far ? e.reflexes_far : e.reflexes_near;
+  if (!size || magnitude(*size) < kNamedPd) return std::nullopt;
+  const bool right = e.acuity_logmar.right > e.acuity_logmar.left;
+  return std::pair{right ? FindingEye::right : FindingEye::left, *size};
+}
+
 // One eye's centre does not see and nothing is out of line: old, or new with lines that bend.
 Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
   if (e.bent_lines) {
@@ -65,7 +75,17 @@ Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
 }
 
 // What changes with the gaze points to a muscle, its nerve or a leash.
-std::string name_incomitant(const Around& around) {
+std::string name_incomitant(const WholeFinding& e) {
+  const Around& around = *e.around;
+  // The third nerve has the lid as well. An eye drawn back as it turns in, from birth, has two
+  // nerves at one muscle (Duane).
+  if (!e.low_lid.empty() && around.name_weak_adduction() == e.low_lid) {
+    return e.low_lid + "third nerve palsy";
+  }
+  if (const std::string eye = around.name_weak_abduction();
+      e.lifelong && !eye.empty() && around.name_narrowing() == eye) {
+    return eye + "Duane syndrome";
+  }
   if (around.is_reversing()) return "bilateral superior oblique palsy";
   if (!around.is_comitant() && around.is_sideways()) {
     if (const std::string eye = around.name_weak_abduction(); !eye.empty()) {
@@ -86,7 +106,7 @@ std::string name_incomitant(const Around& around) {
 
 std::optional<Impression> call_incomitant(const WholeFinding& e) {
   if (!e.around) return std::nullopt;
-  const std::string name = name_incomitant(*e.around);
+  const std::string name = name_incomitant(e);
   if (name.empty()) return std::nullopt;
   if (e.lifelong && !e.sees_double) {
     return Impression{name, "From birth and without trouble: no hurry.", Urgency::routine};
@@ -148,8 +168,38 @@ Impression call_latent(Shown far, Shown near) {
   return {"no abnormality found", "Nothing to be done; the usual interval.", Urgency::routine};
 }
 
+Impression call_by_reflexes(FindingEye eye, double horizontal_pd) {
+  const std::string kind = horizontal_pd > 0.0 ? "esotropia" : "exotropia";
+  return {side(eye) + "sensory " + kind, "Explained; surgery for the looks if it is wanted.",
+          Urgency::routine};
+}
+
+Impression call_carried(const DistanceFinding& bare) {
+  const Shown without = measured(bare);
+  const std::string kind = without.horizontal_pd > 0.0 ? "esophoria" : "exophoria";
+  return {kind + " corrected by prism", "The same prism again; review at the usual interval.",
+          Urgency::routine};
+}
+
+// Whether near came up to distance behind a patch tells what had made it small.
+Impression call_patched(const WholeFinding& e) {
+  const double far = e.far->cover.alternating.horizontal_pd;
+  const bool held = *e.near_after_patch_pd - far < kPatchedPd;
+  return {held ? "simulated divergence excess" : "true divergence excess",
+          held ? "Orthoptic assessment of the angle after a patch."
+               : "Orthoptic assessment; plus lenses at near to tell how much the AC/A holds.",
+          Urgency::soon};
+}
+
 Impression call_deviation(const WholeFinding& e) {
+  if (e.tires) {
+    return {"ocular myasthenia", "Neurology; asked for swallowing and breathing.", Urgency::soon};
+  }
+  if (const auto seen = find_by_reflexes(e)) return call_by_reflexes(seen->first, seen->second);
+  if (e.bare && magnitude(measured(*e.bare).horizontal_pd) >= kNamedPd)
+    return call_carried(*e.bare);
   if (const auto incomitant = call_incomitant(e)) return *incomitant;
+  if (e.near_after_patch_pd) return call_patched(e);
   for (const auto* d : {&e.far, &e.near, &e.beyond}) {
     if (*d && (*d)->cover.kind == FindingKind::tropia) return call_manifest(e, (*d)->cover);
   }
@@ -166,7 +216,7 @@ Impression call(const WholeFinding& e) {
     i.urgency = Urgency::urgent;
     i.advice = "Seen within the week; not to drive while there is double vision.";
   }
-  if (e.sees_double && (e.new_and_sudden || (e.new_in_weeks && e.pressure))) {
+  if (e.sees_double && (e.new_and_sudden || e.fixed_pupil || (e.new_in_weeks && e.pressure))) {
     i.urgency = Urgency::same_day;
     i.advice = "Seen by an eye department today; not to drive while there is double vision.";
   }
@@ -192,6 +242,22 @@ Finding write_cover(const CoverFinding& c, bool spectacles) {
   f.method = SizeMethod::estimated;
   f.recovery = c.recovery;
   return f;
+}
+
+// What covers could not show, by prism and reflexes.
+void add_by_reflexes(std::vector<Finding>& card, const WholeFinding& e, const DistanceFinding& d,
+                     double horizontal_pd) {
+  Finding f = write_cover(d.cover, e.spectacles);
+  f.kind = FindingKind::tropia;
+  f.constancy = Constancy::constant;
+  f.eye = find_by_reflexes(e)->first;
+  f.horizontal_pd = horizontal_pd;
+  f.vertical_pd = 0.0;
+  f.method = SizeMethod::krimsky;
+  f.recovery.reset();
+  card.push_back(f);
+  f.test = FindingTest::reflexes;
+  card.push_back(f);
 }
 
 void add(std::vector<Finding>& card, const DistanceFinding& d, bool spectacles) {
@@ -307,8 +373,17 @@ PerEye<double> read_acuity(const std::string& on_file) {
 
 std::vector<Finding> write_card(const WholeFinding& e) {
   std::vector<Finding> card;
-  if (e.far) add(card, *e.far, e.spectacles);
-  if (e.near) add(card, *e.near, e.spectacles);
+  const auto write = [&](const std::optional<DistanceFinding>& d, std::optional<double> reflexes) {
+    if (!d) return;
+    if (reflexes && find_by_reflexes(e)) {
+      add_by_reflexes(card, e, *d, *reflexes);
+    } else {
+      add(card, *d, e.spectacles);
+    }
+  };
+  write(e.far, e.reflexes_far);
+  write(e.near, e.reflexes_near);
+  if (e.bare) add(card, *e.bare, false);
   if (e.beyond) add(card, *e.beyond, e.spectacles);
   if (e.around && !card.empty()) card.front().comitant = e.around->is_comitant();
   if (e.four_dioptre) {

@@ -16,6 +16,7 @@
 #include "sim/examiners/looking_around.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/examiners/record_card.hpp"
+#include "sim/examiners/signs.hpp"
 
 namespace redress::examiners {
 
@@ -95,6 +96,35 @@ void take_history(Consulting& room, WholeFinding& e) {
   e.pressure = tells_of_pressure(room.find_answer("headache"));
   e.bent_lines = contains(room.find_answer("variation"), "lines bend");
   e.has_trouble = room.find_answer("tired_eyes").rfind("Yes", 0) == 0;
+}
+
+// Prisms that the patient tells of are read off the lenses.
+void neutralise_glasses(Consulting& room, WholeFinding& e) {
+  if (!e.spectacles || !contains(room.find_answer("previous_treatment"), "rism")) return;
+  room.act(act::Request{"spectacles"});
+  room.wait(kFileMs);
+  e.carries_prism = contains(room.find_answer("spectacles"), " prism ");
+}
+
+// A lid that hangs may belong to the eye's nerve, and then the pupil decides.
+void look_at_lids(Consulting& room, WholeFinding& e) {
+  e.low_lid = find_low_lid(room);
+  if (e.low_lid.empty()) return;
+  room.act(act::Request{"pupils"});
+  room.wait(kFileMs);
+  e.fixed_pupil = contains(room.find_answer("pupils"), "fixed");
+}
+
+bool tells_of_tiring(Consulting& room) {
+  return contains_any(room.find_answer("variation"), {"within minutes", "after a rest", "a nap"});
+}
+
+// An eye that reads no letter of any chart moves behind no cover.
+std::optional<Eye> find_sightless(const WholeFinding& e) {
+  constexpr double kNoLetterLogmar = 1.6;
+  if (e.acuity_logmar.right >= kNoLetterLogmar) return Eye::right;
+  if (e.acuity_logmar.left >= kNoLetterLogmar) return Eye::left;
+  return std::nullopt;
 }
 
 // Tested with the correction that is owned.
@@ -212,6 +242,24 @@ bool asks_to_look_around(Consulting& room, const WholeFinding& e) {
          contains(room.find_answer("variation"), "ooking");
 }
 
+// An exotropia that seems much smaller at near may only be held there: one eye is patched for half
+// an hour and the near deviation measured again, before single vision comes back.
+void patch_and_measure(Consulting& room, WholeFinding& e, const Habits& habits) {
+  constexpr Tick kPatchMs = 45 * 60'000;
+  constexpr double kExcessPd = 10.0;  // Burian (from memory)
+  if (!e.far || !e.near || e.far->cover.kind != FindingKind::tropia) return;
+  const double far = e.far->cover.alternating.horizontal_pd;
+  const double near = e.near->cover.alternating.horizontal_pd;
+  if (far > -kExcessPd || near - far < kExcessPd) return;
+  room.act(choose_target(habits.near_m, e, habits));
+  begin_alternating(room);
+  room.wait(kPatchMs);
+  std::vector<Shown> shown;
+  alternate(room, {}, Manner{}.transfers, shown);
+  e.near_after_patch_pd = find_middle(shown).horizontal_pd;
+  open_both(room, kRegainMs);
+}
+
 // A child that shuts an eye in the sun may have one that drifts out: how well it is held is watched
 // before anything has dissociated the eyes.
 bool suspects_drifting(Consulting& room) {
@@ -267,8 +315,10 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   room.wait(500);
   take_history(room, e);
   put_on_spectacles(room, habits, e);
+  neutralise_glasses(room, e);
   room.act(act::Instruct{Instruction::look});
   room.wait(kLookMs);
+  look_at_lids(room, e);
   straighten_head(room);
 
   if (suspects_drifting(room)) watch_control(room, e, habits);
@@ -276,10 +326,27 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
   if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
   test_further_at_near(room, e, habits);
+  if (e.carries_prism) {
+    room.act(act::Spectacles{false});
+    e.bare = test_at(room, 6.0, e, habits);
+    room.act(act::Spectacles{true});
+  }
+  if (const auto sightless = find_sightless(e)) {
+    const auto by_reflexes = [&](double distance_m) {
+      room.act(choose_target(distance_m, e, habits));
+      return measure_by_reflexes(room, fellow(*sightless), distance_m);
+    };
+    e.reflexes_far = by_reflexes(6.0);
+    e.reflexes_near = by_reflexes(habits.near_m);
+  }
 
+  patch_and_measure(room, e, habits);
   if (asks_for_far_distance(room, e)) e.beyond = test_at(room, kFarDistanceM, e, habits);
   if (asks_to_look_around(room, e)) {
     e.around = look_around(room, {}, choose_target(6.0, e, habits), true);
+  }
+  if (tells_of_tiring(room)) {
+    e.tires = tires_on_looking_up(room, {}, choose_target(6.0, e, habits));
   }
 
   for (const Finding& f : write_card(e)) {

@@ -113,7 +113,27 @@ Setting Gatherer::setting_of(const RoomState& room) const {
   return s;
 }
 
-void Gatherer::row(const Observation& row, const RoomState& room) {
+namespace {
+
+// How far the lids stand open against how they stand in this patient and gaze without a blink: a
+// lid that hangs, and lids that follow the eyes down, are no blink. They follow by 0.0085 of the
+// opening a degree (sim/patient/pupil_lids.cpp).
+Observation without_hanging_lids(Observation row, const ExaminationSetup& setup) {
+  constexpr double kFollow = 0.0085;
+  constexpr double kMostFollowed = 0.5;
+  for (const Eye eye : kBothEyes) {
+    const double down = std::max(0.0, -row.eye[eye].vertical_deg);
+    row.eye[eye].lid_open_fraction +=
+        setup.patient.lids.ptosis_mm[eye] / patient::kRestingOpeningMm +
+        std::min(kFollow * down, kMostFollowed);
+  }
+  return row;
+}
+
+}  // namespace
+
+void Gatherer::row(const Observation& seen, const RoomState& room) {
+  const Observation row = without_hanging_lids(seen, setup_);
   finder_.push(row);
   follow_covers(row, room);
   follow_opening(row, room);
@@ -366,7 +386,8 @@ void Gatherer::follow_trial(const Observation& row, const RoomState&) {
   const auto moved = [&](Eye eye) {
     return -side_of(trial.eye) * (row.eye[eye].horizontal_deg - trial_->start_deg[eye]);
   };
-  const bool lids_open = row.eye.right.lid_open_fraction > 0.85;
+  const bool lids_open =
+      std::min(row.eye.right.lid_open_fraction, row.eye.left.lid_open_fraction) > 0.85;
   const double other = moved(fellow(trial.eye));
   if (lids_open && age <= kVersionByMs && moved(trial.eye) >= kVersionDeg && other >= kVersionDeg) {
     trial_->version = true;

@@ -13,12 +13,17 @@ namespace {
 constexpr double kTickS = 0.001;
 constexpr double kTiring = 0.1;
 constexpr double kRestS = 300.0;
-constexpr double kTenaciousOnS = 60.0;
+// Back soon after single vision is: half of a minute of it is enough to hide again what a patch has
+// brought out (judgement).
+constexpr double kTenaciousOnS = 10.0;
 constexpr double kTenaciousOffS = 900.0;
 
 double settled(double v) { return elementary::magnitude(v) < 1e-9 ? 0.0 : v; }
 
+// Where the eyes do not come back by themselves nothing has been built up.
 double tenacious_goal(const Parameters& p, const State& s) {
+  const double own_deg = p.fusion.anomaly_deg - s.here.deviation_deg;
+  if (!within_recovery(s.here, own_deg, -p.tonus.vertical_deg)) return 0.0;
   return p.control.tenacious * (kFusionGain * (p.fusion.anomaly_deg - s.here.deviation_deg));
 }
 

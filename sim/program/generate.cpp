@@ -3,7 +3,6 @@
 #include "sim/program/generate.hpp"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <optional>
 
@@ -14,9 +13,9 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/basics/random.hpp"
 #include "sim/cases/case_file.hpp"
-#include "sim/cases/proximal.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/program/generated_words.hpp"
+#include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 
 namespace redress::program {
@@ -28,64 +27,23 @@ using nlohmann::json;
 namespace {
 
 constexpr std::uint64_t kMostDraws = 20'000;  // for one case
-constexpr std::uint64_t kDrawsOfOne = 64;     // events kept for one person
-
-// Draws of one person, by name of the trait.
-enum class Trait : std::uint64_t {
-  age,
-  pupils,
-  distance,
-  ac_a,
-  proximal,
-  reserve,
-  words,
-  name,
-  large
-};
-
-double uniform(std::uint64_t seed, std::uint64_t number, Trait trait) {
-  return random_uniform(seed, Stream::person,
-                        number * kDrawsOfOne + static_cast<std::uint64_t>(trait));
-}
-double normal(std::uint64_t seed, std::uint64_t number, Trait trait) {
-  return random_normal(seed, Stream::person,
-                       number * kDrawsOfOne + static_cast<std::uint64_t>(trait), 1);
-}
-
-double to_half(double pd) {
-  const auto halves = static_cast<long>(2.0 * magnitude(pd) + 0.5);
-  return (pd < 0.0 ? -0.5 : 0.5) * static_cast<double>(halves);
-}
-double to_whole(double x) {
-  return static_cast<double>(static_cast<long>(x + (x < 0.0 ? -0.5 : 0.5)));
-}
+constexpr std::size_t kAhead = 32;            // drawn and examined side by side
 
 json skeleton(const DrawnPerson& p) {
+  const auto eye = [&](Eye which) {
+    return json{{"acuity_logmar", to_json_number(p.acuity_logmar[which])}};
+  };
   return {{"format", kCaseFormat},
           {"version", kCaseVersion},
           {"title", "drawn"},
           {"patient",
            {{"age_years", to_json_number(p.age_years)},
             {"interpupillary_distance_mm", to_json_number(p.interpupillary_mm)}}},
+          {"refraction", {{"right", eye(Eye::right)}, {"left", eye(Eye::left)}}},
           {"deviation",
            {{"distance_pd", to_json_number(p.distance_pd)},
             {"near_pd", to_json_number(p.near_pd)},
             {"ac_a_pd_per_d", to_json_number(p.ac_a_pd_per_d)}}}};
-}
-
-// The near deviation at which this much proximal vergence is left over. It is one for one, nearly,
-// and for large deviations found again.
-void solve_near(DrawnPerson& p) {
-  Case c;
-  c.patient.age_years = p.age_years;
-  c.patient.interpupillary_distance = Millimetres{p.interpupillary_mm};
-  c.deviation.distance = PrismDioptres{p.distance_pd};
-  c.deviation.ac_a_pd_per_d = p.ac_a_pd_per_d;
-  c.deviation.near = PrismDioptres{p.distance_pd};
-  for (int i = 0; i < 4; ++i) {
-    c.deviation.near.value += p.proximal_pd - proximal_pd_at_40cm(c);
-  }
-  p.near_pd = to_half(c.deviation.near.value);
 }
 
 // ------------------------------------------------------------------------------- what is asked for
@@ -118,12 +76,11 @@ std::optional<DrawnPerson> draw_of_kind(const GeneratedKind& kind, double diffic
   if (kind.pattern != Pattern::any && kind.pattern != Pattern::none) {
     // Patients are not the population: the deviation at distance is drawn over what the diagnosis
     // spans, everything else as people come.
-    p.age_years = to_whole(kind.least_age + uniform(seed, number, Trait::age) *
-                                                (kind.greatest_age - kind.least_age));
     p.distance_pd =
-        to_half(kind.least_distance_pd + uniform(seed, number, Trait::large) *
+        to_half(kind.least_distance_pd + draw_uniform(seed, number, Trait::large) *
                                              (kind.greatest_distance_pd - kind.least_distance_pd));
-    solve_near(p);
+    set_age(p, to_whole(kind.least_age + draw_uniform(seed, number, Trait::age) *
+                                             (kind.greatest_age - kind.least_age)));
   }
   if (!is_phoria_of(kind, p) || !is_of_size(kind, p, difficulty)) return std::nullopt;
   return p;
@@ -131,36 +88,49 @@ std::optional<DrawnPerson> draw_of_kind(const GeneratedKind& kind, double diffic
 
 // ---------------------------------------------------------------------------------- the whole case
 
-json reserve(double blur, double break_point, double recovery) {
-  return json::array({to_json_number(to_whole(blur)), to_json_number(to_whole(break_point)),
-                      to_json_number(to_whole(recovery))});
+json write_reserve(const DrawnReserve& r, bool blurs = true) {
+  return json::array({blurs ? to_json_number(r.blur_pd) : json(nullptr), to_json_number(r.break_pd),
+                      to_json_number(r.recovery_pd)});
 }
 
-// Reserves that go with the deviation: Morgan's for the healthy, twice the deviation and more if it
-// is held with ease, less than it where it gives trouble.
-void write_fusion(const GeneratedKind& kind, const DrawnPerson& p, double spread, json& out) {
+DrawnReserve at_least(DrawnReserve r, DrawnReserve least) {
+  r.break_pd = std::max({r.break_pd, least.break_pd, least.blur_pd});
+  r.blur_pd = std::max(r.blur_pd, least.blur_pd);
+  r.recovery_pd = std::max(r.recovery_pd, least.recovery_pd);
+  return r;
+}
+
+DrawnReserve whole(double blur, double break_point, double recovery) {
+  return {to_whole(blur), to_whole(break_point), to_whole(recovery)};
+}
+
+// The person's own reserves, by what the deviation does: at least what its rule asks for where it
+// is held with ease (exo: twice the deviation, Sheard; eso: the recovery as much as the deviation,
+// 1:1), less than it where it gives trouble.
+void write_fusion(const GeneratedKind& kind, DrawnPerson p, double spread, json& out) {
   json& fusion = out["fusion"];
   const double near = magnitude(p.near_pd);
   const double far = magnitude(p.distance_pd);
-  const double more = 2.0 + 4.0 * spread;
   switch (kind.holds) {
+    case Holds::as_drawn: break;
     case Holds::well:
-      if (p.near_pd < -4.0) {
-        fusion["near"]["base_out_pd"] = reserve(2 * near + more, 2 * near + 5 + more, 2 * near);
+      if (p.near_pd < 0.0) {
+        p.near_base_out = at_least(p.near_base_out, whole(2 * near + 1, 2 * near + 3, near + 1));
+      } else {
+        p.near_base_in = at_least(p.near_base_in, whole(near + 2, near + 4, near + 1));
       }
-      if (p.distance_pd < -3.0) {
-        fusion["distance"]["base_out_pd"] = reserve(2 * far + more, 2 * far + 4 + more, 2 * far);
-      }
-      if (p.distance_pd > 2.0) {
-        fusion["distance"]["base_in_pd"] =
-            json::array({nullptr, to_json_number(to_whole(far + 6)), to_json_number(far + 2)});
+      if (p.distance_pd < 0.0) {
+        p.distance_base_out =
+            at_least(p.distance_base_out, whole(2 * far + 1, 2 * far + 3, far + 1));
+      } else {
+        p.distance_base_in = at_least(p.distance_base_in, whole(1, far + 3, far + 1));
       }
       break;
     case Holds::badly:
       if (p.near_pd < 0.0) {
-        fusion["near"]["base_out_pd"] = reserve(near - 2, near + 3, near - 3);
+        p.near_base_out = whole(std::max(near - 2, 1.0), near + 3, near - 3);
       } else {
-        fusion["near"]["base_in_pd"] = reserve(near - 2, near + 2, near - 4);
+        p.near_base_in = whole(std::max(near - 2, 1.0), near + 2, near - 4);
       }
       break;
     case Holds::sometimes:
@@ -169,7 +139,7 @@ void write_fusion(const GeneratedKind& kind, const DrawnPerson& p, double spread
       fusion["recovery_time_constant_s"] = 0.6;
       out["sensory"] = {{"preference", 0.6},
                         {"suppression", {{"eye", "either"}, {"scotoma_diameter_deg", 5}}}};
-      break;
+      return;
     case Holds::never: {
       const bool right = spread < 0.5;
       fusion["present"] = false;
@@ -177,20 +147,23 @@ void write_fusion(const GeneratedKind& kind, const DrawnPerson& p, double spread
           {"preferred_eye", right ? "left" : "right"},
           {"preference", 1.0},
           {"suppression", {{"eye", right ? "right" : "left"}, {"scotoma_diameter_deg", 5}}}};
-      break;
+      return;
     }
   }
-  if (fusion.is_null()) out.erase("fusion");
+  fusion["distance"] = {{"base_out_pd", write_reserve(p.distance_base_out)},
+                        {"base_in_pd", write_reserve(p.distance_base_in, false)}};
+  fusion["near"] = {{"base_out_pd", write_reserve(p.near_base_out)},
+                    {"base_in_pd", write_reserve(p.near_base_in)}};
 }
 
 json make_case(const GeneratedKind& kind, const DrawnPerson& p, std::uint64_t seed,
                std::uint64_t number) {
   json out = skeleton(p);
-  const double spread = uniform(seed, number, Trait::reserve);
+  const double spread = draw_uniform(seed, number, Trait::reserve);
   write_fusion(kind, p, spread, out);
-  write_words(kind, p.age_years, spread < 0.5, uniform(seed, number, Trait::words),
-              uniform(seed, number, Trait::name), out);
-  out["seed"] = random_bits(seed, Stream::person, number * kDrawsOfOne) >> 11U;
+  write_words(kind, p, spread < 0.5, draw_uniform(seed, number, Trait::words),
+              draw_uniform(seed, number, Trait::name), out);
+  out["seed"] = random_bits(seed, Stream::person, number * 64) >> 11U;
   out["note"] = fmt::format(
       "Drawn, not written: person {} of seed {}. Distance {:+.1f}, AC/A {:.1f} and proximal "
       "vergence "
@@ -199,14 +172,12 @@ json make_case(const GeneratedKind& kind, const DrawnPerson& p, std::uint64_t se
   return out;
 }
 
-// What the engine finds is what is claimed.
+// The whole truth: what the engine finds is what is claimed, in every gaze.
 bool is_as_claimed(const GeneratedKind& kind, const Case& c) {
   Problems warnings;
   if (!check_meaning(c, &warnings).empty() || !warnings.empty()) return false;
-  const ExaminationSetup setup = setup_of(c);
-  const truth::Truth found = truth::calc_truth(
-      setup, {c.patient.screen_distance.value, c.patient.near_working_distance.value},
-      {.gaze = false, .reserves = true, .near_point = false});
+  const truth::Truth found = calc_truth_of(c, setup_of(c));
+  if (!found.comitant) return false;
   if (kind.found_as.empty()) return true;
   return std::any_of(kind.found_as.begin(), kind.found_as.end(), [&](std::string_view words) {
     return found.diagnosis.find(words) != std::string::npos;
@@ -223,24 +194,48 @@ bool is_unlike(const json& one, const json& other) {
          apart >= 1.0;
 }
 
-}  // namespace
+/// One who may be kept, and what the engine says to that once it was asked.
+struct Candidate {
+  json written;
+  Case content;
+  std::uint64_t number = 0;
+  std::optional<bool> as_claimed;
+};
 
-// Distance: 1 exo, standard deviation 2 (Morgan 1944). Pupils: adult mean 63.4, 3.8 (Dodgson 2004);
-// children's are smaller, 50 to 58 from 4 to 12 (clinical notes). AC/A: 4, standard deviation 2
-// (Morgan), cut at 0.5 and 9. Proximal: between what Morgan's means leave to this engine, 3, and
-// what they leave without a lag of accommodation, 1.5; 0 to 8 in ordinary patients.
-DrawnPerson draw_person(std::uint64_t seed, std::uint64_t number) {
-  DrawnPerson p;
-  p.age_years = to_whole(18.0 + 22.0 * uniform(seed, number, Trait::age));
-  p.interpupillary_mm =
-      to_whole(clamp(63.4 + 3.8 * normal(seed, number, Trait::pupils), 52.0, 74.0));
-  p.distance_pd = to_half(clamp(-1.0 + 2.0 * normal(seed, number, Trait::distance), -8.0, 6.0));
-  p.ac_a_pd_per_d =
-      0.1 * to_whole(10.0 * clamp(4.0 + 1.8 * normal(seed, number, Trait::ac_a), 0.5, 9.0));
-  p.proximal_pd = clamp(2.4 + 1.2 * normal(seed, number, Trait::proximal), 0.3, 7.5);
-  solve_near(p);
-  return p;
+// The next people who are of this kind, up to `most`; none once `until` is reached.
+std::vector<Candidate> draw_candidates(const GeneratedKind& kind, double difficulty,
+                                       std::uint64_t seed, std::size_t most, std::uint64_t until,
+                                       std::uint64_t& number) {
+  std::vector<Candidate> drawn;
+  while (drawn.size() < most && number <= until) {
+    const std::uint64_t tried = number++;
+    const auto person = draw_of_kind(kind, difficulty, seed, tried);
+    if (!person) continue;
+    json written = make_case(kind, *person, seed, tried);
+    Result<Case> read = parse_case(written);
+    if (!read) continue;
+    drawn.push_back({std::move(written), std::move(read).value(), tried, std::nullopt});
+  }
+  return drawn;
 }
+
+// Asked beforehand, on all threads: those who will be looked at if all are as claimed.
+void examine_ahead(const GeneratedKind& kind, const json& last, int threads,
+                   std::vector<Candidate>& drawn) {
+  std::vector<std::size_t> likely;
+  const json* before = last.is_null() ? nullptr : &last;
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    if (before != nullptr && !is_unlike(drawn[i].written, *before)) continue;
+    likely.push_back(i);
+    before = &drawn[i].written;
+  }
+  spread(likely.size(), threads, [&](std::size_t i) {
+    Candidate& one = drawn[likely[i]];
+    one.as_claimed = is_as_claimed(kind, one.content);
+  });
+}
+
+}  // namespace
 
 const std::vector<std::string_view>& generated_diagnoses() {
   static const std::vector<std::string_view> kWords = [] {
@@ -251,9 +246,8 @@ const std::vector<std::string_view>& generated_diagnoses() {
   return kWords;
 }
 
-Result<std::vector<json>> generate_cases(std::string_view diagnosis, double difficulty,
-                                         std::uint64_t seed, int count,
-                                         const std::function<bool(int)>& goes_on) {
+Problems generate_each(std::string_view diagnosis, double difficulty, std::uint64_t seed, int count,
+                       int threads, const std::function<Problems(json)>& keep) {
   const std::vector<GeneratedKind>& kinds = generated_kinds();
   const auto kind = std::find_if(kinds.begin(), kinds.end(),
                                  [&](const GeneratedKind& k) { return k.word == diagnosis; });
@@ -262,28 +256,44 @@ Result<std::vector<json>> generate_cases(std::string_view diagnosis, double diff
     for (const std::string_view word : generated_diagnoses()) {
       all += (all.empty() ? "" : ", ") + std::string(word);
     }
-    return Problems{{"/diagnosis", "is " + short_text(json(diagnosis)) + "; allowed: " + all}};
+    return {{"/diagnosis", "is " + short_text(json(diagnosis)) + "; allowed: " + all}};
   }
-  std::vector<json> cases;
+  json last;
+  int kept = 0;
   std::uint64_t number = 0;
   std::uint64_t last_found = 0;
-  while (static_cast<int>(cases.size()) < count) {
-    if (number - last_found > kMostDraws) {
-      return Problems{{"", fmt::format("no {} of difficulty {} was found in {} draws; allowed: "
-                                       "another difficulty",
-                                       diagnosis, to_text(difficulty), kMostDraws)}};
+  while (kept < count) {
+    const std::size_t most = std::min(kAhead, 2 * static_cast<std::size_t>(count - kept));
+    std::vector<Candidate> drawn =
+        draw_candidates(*kind, difficulty, seed, most, last_found + kMostDraws, number);
+    if (drawn.empty()) {
+      return {{"", fmt::format("no {} of difficulty {} was found in {} draws; allowed: "
+                               "another difficulty",
+                               diagnosis, to_text(difficulty), kMostDraws)}};
     }
-    const std::uint64_t tried = number++;
-    const auto person = draw_of_kind(*kind, difficulty, seed, tried);
-    if (!person) continue;
-    if (goes_on && !goes_on(static_cast<int>(cases.size()))) break;
-    json drawn = make_case(*kind, *person, seed, tried);
-    const Result<Case> read = parse_case(drawn);
-    if (!read || (!cases.empty() && !is_unlike(drawn, cases.back()))) continue;
-    if (!is_as_claimed(*kind, read.value())) continue;
-    cases.push_back(std::move(drawn));
-    last_found = number;
+    examine_ahead(*kind, last, threads, drawn);
+    for (Candidate& one : drawn) {
+      if (kept == count) break;
+      if (!last.is_null() && !is_unlike(one.written, last)) continue;
+      if (!one.as_claimed.value_or(true)) continue;
+      if (!one.as_claimed && !is_as_claimed(*kind, one.content)) continue;
+      last = one.written;
+      last_found = one.number + 1;
+      ++kept;
+      if (Problems problems = keep(std::move(one.written)); !problems.empty()) return problems;
+    }
   }
+  return {};
+}
+
+Result<std::vector<json>> generate_cases(std::string_view diagnosis, double difficulty,
+                                         std::uint64_t seed, int count, int threads) {
+  std::vector<json> cases;
+  Problems problems = generate_each(diagnosis, difficulty, seed, count, threads, [&](json one) {
+    cases.push_back(std::move(one));
+    return Problems{};
+  });
+  if (!problems.empty()) return problems;
   return cases;
 }
 
@@ -304,23 +314,21 @@ int generate(const GenerateOptions& options) {
                                             "a name that is free"});
     }
   }
-  const auto cases =
-      generate_cases(options.diagnosis, options.difficulty, options.seed, options.count);
-  if (!cases) return report("generate", cases.problems());
   int number = 0;
-  for (const json& one : cases.value()) {
-    ++number;
-    if (options.folder.empty()) {
-      fmt::print("{}\n", one.dump());
-      continue;
-    }
-    const std::string path =
-        options.folder + "/" + name_generated_file(options.diagnosis, options.seed, number);
-    if (const auto problem = write_whole_file(path, one.dump(2) + "\n")) {
-      return report(path, *problem);
-    }
-  }
-  return 0;
+  std::string place = "generate";
+  const Problems problems = generate_each(
+      options.diagnosis, options.difficulty, options.seed, options.count, 0,
+      [&](const json& one) -> Problems {
+        ++number;
+        if (options.folder.empty()) {
+          fmt::print("{}\n", one.dump());
+          return {};
+        }
+        place = options.folder + "/" + name_generated_file(options.diagnosis, options.seed, number);
+        const auto problem = write_whole_file(place, one.dump(2) + "\n");
+        return problem ? Problems{*problem} : Problems{};
+      });
+  return problems.empty() ? 0 : report(place, problems);
 }
 
 }  // namespace redress::program

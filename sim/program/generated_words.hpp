@@ -11,12 +11,14 @@
 
 #include <nlohmann/json.hpp>
 
+#include "sim/program/generated_people.hpp"
+
 namespace redress::program {
 
 /// How distance and near go together.
 enum class Pattern : std::uint8_t { any, none, basic, more_eso_near, more_exo_near };
 /// How the eyes are held.
-enum class Holds : std::uint8_t { well, badly, sometimes, never };
+enum class Holds : std::uint8_t { as_drawn, well, badly, sometimes, never };
 
 struct GeneratedKind {
   std::string_view word;  ///< of --diagnosis
@@ -36,9 +38,9 @@ struct GeneratedKind {
 
 const std::vector<GeneratedKind>& generated_kinds();
 
-/// Title, name, story, answers, expected diagnosis. `right`: the eye that squints, if one does;
-/// `story` and `name` uniform in [0, 1).
-void write_words(const GeneratedKind& kind, double age_years, bool right, double story, double name,
-                 nlohmann::json& out);
+/// Title, name, story, answers, expected diagnosis, such as somebody of that age would tell.
+/// `right`: the eye that squints, if one does; `story` and `name` uniform in [0, 1).
+void write_words(const GeneratedKind& kind, const DrawnPerson& person, bool right, double story,
+                 double name, nlohmann::json& out);
 
 }  // namespace redress::program

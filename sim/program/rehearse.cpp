@@ -1,15 +1,11 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// rehearse: a circuit tried with simulated practitioners, on all processors. Each thread takes
-// every nth piece of work and fills in places of its own, so that the result is the same however
-// many there are; shards on other machines give further candidates of the same cohort.
-#include <algorithm>
+// rehearse: a circuit tried with simulated practitioners, on all processors
+// (sim/program/spread.hpp); shards on other machines give further candidates of the same cohort.
 #include <charconv>
 #include <cstdio>
-#include <functional>
 #include <optional>
-#include <thread>
 #include <utility>
 #include <vector>
 
@@ -22,6 +18,7 @@
 #include "sim/basics/file.hpp"
 #include "sim/program/assessment_verbs.hpp"
 #include "sim/program/circuit_files.hpp"
+#include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -47,26 +44,13 @@ std::optional<Shard> parse_shard(const std::string& text) {
   return shard;
 }
 
-/// Calls work(0) ... work(count - 1), each once.
-void spread(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
-  const auto n = static_cast<std::size_t>(threads);
-  std::vector<std::thread> others;
-  const auto take = [&](std::size_t first) {
-    for (std::size_t i = first; i < count; i += n) work(i);
-  };
-  for (std::size_t t = 1; t < n && t < count; ++t) others.emplace_back(take, t);
-  take(0);
-  for (std::thread& other : others) other.join();
-}
-
 struct Piece {
   std::size_t station = 0;
   std::size_t form = 0;
 };
 
 Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>& forms,
-                    const SkillMix& mix, const RehearseOptions& options, const Shard& shard,
-                    int threads) {
+                    const SkillMix& mix, const RehearseOptions& options, const Shard& shard) {
   const std::vector<std::size_t> scored = find_scored(circuit);
   std::vector<Piece> pieces;
   std::vector<std::vector<PreparedForm>> prepared(circuit.stations.size());
@@ -74,7 +58,7 @@ Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>
     prepared[s].resize(forms[s].size());
     for (std::size_t f = 0; f < forms[s].size(); ++f) pieces.push_back({s, f});
   }
-  spread(pieces.size(), threads, [&](std::size_t i) {
+  spread(pieces.size(), options.threads, [&](std::size_t i) {
     const auto [s, f] = pieces[i];
     prepared[s][f] = prepare_form(circuit.stations[s], forms[s][f], true);
   });
@@ -87,7 +71,7 @@ Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>
   cohort.circuit = circuit;
   cohort.rows.resize(numbers.size());
   std::vector<std::vector<SizePair>> sizes(numbers.size());
-  spread(numbers.size(), threads, [&](std::size_t i) {
+  spread(numbers.size(), options.threads, [&](std::size_t i) {
     const Practitioner practitioner = draw_practitioner(mix, options.seed, numbers[i]);
     CohortRow& row = cohort.rows[i];
     row.candidate = fmt::format("{:05}", numbers[i] + 1);
@@ -139,10 +123,7 @@ int rehearse(const RehearseOptions& options) {
   if (options.merge.empty()) {
     const auto forms = load_forms(circuit.value(), patients_beside(path));
     if (!forms) return report(path, forms.problems());
-    const int threads = options.threads > 0
-                            ? options.threads
-                            : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard, threads);
+    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard);
   } else {
     Result<Cohort> merged = merge_shards(circuit.value(), options.merge);
     if (!merged) return report("rehearse", merged.problems());

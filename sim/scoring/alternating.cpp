@@ -43,8 +43,13 @@ Axis axis_of(const Place& place) {
   return axis;
 }
 
+// An eye that never takes up fixation, blind or out of reach, moves behind no prism.
+bool can_be_neutralised(const Place& p) {
+  return p.is_seen() && !p.there.right.cannot_fixate && !p.there.left.cannot_fixate;
+}
+
 bool needs_prism(const Examined& x) {
-  return std::any_of(x.places.begin(), x.places.end(), [](const Place& p) { return p.is_seen(); });
+  return std::any_of(x.places.begin(), x.places.end(), can_be_neutralised);
 }
 
 Mark nothing_to_measure() { return removed("There is no deviation here that needs a prism."); }
@@ -97,7 +102,7 @@ Mark mark_places(const Examined& x, const Share& share_of, const char* full, con
   double sum = 0.0;
   int count = 0;
   for (const Place& place : x.places) {
-    if (!place.is_seen() || measuring_steps(place).empty()) continue;
+    if (!can_be_neutralised(place) || measuring_steps(place).empty()) continue;
     sum += share_of(place, mark);
     ++count;
   }
@@ -171,7 +176,7 @@ Mark mark_repeats(const Examined& x) {
   int done = 0;
   Mark mark;
   for (const Place& place : x.places) {
-    if (!place.is_seen()) continue;
+    if (!can_be_neutralised(place)) continue;
     ++wanted;
     const auto steps = measuring_steps(place);
     if (steps.empty()) {

@@ -79,7 +79,8 @@ struct Compared {
 // eyes. What is seen on covering a manifest deviation is its manifest part: an estimate of either
 // is right.
 Compared compare(const Place& place, const Reading& r, bool vertical) {
-  const truth::Condition& c = place.there[r.fixing];
+  const bool fixes = !place.there[r.fixing].cannot_fixate;
+  const truth::Condition& c = place.there[fixes ? r.fixing : fellow(r.fixing)];
   Compared k;
   k.vertical = vertical;
   k.by_eye = r.by_eye;

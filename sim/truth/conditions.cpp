@@ -8,6 +8,7 @@
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
 #include "sim/truth/reading.hpp"
+#include "sim/truth/solved.hpp"
 
 namespace redress::truth {
 
@@ -57,6 +58,7 @@ bool holds_fixation(const ExaminationSetup& setup, const Opening& opening, Eye e
   Examination exam(setup, kCalm, opening);
   exam.apply(cover(fellow(eye)));
   wait(exam, 3000);
+  if (!reaches_target(exam, eye)) return false;
   exam.apply(uncover());
   wait(exam, 2500);
   const Observation o = exam.observe();
@@ -89,6 +91,15 @@ DeviatingEye find_eye_off_target(const Examination& exam) {
 }  // namespace
 
 ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& opening) {
+  auto solved = solve_manifest(setup, opening);
+  if (!solved) return run_manifest(setup, opening);
+  if (solved->manifest != Manifest::none) {
+    solved->deviating_eye = find_deviating_eye(setup, opening);
+  }
+  return *solved;
+}
+
+ManifestFinding run_manifest(const ExaminationSetup& setup, const Opening& opening) {
   Examination exam(setup, kCalm, opening);
   ManifestFinding found;
   wait(exam, kPhaseMs - 1000);
@@ -124,29 +135,36 @@ ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& open
 
 Condition calc_dissociated_condition(const ExaminationSetup& setup, const Opening& opening,
                                      Eye fixing) {
-  Examination exam = dissociate(setup, opening, fixing);
-  const Deviation deviation = calc_deviation(exam);
   Condition c;
   c.distance_m = opening.target.distance_m;
-  c.spectacles = exam.room().spectacles_worn;
   c.fixing = fixing;
   c.target_vertical_deg = opening.target.vertical_deg;
-  c.lens = find_used_lens(exam, fixing);
+  const auto take = [&](const Apart& apart) {
+    c.spectacles = apart.spectacles;
+    c.lens = apart.lens;
+    c.cannot_fixate = !apart.reaches;
+    if (!apart.label) return;
+    c.neutralising_horizontal_pd = apart.label->horizontal.value;
+    c.neutralising_vertical_pd = apart.label->vertical.value;
+  };
+  const Apart apart = calc_apart(setup, opening, fixing);
+  const Deviation& deviation = apart.deviation;
   c.horizontal_pd = deviation.horizontal_pd;
   c.vertical_pd = deviation.vertical_pd;
   c.torsion_deg = deviation.torsion_deg;
   c.alternating_horizontal_pd = deviation.horizontal_pd;
+  take(apart);
   if (setup.patient.control.tenacious > 0.0) {
     // A prism and alternating cover measures what a minute shows, and is marked against that.
-    exam = alternate(setup, opening, fixing);
+    const Examination exam = alternate(setup, opening, fixing);
     c.alternating_horizontal_pd = calc_deviation(exam).horizontal_pd;
-  }
-
-  c.cannot_fixate = !reaches_target(exam, fixing);
-  if (c.cannot_fixate) return c;
-  if (const auto label = calc_neutralising(exam, fellow(fixing))) {
-    c.neutralising_horizontal_pd = label->horizontal.value;
-    c.neutralising_vertical_pd = label->vertical.value;
+    Apart shown = apart;
+    shown.reaches = reaches_target(exam, fixing);
+    shown.label = std::nullopt;
+    if (shown.reaches) shown.label = calc_neutralising(exam, fellow(fixing));
+    c.neutralising_horizontal_pd.reset();
+    c.neutralising_vertical_pd.reset();
+    take(shown);
   }
   return c;
 }

@@ -18,7 +18,9 @@ struct ManifestFinding {
   Deviation deviation;
 };
 
+/// Solved where it can be (sim/truth/solved.hpp), else run.
 ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& opening);
+ManifestFinding run_manifest(const ExaminationSetup& setup, const Opening& opening);
 
 /// Without the manifest part.
 Condition calc_dissociated_condition(const ExaminationSetup& setup, const Opening& opening,

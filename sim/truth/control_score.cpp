@@ -8,6 +8,7 @@
 
 #include "sim/truth/criteria.hpp"
 #include "sim/truth/dissociated.hpp"
+#include "sim/truth/solved.hpp"
 
 namespace redress::truth {
 
@@ -33,6 +34,12 @@ double watch(Examination& exam) {
     manifest += is_manifest(exam) ? 1 : 0;
   }
   return static_cast<double>(manifest) / static_cast<double>(kWatchMs);
+}
+
+bool opens_fused(const ExaminationSetup& setup, double distance_m) {
+  Opening opening;
+  opening.target = plain_target(distance_m);
+  return Examination(setup, kCalm, opening).observe().fused;
 }
 
 double find_middle(std::array<double, kPersons> shares) {
@@ -75,8 +82,22 @@ int score_at(const ExaminationSetup& setup, double distance_m, double manifest_s
 }  // namespace
 
 ControlScore calc_control_scores(const ExaminationSetup& setup) {
+  // Six standard deviations of the wander of the resting vergence and more (judgement).
+  constexpr double kSureDeg = 1.0;
+  const bool sure =
+      is_held_for_sure(setup, kDistanceM, kSureDeg) && is_held_for_sure(setup, kNearM, kSureDeg);
+  // Never fused is 5, whatever was watched.
+  const bool never = !sure && !opens_fused(setup, kDistanceM) && !opens_fused(setup, kNearM);
+  if (!sure && !never) return run_control_scores(setup);
+  return {score_at(setup, kDistanceM, 0.0), score_at(setup, kNearM, 0.0)};
+}
+
+ControlScore run_control_scores(const ExaminationSetup& setup) {
   std::array<double, kPersons> far{};
   std::array<double, kPersons> near{};
+  const auto calm_in = [](const std::array<double, kPersons>& shares, std::size_t persons) {
+    return std::count(shares.begin(), shares.begin() + static_cast<std::ptrdiff_t>(persons), 0.0);
+  };
   for (std::size_t i = 0; i < kPersons; ++i) {
     Opening opening;
     opening.target = plain_target(kDistanceM);
@@ -86,6 +107,9 @@ ControlScore calc_control_scores(const ExaminationSetup& setup) {
     exam.apply(act::Instruct{Instruction::look});
     wait(exam, kTurnToTargetMs);
     near[i] = watch(exam);
+    // With more than half of them never apart the middle one is.
+    const auto half = static_cast<std::ptrdiff_t>(kPersons / 2);
+    if (calm_in(far, i + 1) > half && calm_in(near, i + 1) > half) break;
   }
   return {score_at(setup, kDistanceM, find_middle(far)),
           score_at(setup, kNearM, find_middle(near))};

@@ -18,7 +18,8 @@ struct ControlScore {
 
 /// A patient breaks down by itself by chance alone, so the 30 s are watched with the noise on, in
 /// five persons of the same kind, and the middle one counts; the recoveries are those of the calm
-/// patient.
+/// patient. Who cannot break down by itself is not watched (sim/truth/solved.hpp); `run`: is.
 ControlScore calc_control_scores(const ExaminationSetup& setup);
+ControlScore run_control_scores(const ExaminationSetup& setup);
 
 }  // namespace redress::truth

@@ -6,6 +6,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/patient/step.hpp"
+#include "sim/truth/solved.hpp"
 
 namespace redress::truth {
 
@@ -87,20 +88,53 @@ ReserveReading read_reserve(const ExaminationSetup& setup, double distance_m, do
 ReservesAt calc_reserves(const ExaminationSetup& setup, double distance_m) {
   ReservesAt found;
   found.distance_m = distance_m;
-  found.base_out = read_reserve(setup, distance_m, kLeftBaseOut);
-  found.base_in = read_reserve(setup, distance_m, kLeftBaseIn);
+  const auto read = [&](double base_deg) {
+    const auto holds_after = [&](double from_pd, double to_pd) {
+      Examination exam(setup, kCalm, opening_at(distance_m));
+      for (const double label : {from_pd, to_pd}) {
+        if (label > 0.0) {
+          hold(exam, Eye::left, label, base_deg);
+        } else {
+          remove(exam, Eye::left);
+        }
+        wait(exam, calc_step_ms(setup));
+      }
+      return holds(exam);
+    };
+    const auto solved = solve_reserve(setup, distance_m, base_deg, kBarSteps, holds_after);
+    return solved ? *solved : read_reserve(setup, distance_m, base_deg);
+  };
+  found.base_out = read(kLeftBaseOut);
+  found.base_in = read(kLeftBaseIn);
   return found;
 }
 
+ReservesAt run_reserves(const ExaminationSetup& setup, double distance_m) {
+  return {distance_m, read_reserve(setup, distance_m, kLeftBaseOut),
+          read_reserve(setup, distance_m, kLeftBaseIn)};
+}
+
+namespace {
+constexpr double kFromM = 0.40;
+constexpr double kToM = 0.03;
+}  // namespace
+
 NearPoint calc_near_point(const ExaminationSetup& setup) {
-  constexpr double kFromM = 0.40;
-  constexpr double kToM = 0.03;
+  // What went before the last 8 s of the approach is forgotten by then.
+  constexpr double kBeforeM = 0.08;
+  const auto limit_m = solve_near_limit_m(setup, kFromM, kToM);
+  if (!limit_m) return run_near_point(setup, kFromM);
+  if (*limit_m == 0.0) return {};
+  return run_near_point(setup, std::min(kFromM, *limit_m + kBeforeM));
+}
+
+NearPoint run_near_point(const ExaminationSetup& setup, double from_m) {
   constexpr double kSpeedMPerMs = 0.01 / 1000.0;
   constexpr Tick kEveryMs = 10;
-  Examination exam(setup, kCalm, opening_at(kFromM));
+  Examination exam(setup, kCalm, opening_at(from_m));
   NearPoint found;
   if (!exam.observe().fused) return found;
-  double distance_m = kFromM;
+  double distance_m = from_m;
   // At constant speed: a travelling target would speed up and slow down.
   const auto move = [&](double towards, bool until_locked) -> std::optional<double> {
     while (towards < 0 ? distance_m > kToM : distance_m < kFromM) {
@@ -122,7 +156,7 @@ double calc_ac_a_gradient(const ExaminationSetup& setup) {
   const auto with_lens = [&](double power) {
     Opening opening = opening_at(0.40);
     opening.lenses_d = {power, power};
-    return calc_dissociated(setup, opening, setup.patient.sensory.preferred).horizontal_pd;
+    return calc_apart(setup, opening, setup.patient.sensory.preferred).deviation.horizontal_pd;
   };
   return 0.5 * (with_lens(-1.0) - with_lens(1.0));
 }

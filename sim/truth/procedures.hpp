@@ -11,8 +11,10 @@
 namespace redress::truth {
 
 /// Prism bar before the left eye, stepped up until single vision breaks, then down until it is
-/// regained. Steps 1 to 45 (common practice, no source for the steps).
+/// regained. Steps 1 to 45 (common practice, no source for the steps). Solved where it can be
+/// (sim/truth/solved.hpp), else run.
 ReservesAt calc_reserves(const ExaminationSetup& setup, double distance_m);
+ReservesAt run_reserves(const ExaminationSetup& setup, double distance_m);
 
 /// The target is brought to the nose at 1 cm/s and taken back; from the bridge (head origin).
 struct NearPoint {
@@ -20,6 +22,8 @@ struct NearPoint {
   std::optional<double> recovery_cm;
 };
 NearPoint calc_near_point(const ExaminationSetup& setup);
+/// From a farther start on, which is where the approach begins for the patient.
+NearPoint run_near_point(const ExaminationSetup& setup, double from_m);
 
 /// Change of the deviation at 40 cm from -1.00 to +1.00 D, per dioptre.
 double calc_ac_a_gradient(const ExaminationSetup& setup);

@@ -25,10 +25,14 @@ UsedLens find_part(const optics::Lens& lens, Vector centre, Vector target) {
 }  // namespace
 
 UsedLens find_used_lens(const Examination& exam, Eye eye) {
-  const optics::Lens* lens = find_lens(exam.room(), eye);
+  return find_used_lens(exam.setup().room, exam.room(), eye);
+}
+
+UsedLens find_used_lens(const RoomParameters& parameters, const RoomState& room, Eye eye) {
+  const optics::Lens* lens = find_lens(room, eye);
   if (lens == nullptr) return UsedLens::none;
-  return find_part(*lens, optics::centre_of_rotation(eye, exam.setup().room.interpupillary),
-                   exam.room().appearance[eye].target);
+  return find_part(*lens, optics::centre_of_rotation(eye, parameters.interpupillary),
+                   room.appearance[eye].target);
 }
 
 std::optional<double> find_reading_gaze(const ExaminationSetup& setup, double distance_m, Eye eye) {

@@ -13,6 +13,7 @@ namespace redress::truth {
 
 /// The part through which this eye sees the target now.
 UsedLens find_used_lens(const Examination& exam, Eye eye);
+UsedLens find_used_lens(const RoomParameters& parameters, const RoomState& room, Eye eye);
 
 /// How far below straight ahead a target at this distance has to be for this eye to see it through
 /// the near part, in whole degrees; none within 45, or without an addition.

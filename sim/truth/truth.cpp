@@ -10,6 +10,7 @@
 #include "sim/truth/dissociated.hpp"
 #include "sim/truth/procedures.hpp"
 #include "sim/truth/reading.hpp"
+#include "sim/truth/solved.hpp"
 
 namespace redress::truth {
 
@@ -52,22 +53,20 @@ Position calc_position(const ExaminationSetup& setup, double horizontal, double 
   Opening opening;
   opening.target = plain_target(6.0, horizontal, vertical);
   opening.head.roll = Degrees{roll};
-  const Examination exam = dissociate(setup, opening, fixing);
-  const Deviation d = calc_deviation(exam);
+  const Apart apart = calc_apart(setup, opening, fixing);
+  const Deviation& d = apart.deviation;
   Position position;
   position.horizontal_deg = horizontal;
   position.vertical_deg = vertical;
   position.roll_deg = roll;
   position.fixing = fixing;
-  position.cannot_fixate = !reaches_target(exam, fixing);
+  position.cannot_fixate = !apart.reaches;
   position.horizontal_pd = d.horizontal_pd;
   position.vertical_pd = d.vertical_pd;
   position.torsion_deg = d.torsion_deg;
-  if (position.cannot_fixate) return position;
-  if (const auto label = calc_neutralising(exam, fellow(fixing))) {
-    position.neutralising_horizontal_pd = label->horizontal.value;
-    position.neutralising_vertical_pd = label->vertical.value;
-  }
+  if (!apart.label) return position;
+  position.neutralising_horizontal_pd = apart.label->horizontal.value;
+  position.neutralising_vertical_pd = apart.label->vertical.value;
   return position;
 }
 
@@ -105,7 +104,7 @@ std::optional<OwnPosture> calc_own_posture(const ExaminationSetup& setup) {
   Opening opening;
   opening.target = plain_target(6.0);
   opening.own_posture = true;
-  const Deviation d = calc_dissociated(setup, opening, setup.patient.sensory.preferred);
+  const Deviation d = calc_apart(setup, opening, setup.patient.sensory.preferred).deviation;
   return OwnPosture{setup.room.own_posture, d.horizontal_pd, d.vertical_pd, d.torsion_deg,
                     calc_manifest(setup, opening).manifest};
 }

@@ -68,10 +68,10 @@ while IFS= read -r file; do
       if [[ $what == cmath ]]; then
         code_of "$file" | grep -Eq 'std::(isfinite|isnan)\b' ||
           fault "$where: sim/basics/elementary.hpp has the functions to use"
-      # The benchmark is the one place that must look at a clock, the rehearsal the one that works on
+      # The benchmark is the one place that must look at a clock, spread.cpp the one that works on
       # several processors: each thread has numbers of its own to fill in.
       elif [[ $what =~ $outside && ! ($what =~ ^(chrono|ctime)$ && $file == sim/program/bench*) &&
-        ! ($what == thread && $file == sim/program/rehearse.cpp) ]]; then
+        ! ($what == thread && $file == sim/program/spread.cpp) ]]; then
         fault "$where: not known inside sim/"
       fi
       if [[ $file =~ $pure_rooms && $what =~ ^(nlohmann|fmt|CLI|sodium) ]]; then

@@ -82,3 +82,37 @@ TEST_CASE("each contradiction of an author is named", "[program]") {
   value["fusion"]["near"]["base_out_pd"] = {20, 25, 18};
   CHECK(is_only(tell(value), "the reserves meet their rule near and far"));
 }
+
+TEST_CASE("a contradiction the other way round is named as well", "[program]") {
+  // Deviates, and no deviation is expected.
+  json value = shipped("exophoria");
+  value["expected"]["diagnosis"] = "no deviation";
+  value["expected"]["accepted"] = {"no deviation"};
+  CHECK(is_only(tell(value), "expected is \"no deviation\", and the findings come to"));
+
+  // A proximal vergence below any.
+  value = shipped("no_deviation");
+  value["deviation"]["ac_a_pd_per_d"] = 7;
+  const Told odd = tell(value);
+  INFO(odd.text);
+  CHECK(odd.text.find("the AC/A is too high for so small a gain at near") != std::string::npos);
+
+  // Sheard at distance.
+  value = shipped("exophoria");
+  value["fusion"]["distance"]["base_out_pd"] = {8, 12, 7};
+  CHECK(is_only(tell(value), "at 6 m the base-out reserve is 8, and Sheard's rule"));
+
+  // Eso: the recovery as much as the deviation.
+  value = least_case();
+  value["deviation"] = {{"distance_pd", 6}, {"near_pd", 7}, {"ac_a_pd_per_d", 4.5}};
+  value["fusion"]["distance"]["base_in_pd"] = {nullptr, 9, 3};
+  value["fusion"]["near"]["base_in_pd"] = {10, 14, 9};
+  CHECK(is_only(tell(value), "at 6 m the base-in recovery reserve is 3, and the 1:1 rule"));
+
+  // The left eye as well as the right one.
+  value = shipped("right_esotropia");
+  value["refraction"]["left"]["acuity_logmar"] = 1.3;
+  const Told left = tell(value);
+  INFO(left.text);
+  CHECK(left.text.find("the left eye (logMAR 1.30) reads no letter") != std::string::npos);
+}

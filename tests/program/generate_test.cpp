@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// redress generate: people as they come against published means and spreads; each case what it
-// claims to be and unlike the one before; the same seed, the same cases.
+// redress generate: each case what it claims to be, told as somebody of that age would, and unlike
+// the one before; the same seed, the same cases, on however many threads.
 #include <cmath>
 #include <string>
 #include <vector>
@@ -16,24 +16,8 @@
 using namespace redress;
 using namespace redress::testing;
 using nlohmann::json;
-using program::DrawnPerson;
 
 namespace {
-
-struct Moments {
-  double mean = 0.0;
-  double sd = 0.0;
-};
-
-template <class Value>
-Moments moments_of(const std::vector<DrawnPerson>& people, Value value) {
-  Moments m;
-  for (const DrawnPerson& p : people) m.mean += value(p);
-  m.mean /= static_cast<double>(people.size());
-  for (const DrawnPerson& p : people) m.sd += std::pow(value(p) - m.mean, 2);
-  m.sd = std::sqrt(m.sd / static_cast<double>(people.size() - 1));
-  return m;
-}
 
 std::vector<json> generated(const std::string& diagnosis, double difficulty, std::uint64_t seed,
                             int count) {
@@ -45,28 +29,6 @@ std::vector<json> generated(const std::string& diagnosis, double difficulty, std
 double pd(const json& value, const char* key) { return value["deviation"][key].get<double>(); }
 
 }  // namespace
-
-TEST_CASE("people drawn have published means and spreads", "[program]") {
-  std::vector<DrawnPerson> people;
-  for (std::uint64_t i = 0; i < 4000; ++i) people.push_back(program::draw_person(7, i));
-  // Morgan 1944: distance 1 exo, SD 2. Standard error of the mean 0.03: six of them allowed.
-  const Moments distance = moments_of(people, [](const auto& p) { return p.distance_pd; });
-  CHECK(std::abs(distance.mean + 1.0) < 0.2);
-  CHECK(std::abs(distance.sd - 2.0) < 0.2);
-  // Near: Morgan 3 exo, SD 5; a later series 3.8, SD 4.8 from memory. It is computed, not
-  // drawn: it lies with the two.
-  const Moments near = moments_of(people, [](const auto& p) { return p.near_pd; });
-  CHECK(near.mean > -4.1);
-  CHECK(near.mean < -2.7);
-  CHECK(near.sd > 4.4);
-  CHECK(near.sd < 5.2);
-  // Dodgson 2004: adult interpupillary distance 63.4 mm, SD 3.8.
-  const Moments pupils = moments_of(people, [](const auto& p) { return p.interpupillary_mm; });
-  CHECK(std::abs(pupils.mean - 63.4) < 0.4);
-  CHECK(std::abs(pupils.sd - 3.8) < 0.3);
-  const Moments ac_a = moments_of(people, [](const auto& p) { return p.ac_a_pd_per_d; });
-  CHECK(std::abs(ac_a.mean - 4.0) < 0.2);
-}
 
 TEST_CASE("each diagnosis can be drawn, valid without warning, near computed", "[program]") {
   for (const std::string_view diagnosis : program::generated_diagnoses()) {
@@ -98,6 +60,48 @@ TEST_CASE("neighbours differ, and the same seed draws the same cases", "[program
   // More of them begin with the same ones.
   const std::vector<json> more = generated("exophoria", 0.5, 11, 7);
   CHECK(std::vector<json>(more.begin(), more.begin() + 5) == cases);
+}
+
+TEST_CASE("on two threads the cases are the same", "[program]") {
+  for (const char* diagnosis : {"any", "convergence excess", "intermittent exotropia"}) {
+    const auto alone = program::generate_cases(diagnosis, 0.5, 5, 6, 1);
+    const auto together = program::generate_cases(diagnosis, 0.5, 5, 6, 2);
+    REQUIRE(alone.ok());
+    REQUIRE(together.ok());
+    CHECK(alone.value() == together.value());
+  }
+}
+
+TEST_CASE("cases are handed on one by one, and a refusal ends it", "[program]") {
+  int kept = 0;
+  const Problems problems = program::generate_each("exophoria", 0.5, 1, 10, 1, [&](const json&) {
+    ++kept;
+    return kept == 3 ? Problems{{"/disk", "is full"}} : Problems{};
+  });
+  CHECK(kept == 3);
+  REQUIRE(problems.size() == 1);
+  CHECK(problems[0].place == "/disk");
+}
+
+TEST_CASE("a story is told by somebody of that age and with that trouble", "[program]") {
+  for (const json& value : generated("esotropia", 0.5, 9, 12)) {
+    INFO(value.dump(2));
+    const double age = value["patient"]["age_years"];
+    const std::string title = value["title"];
+    if (title.find("school") != std::string::npos) CHECK(age < 18.0);
+    if (title.find("never treated") != std::string::npos) CHECK(age >= 18.0);
+    CHECK(value["patient"]["answers"]["double_vision"].get<std::string>().rfind("No", 0) == 0);
+    // A child's pupils are nearer than a grown-up's mean and 3 standard deviations.
+    if (age <= 12.0) CHECK(value["patient"]["interpupillary_distance_mm"].get<double>() < 70.0);
+  }
+  for (const json& value : generated("convergence insufficiency", 0.5, 9, 4)) {
+    const std::string tired = value["patient"]["answers"]["tired_eyes"];
+    CHECK(tired.rfind("Yes", 0) == 0);
+  }
+  for (const json& value : generated("exophoria", 0.5, 9, 4)) {
+    const std::string tired = value["patient"]["answers"]["tired_eyes"];
+    CHECK(tired.rfind("Yes", 0) != 0);
+  }
 }
 
 TEST_CASE("harder is smaller", "[program]") {

@@ -69,6 +69,26 @@ TEST_CASE("tenacious fusion gives half of the deviation at once and the rest aft
   CHECK(*t.neutralising_horizontal_pd == Approx(-10.2).margin(1.0));
 }
 
+TEST_CASE("what is held at near only hides at near only, and comes back with single vision",
+          "[control]") {
+  // Simulated divergence excess (Burian; Kushner's tenacious proximal fusion, both from memory): 30
+  // at distance, half of it at near by alternation, near as large after 45 min of a patch.
+  const Case c = case_with(R"("deviation": {"distance_pd": -30, "near_pd": -28, "ac_a_pd_per_d": 4},
+    "patient": {"interpupillary_distance_mm": 57},
+    "fusion": {"tenacious": 0.5,
+               "distance": {"base_out_pd": [4, 8, -4], "base_in_pd": [null, 14, 10]},
+               "near": {"base_out_pd": [10, 18, 8], "base_in_pd": [14, 20, 12]}})");
+  const ExaminationSetup setup = setup_of(c);
+  const auto shown = [&](double distance_m) {
+    return truth::calc_condition(setup, distance_m, false, Eye::right).alternating_horizontal_pd;
+  };
+  CHECK(shown(6.0) == Approx(-30).margin(1.0));
+  CHECK(shown(0.4) == Approx(-14).margin(1.5));
+  std::vector<Act> acts{show(0, 0.4), cover(1000, Eye::left)};
+  const Trace trace = run_story(c, acts, 2701000);
+  CHECK(trace.deviation_pd(2701000, 0.4) < -25.0);
+}
+
 TEST_CASE("vergence adapts to a prism, and not to the phoria it is used to", "[control]") {
   const Case c = case_with_deviation(-6, -8);
   const auto phoria_after = [&c](std::vector<Act> acts, Tick at) {

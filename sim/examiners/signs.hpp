@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What an examiner sees beside the movements of the eyes: lids that hang, narrow or sink, pupils,
+// and the reflexes of an eye that no cover can make move.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "sim/examiners/consulting.hpp"
+#include "sim/examiners/habits.hpp"
+#include "sim/room/act.hpp"
+
+namespace redress::examiners {
+
+/// How far each eye's lids have stood open of late, blinks left out; 0 where it was not seen.
+PerEye<double> find_openings(const Consulting& room);
+
+/// The eye whose lid hangs lower than its fellow's, "right ", "left " or empty.
+std::string find_low_lid(const Consulting& room);
+
+/// A minute of looking up, and the alternating cover straight ahead before and after it: whether a
+/// lid sank or the deviation changed. Healthy ones do neither.
+bool tires_on_looking_up(Consulting& room, const Manner& manner, act::ShowTarget target);
+
+/// Krimsky: prism before the eye that sees, until the reflex of its fellow is central; to the
+/// mid-point of the bar. Nothing if the bar ends. The eyes are straight where it comes to 0.
+std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double distance_m);
+
+}  // namespace redress::examiners
