@@ -74,6 +74,8 @@ Application::Application(const ApplicationOptions& options)
     compose();
   } else if (options_.screen == "results") {
     mark();
+  } else if (options_.screen == "supply") {
+    supply();
   } else if (options_.screen == "editor") {
     edit(options_.case_path);
   } else if (!options_.case_path.empty()) {
@@ -84,7 +86,7 @@ Application::Application(const ApplicationOptions& options)
     }
     begin(read.value());
   } else if (options_.screen == "examine" && !shelf_.cases.empty()) {
-    if (const auto whole = read_whole(0)) begin(*whole);
+    if (const auto read = read_from_shelf(0)) begin(*read);
   }
 }
 
@@ -103,29 +105,14 @@ void Application::keep_preferences() {
 }
 
 void Application::fill_cases() {
-  cases_.rows.clear();
-  std::vector<scene::PatientAppearance> people;
-  const std::string today = find_today();
-  for (const ShelvedCase& each : shelf_.cases) {
-    screens::CaseRow row;
-    row.file = each.path;
-    row.name = each.content.patient.name;
-    row.age_years = each.content.patient.age_years;
-    row.complaint = each.content.title;
-    row.goal = each.goal;
-    row.level = each.level;
-    row.step = each.step;
-    row.own = each.own;
-    for (const DoneExamination& done : done_) {
-      if (done.case_key != each.key) continue;
-      ++row.times_done;
-      row.best = std::max(row.best.value_or(0), static_cast<int>(done.total));
-      row.last = describe_date(done.date, today);
-    }
-    cases_.rows.push_back(std::move(row));
-    people.push_back(screens::examine::make_appearance(each.content));
-  }
-  thumbnails_.want(std::move(people));
+  cases_.rows = make_case_rows(shelf_, done_);
+  if (cases_.chosen && *cases_.chosen >= cases_.rows.size()) cases_.chosen.reset();
+}
+
+std::optional<scene::PatientAppearance> find_portrait(const std::string& path) {
+  const Result<ShelvedCase> read = read_shelved_case(path);
+  if (!read.ok()) return std::nullopt;
+  return screens::examine::make_appearance(read.value().content);
 }
 
 Theme Application::theme_now() const {
@@ -263,6 +250,7 @@ void Application::frame() {
     case Screen::sitting: draw_sitting(ui); break;
     case Screen::composing: draw_composing(ui); break;
     case Screen::marking: draw_marking(ui); break;
+    case Screen::supply: draw_supply(ui); break;
   }
   shell_.end_ui();
   if (shell_.close_asked()) shell_.leave();
@@ -288,6 +276,11 @@ void Application::run() {
     if (shell_.is_played()) stage_.wait();
     if (shell_.is_played() && review_) review_->wait();
     if (shell_.is_played() && editing_) editing_->wait();
+    if (shell_.is_played() && supplying_) supplying_->wait();
+    if (shell_.wants_picture() && screen_ == Screen::editor) {
+      editing_->wait_for_difficulty();
+      stage_.wait();
+    }
     // The first frames have the machine to themselves.
     constexpr int kFramesAlone = 3;
     if (screen_ == Screen::cases && shell_.frames_shown() >= kFramesAlone) {

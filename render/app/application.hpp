@@ -20,7 +20,8 @@ struct ApplicationOptions {
   std::optional<double> scale;  ///< instead of the preferred one
   std::string theme;            ///< "light" or "dim" on every screen; empty: as it should be
   std::string screen;  ///< "parts", "first-run", "calibrate", "cases", "examine", "progress",
-                       ///< "train", "editor", "assessment", "compose", "results"; empty: as due
+                       ///< "train", "editor", "supply", "assessment", "compose", "results"; empty:
+                       ///< as due
   bool card_open = true;
   std::optional<std::uint64_t> seed;  ///< chance of an examination; none: drawn from the clock
   /// Begin as a workstation of this sealed circuit.

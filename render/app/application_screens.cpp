@@ -177,31 +177,39 @@ void Application::draw_cases(screens::Ui& ui) {
   cases_.trouble = trouble_.empty() && progress_ ? progress_->trouble() : trouble_;
   cases_.mode = static_cast<std::size_t>(preferences_.mode);
   cases_.writes = preferences_.role != Role::learning;
-  for (std::size_t i = 0; i < cases_.rows.size(); ++i) {
-    cases_.rows[i].picture = thumbnails_.texture(i);
-  }
+  std::vector<std::string> seen;
+  cases_.find_picture = [&](const screens::CaseRow& row) {
+    seen.push_back(row.file);
+    return static_cast<std::uintptr_t>(thumbnails_.texture(row.file));
+  };
   const screens::CasesOutcome outcome =
       screens::draw_cases(ui, screens::make_study_layout(shell_.size()), cases_);
+  cases_.find_picture = nullptr;
+  thumbnails_.want(std::move(seen));
   if (outcome.choose) cases_.chosen = outcome.choose;
   if (outcome.filter) cases_.filter = *outcome.filter;
+  if (outcome.level) cases_.level = *outcome.level;
+  if (outcome.step) cases_.step = *outcome.step;
   if (outcome.mode) {
     preferences_.mode = static_cast<Mode>(*outcome.mode);
     keep_preferences();
   }
   if (outcome.tab && *outcome.tab != screens::StudyTab::cases) go_to(*outcome.tab);
   if (outcome.show_me) {
-    if (const auto whole = read_whole(*outcome.show_me)) show_me(*whole);
+    if (const auto read = read_from_shelf(*outcome.show_me)) show_me(*read);
   }
   if (outcome.change_user) screen_ = Screen::first_run;
   if (outcome.calibrate) screen_ = Screen::calibrate;
   if (outcome.create) edit("");
+  if (outcome.supply) supply();
   if (outcome.edit && *outcome.edit < shelf_.cases.size()) edit(shelf_.cases[*outcome.edit].path);
   if (outcome.begin) {
-    if (const auto whole = read_whole(*outcome.begin)) begin(*whole);
+    if (const auto read = read_from_shelf(*outcome.begin)) begin(*read);
   }
 }
 
 std::string Application::own_cases_folder() const {
+  if (!preferences_.cases_folder.empty()) return preferences_.cases_folder;
   return data_folder_.empty() ? "" : data_folder_ + "/cases";
 }
 
@@ -223,18 +231,14 @@ void Application::take_cases(CaseShelf shelf) {
   shell_.draw_again();
 }
 
-std::optional<ShelvedCase> Application::read_whole(std::size_t index) {
-  if (index >= shelf_.cases.size()) return std::nullopt;
-  const ShelvedCase& listed = shelf_.cases[index];
-  Result<ShelvedCase> read = read_shelved_case(listed.path);
-  if (!read.ok()) {
-    const Problem& first = read.problems().front();
-    trouble_ = listed.path + " cannot be read any more: " + first.place + " " + first.message;
-    return std::nullopt;
-  }
-  ShelvedCase whole = std::move(read).value();
-  whole.own = listed.own;
-  return whole;
+std::optional<ShelvedCase> Application::read_from_shelf(std::size_t which) {
+  if (which >= shelf_.cases.size()) return std::nullopt;
+  Result<ShelvedCase> read = read_shelved_case(shelf_.cases[which].path);
+  if (read.ok()) return std::move(read).value();
+  const Problem& first = read.problems().front();
+  trouble_ = "This patient cannot be examined: " + first.place + " " + first.message;
+  shell_.draw_again();
+  return std::nullopt;
 }
 
 ProgressKeeper& Application::progress() {
@@ -272,9 +276,32 @@ void Application::edit(const std::string& path) {
   shell_.draw_again();
 }
 
+void Application::supply() {
+  std::vector<screens::CaseRow> shown;
+  for (const std::size_t i : screens::find_shown(cases_)) shown.push_back(cases_.rows[i]);
+  supplying_ = std::make_unique<Supplying>(own_cases_folder(), std::move(shown));
+  screen_ = Screen::supply;
+  shell_.draw_again();
+}
+
+void Application::draw_supply(screens::Ui& ui) {
+  if (supplying_->advance()) shell_.draw_again();
+  const SupplyingOutcome outcome = supplying_->draw(ui, shell_.size());
+  if (outcome.folder) {
+    preferences_.cases_folder = *outcome.folder;
+    keep_preferences();
+    cases_.filter = 3;  // what was opened is what is to be seen
+  }
+  if (!outcome.leave && !outcome.folder) return;
+  supplying_.reset();
+  take_cases(begin_reading_cases().get());
+  go_to_cases();
+}
+
 void Application::draw_editor(screens::Ui& ui) {
   const EditingOutcome outcome = editing_->draw(ui, shell_.size(), find_clock());
   if (outcome.leave) {
+    thumbnails_.forget(editing_->path());
     editing_.reset();
     take_cases(begin_reading_cases().get());
     go_to_cases();

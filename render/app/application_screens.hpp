@@ -24,6 +24,7 @@
 #include "render/app/room.hpp"
 #include "render/app/sitting.hpp"
 #include "render/app/stage.hpp"
+#include "render/app/supplying.hpp"
 #include "render/app/training.hpp"
 #include "render/screens/cases/cases.hpp"
 #include "render/screens/first_run/first_run.hpp"
@@ -31,6 +32,9 @@
 #include "render/screens/progress/progress.hpp"
 
 namespace redress::app {
+
+/// How the person of a case file looks; none: it is no case.
+std::optional<scene::PatientAppearance> find_portrait(const std::string& path);
 
 enum class Screen : std::uint8_t {
   parts,
@@ -44,7 +48,8 @@ enum class Screen : std::uint8_t {
   editor,
   sitting,
   composing,
-  marking
+  marking,
+  supply
 };
 
 class Application {
@@ -65,6 +70,9 @@ class Application {
   void draw_sitting(screens::Ui& ui);
   void draw_composing(screens::Ui& ui);
   void draw_marking(screens::Ui& ui);
+  void draw_supply(screens::Ui& ui);
+  /// Cases drawn, taken in and handed on.
+  void supply();
   /// Empty: a new case.
   void edit(const std::string& path);
   [[nodiscard]] std::string own_cases_folder() const;
@@ -72,8 +80,8 @@ class Application {
   [[nodiscard]] std::future<CaseShelf> begin_reading_cases() const;
   void take_cases(CaseShelf shelf);
   /// One of the list with its document, as the file is now; none: it cannot be read any more, and
-  /// the user is told.
-  [[nodiscard]] std::optional<ShelvedCase> read_whole(std::size_t index);
+  /// trouble_ says why.
+  [[nodiscard]] std::optional<ShelvedCase> read_from_shelf(std::size_t which);
   /// What no first frame waits for: the cases and what the learner did before.
   void catch_up_after_first_frame();
   [[nodiscard]] ProgressKeeper& progress();
@@ -102,7 +110,7 @@ class Application {
     return screen_ == Screen::examine || (review_ && review_->is_live()) ||
            (training_ && training_->is_live()) || screen_ == Screen::editor ||
            (sitting_ && sitting_->is_live()) || (composing_ && composing_->is_live()) ||
-           (marking_ && marking_->is_live());
+           (marking_ && marking_->is_live()) || (supplying_ && supplying_->is_working());
   }
 
   ApplicationOptions options_;
@@ -124,7 +132,7 @@ class Application {
   screens::CasesModel cases_;
   std::unique_ptr<screens::GalleryModel> gallery_;
   Stage stage_;
-  Thumbnails thumbnails_;
+  Thumbnails thumbnails_{find_portrait};
   std::unique_ptr<Room> room_;
   std::unique_ptr<Review> review_;
   std::string reviewed_mode_;  // of the examination under review
@@ -134,6 +142,7 @@ class Application {
   std::unique_ptr<Sitting> sitting_;
   std::unique_ptr<Composing> composing_;
   std::unique_ptr<Marking> marking_;  // stays while a station is watched
+  std::unique_ptr<Supplying> supplying_;
   std::unique_ptr<Editing> editing_;  // stays while the case is tried out
 };
 

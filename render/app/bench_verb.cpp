@@ -7,10 +7,12 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -18,6 +20,8 @@
 #include <string>
 #include <vector>
 
+#include "render/app/case_shelf.hpp"
+#include "render/app/editing.hpp"
 #include "render/app/process_figures.hpp"
 #include "render/draw/picture_timing.hpp"
 #include "render/face/people.hpp"
@@ -155,12 +159,72 @@ Json time_window() {
   return figures;
 }
 
+double time_ms(const std::function<void()>& work) {
+  const auto began = std::chrono::steady_clock::now();
+  work();
+  return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - began)
+      .count();
+}
+
+/// What the editor computes anew at each change: of every case that ships.
+Json time_editor() {
+  const CaseShelf shelf = read_case_shelf(find_cases_folder("", ""));
+  std::vector<double> all;
+  std::string worst;
+  for (const ShelfEntry& each : shelf.cases) {
+    auto opened = Editing::open(each.path, "", "");
+    if (!opened.ok()) continue;
+    all.push_back(time_ms([&] { opened.value()->wait(); }));
+    if (all.back() >= *std::max_element(all.begin(), all.end())) worst = each.key;
+  }
+  if (all.empty()) return {{"not_measured", "there are no cases"}};
+  return {{"cases", all.size()},
+          {"recomputed_median_ms", round_to(find_median(all), 1)},
+          {"recomputed_worst_ms", round_to(*std::max_element(all.begin(), all.end()), 1)},
+          {"worst", worst}};
+}
+
+/// A folder of ten thousand: until the list is there, and for each key of a search in it.
+Json time_case_list() {
+  constexpr int kFiles = 10'000;
+  const OwnFolder own;
+  const CaseShelf some = read_case_shelf(find_cases_folder("", ""));
+  if (own.path.empty() || some.cases.empty()) return {{"not_measured", "there are no cases"}};
+  for (int i = 0; i < kFiles; ++i) {
+    const ShelfEntry& from = some.cases[static_cast<std::size_t>(i) % some.cases.size()];
+    std::error_code ignored;
+    std::filesystem::copy_file(from.path, fmt::format("{}/{:05}.json", own.path, i), ignored);
+  }
+  CaseShelf shelf;
+  std::vector<double> opened;
+  for (int i = 0; i < 3; ++i) {
+    opened.push_back(time_ms([&] { shelf = read_case_shelf(own.path); }));
+  }
+  screens::CasesModel model;
+  opened.push_back(time_ms([&] { model.rows = make_case_rows(shelf, {}); }));
+  const double rows = opened.back();
+  opened.pop_back();
+  model.search = "when i read";
+  std::size_t found = 0;
+  const double search = time_ms([&] {
+    found = screens::find_shown(model).size();
+    (void)screens::count_cases(model);
+  });
+  return {{"files", shelf.cases.size()},
+          {"read_ms", round_to(find_median(opened), 1)},
+          {"rows_ms", round_to(rows, 0.1)},
+          {"search_ms", round_to(search, 0.1)},
+          {"found", found}};
+}
+
 }  // namespace
 
 int bench_with_pictures() {
   Json figures = Json::parse(program::bench_engine());
   figures["picture"] = time_picture();
   figures["window"] = time_window();
+  figures["case_editor"] = time_editor();
+  figures["case_list"] = time_case_list();
   fmt::print("{}\n", figures.dump(2));
   return 0;
 }

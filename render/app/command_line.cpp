@@ -110,7 +110,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--theme", v.application.theme)->check(CLI::IsMember({"light", "dim"}));
   add_hidden(app, "--screen", v.application.screen)
       ->check(CLI::IsMember({"parts", "first-run", "calibrate", "cases", "examine", "progress",
-                             "train", "editor", "assessment", "compose", "results"}));
+                             "train", "editor", "supply", "assessment", "compose", "results"}));
   add_hidden(app, "--seed", v.application.seed)
       ->check(CLI::Range(std::uint64_t{0}, record::kLargestSeed));
   add_hidden(app, "--screenshot", shell.screenshot);

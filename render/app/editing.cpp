@@ -2,6 +2,7 @@
 // Copyright the Redress authors
 #include "render/app/editing.hpp"
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <filesystem>
@@ -12,6 +13,7 @@
 #include "render/screens/examine/scene.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/cases/case_file.hpp"
+#include "sim/cases/pack.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/program/explain_case.hpp"
 
@@ -73,12 +75,17 @@ ed::Study find_out(const Case& the_case, std::size_t revision) {
   const truth::Distances distances{the_case.patient.screen_distance.value,
                                    the_case.patient.near_working_distance.value};
   const ExaminationSetup setup = setup_of(the_case);
-  found.traces = trace_standard(setup);
+  auto traces = std::async(std::launch::async, [&setup] { return trace_standard(setup); });
   found.truth = truth::calc_truth(setup, distances);
+  found.traces = traces.get();
   found.disagreements = program::find_disagreements(the_case, found.truth);
   Problems warnings;
   (void)check_meaning(the_case, &warnings);
+  const bool proximal_is_told =
+      std::any_of(found.disagreements.begin(), found.disagreements.end(),
+                  [](const std::string& line) { return line.find("proximal") != line.npos; });
   for (const Problem& warning : warnings) {
+    if (proximal_is_told && warning.place == "/deviation") continue;  // in better words
     found.warnings.push_back(warning.place + " " + warning.message);
   }
   return found;
@@ -99,6 +106,14 @@ std::string write_file_name(std::string_view title) {
   return name.empty() ? "case" : name;
 }
 
+/// Files of different folders may have one name.
+std::string write_kept_name(const std::string& from) {
+  if (from.empty()) return "new";
+  std::error_code error;
+  const std::string whole = std::filesystem::absolute(from, error).string();
+  return std::filesystem::path(from).stem().string() + "-" + calc_checksum(whole).substr(0, 8);
+}
+
 }  // namespace
 
 Result<std::unique_ptr<Editing>> Editing::open(const std::string& path,
@@ -112,19 +127,19 @@ Result<std::unique_ptr<Editing>> Editing::open(const std::string& path,
   if (!text.ok()) return text.problems();
   auto draft = CaseDraft::read(text.value());
   if (!draft.ok()) return draft.problems();
-  const std::string name = std::filesystem::path(path).stem().string();
   std::unique_ptr<Editing> editing(
-      new Editing(std::move(draft).value(), copy ? "" : path, name, new_folder, kept_folder));
+      new Editing(std::move(draft).value(), copy ? "" : path, path, new_folder, kept_folder));
   editing->saved_words_ = copy ? "A copy, not saved yet" : "As on disk";
   if (!copy) editing->on_disk_ = text.value();
   return editing;
 }
 
-Editing::Editing(CaseDraft draft, std::string path, std::string name, std::string new_folder,
+Editing::Editing(CaseDraft draft, std::string path, const std::string& from, std::string new_folder,
                  std::string kept_folder)
     : draft_(std::move(draft)),
       path_(std::move(path)),
-      name_(std::move(name)),
+      name_(std::filesystem::path(from).stem().string()),
+      kept_name_(write_kept_name(from)),
       new_folder_(std::move(new_folder)),
       kept_folder_(std::move(kept_folder)) {
   const auto kept =
@@ -139,12 +154,12 @@ Editing::Editing(CaseDraft draft, std::string path, std::string name, std::strin
   kept_revision_ = draft_.revision();
 }
 
-Editing::~Editing() { keep(); }
-
-std::string Editing::kept_path() const {
-  const std::string name = name_.empty() ? "new" : name_;
-  return kept_folder_ + "/" + name + ".json";
+Editing::~Editing() {
+  for (const Judging& each : judging_) *each.wanted = false;
+  keep();
 }
+
+std::string Editing::kept_path() const { return kept_folder_ + "/" + kept_name_ + ".json"; }
 
 void Editing::keep() {
   if (kept_folder_.empty() || kept_revision_ == draft_.revision()) return;
@@ -180,6 +195,7 @@ void Editing::advance(double now_ms) {
     studying_ =
         std::async(std::launch::async, find_out, draft_.content().value(), draft_.revision());
   }
+  judge(now_ms);
   keep();
   if (now_ms - looked_ms_ > kLookAtDiskMs) {
     looked_ms_ = now_ms;
@@ -198,6 +214,42 @@ void Editing::wait() {
   while (draft_.content().ok() && (!study_ || study_->revision != draft_.revision())) {
     if (studying_.valid()) studying_.wait();
     advance(last_ms_);
+  }
+}
+
+/// When the findings stand and the hand rests: the findings are what an author waits for.
+void Editing::judge(double now_ms) {
+  constexpr double kRestMs = 700;
+  if (seen_revision_ != draft_.revision()) {
+    seen_revision_ = draft_.revision();
+    changed_ms_ = now_ms;
+    for (const Judging& each : judging_) *each.wanted = false;
+  }
+  for (Judging& each : judging_) {
+    if (each.found.wait_for(std::chrono::seconds{0}) != std::future_status::ready) continue;
+    std::optional<assessment::Difficulty> found = each.found.get();
+    if (!found) continue;
+    difficulty_ = std::move(found);
+    difficulty_revision_ = each.revision;
+  }
+  std::erase_if(judging_, [](const Judging& each) { return !each.found.valid(); });
+  const bool known = difficulty_ && difficulty_revision_ == draft_.revision();
+  const bool stands = study_ && study_->revision == draft_.revision() && draft_.content().ok();
+  if (known || !stands || !judging_.empty() || now_ms - changed_ms_ < kRestMs) return;
+  auto wanted = std::make_shared<std::atomic<bool>>(true);
+  judging_.push_back({draft_.revision(), wanted,
+                      std::async(std::launch::async, [the_case = draft_.content().value(), wanted] {
+                        return assessment::calc_difficulty(the_case, kPeopleOfEachSkill, 1,
+                                                           [&] { return wanted->load(); });
+                      })});
+}
+
+void Editing::wait_for_difficulty() {
+  wait();
+  constexpr double kLong = 1e4;
+  while (draft_.content().ok() && (!difficulty_ || difficulty_revision_ != draft_.revision())) {
+    for (Judging& each : judging_) each.found.wait();
+    advance(last_ms_ + kLong);
   }
 }
 
@@ -257,6 +309,7 @@ void Editing::save(const std::string& clock) {
   forget_kept();
   path_ = target;
   name_ = std::filesystem::path(target).stem().string();
+  kept_name_ = write_kept_name(target);
   on_disk_ = text;
   overwrites_ = false;
   draft_.mark_saved();
@@ -307,6 +360,9 @@ EditingOutcome Editing::draw(screens::Ui& ui, const screens::WindowSize& window,
   model.asks_whose = asks_whose_;
   model.study = study_ ? &*study_ : nullptr;
   model.computing = studying_.valid();
+  model.difficulty = difficulty_ ? &*difficulty_ : nullptr;
+  model.difficulty_revision = difficulty_revision_;
+  model.judging = !judging_.empty() && judging_.back().revision == draft_.revision();
   EditingOutcome outcome;
   const auto order = ed::draw_editor(ui, ed::make_editor_layout(window), model, state_);
   if (!order) return outcome;

@@ -6,16 +6,22 @@
 // that refuses loses nothing.
 #pragma once
 
+#include <atomic>
 #include <future>
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "render/app/stage.hpp"
 #include "render/screens/editor/editor.hpp"
+#include "sim/assessment/difficulty.hpp"
 #include "sim/room/examination.hpp"
 
 namespace redress::app {
+
+/// Wilson's interval of half of them is 43 to 57 %.
+inline constexpr std::size_t kPeopleOfEachSkill = 200;
 
 struct EditingOutcome {
   bool leave = false;
@@ -38,10 +44,16 @@ class Editing {
   [[nodiscard]] bool asks_whose() const { return asks_whose_; }
   [[nodiscard]] const std::optional<screens::editor::Study>& study() const { return study_; }
 
+  [[nodiscard]] const std::optional<assessment::Difficulty>& difficulty() const {
+    return difficulty_;
+  }
+
   /// Takes what was computed, begins what is to be; keeps what was typed.
   void advance(double now_ms);
   /// For tests: until the findings are those of the draft.
   void wait();
+  /// And until it is known how hard the draft is.
+  void wait_for_difficulty();
   void draw_patient(Stage& stage, const screens::WindowSize& window);
   EditingOutcome draw(screens::Ui& ui, const screens::WindowSize& window, const std::string& clock);
 
@@ -54,17 +66,20 @@ class Editing {
   void take_computed();
 
  private:
-  Editing(CaseDraft draft, std::string path, std::string name, std::string new_folder,
+  /// `from`: the file that the draft was read from; empty: none.
+  Editing(CaseDraft draft, std::string path, const std::string& from, std::string new_folder,
           std::string kept_folder);
   [[nodiscard]] std::string kept_path() const;
   void keep();
   void forget_kept();
   void pose();
+  void judge(double now_ms);
   [[nodiscard]] bool is_other_on_disk();
 
   CaseDraft draft_;
-  std::string path_;  // empty: no file yet
-  std::string name_;  // of the file that a copy was begun from
+  std::string path_;       // empty: no file yet
+  std::string name_;       // of the file, or of that which a copy was begun from
+  std::string kept_name_;  // of what is not saved: of one file, whatever others are called so
   std::string new_folder_;
   std::string kept_folder_;
   std::string on_disk_;  // as it was read or written last
@@ -75,6 +90,17 @@ class Editing {
   screens::editor::EditorState state_;
   std::optional<screens::editor::Study> study_;
   std::future<screens::editor::Study> studying_;
+  /// Goes on until nobody waits for it any more.
+  struct Judging {
+    std::size_t revision = 0;
+    std::shared_ptr<std::atomic<bool>> wanted;
+    std::future<std::optional<assessment::Difficulty>> found;
+  };
+  std::optional<assessment::Difficulty> difficulty_;
+  std::size_t difficulty_revision_ = 0;
+  std::vector<Judging> judging_;  // the last one is wanted, those before end by themselves
+  std::size_t seen_revision_ = static_cast<std::size_t>(-1);
+  double changed_ms_ = 0;
   std::size_t kept_revision_ = 0;
   std::size_t posed_revision_ = static_cast<std::size_t>(-1);
   std::optional<Examination> patient_;

@@ -142,6 +142,7 @@ Result<Preferences> parse_preferences(const std::string& text) {
   // Files of before the modes say whether there is a coach.
   const bool coach = reader.boolean("coach", true);
   p.mode = reader.enumerated("mode", kModeNames, coach ? Mode::guided : Mode::free);
+  p.cases_folder = reader.string("cases_folder", 4096);
   p.keys = read_own_keys(reader, problems);
   if (const nlohmann::json* list = reader.array("calibrations", 0, 100)) {
     for (std::size_t i = 0; i < list->size(); ++i) {
@@ -171,6 +172,7 @@ std::string format_preferences(const Preferences& p) {
   json["one_key_at_a_time"] = p.one_key_at_a_time;
   json["click_holds"] = p.click_holds;
   json["mode"] = find_name(kModeNames, p.mode);
+  json["cases_folder"] = p.cases_folder;
   json["keys"] = nlohmann::json::array();
   for (const screens::examine::OwnKey& own : p.keys) {
     json["keys"].push_back({{"does", own.does},

@@ -46,6 +46,7 @@ struct Preferences {
   bool one_key_at_a_time = false;  ///< Shift and Ctrl wait for the next key
   bool click_holds = false;        ///< one click takes the occluder, another lets it go
   Mode mode = Mode::guided;
+  std::string cases_folder;  ///< of the user's own cases; empty: in the usual place
   std::vector<screens::examine::OwnKey> keys;  ///< that do not lie where they usually do
   std::vector<Calibration> calibrations;
   bool operator==(const Preferences&) const = default;

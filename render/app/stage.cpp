@@ -4,8 +4,10 @@
 
 #include <malloc.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <cstddef>
 #include <utility>
 
 namespace redress::app {
@@ -84,41 +86,74 @@ void Stage::draw(const scene::Scene& scene, gl::PixelBox box, GLuint target) {
   }
 }
 
-void Thumbnails::want(std::vector<scene::PatientAppearance> people) {
-  if (people == people_) return;
-  people_ = std::move(people);
-  textures_.clear();
+void Thumbnails::want(std::vector<std::string> keys) {
+  if (keys == wanted_) return;
+  wanted_ = std::move(keys);
+  std::stable_partition(made_.begin(), made_.end(), [this](const Made& each) {
+    return std::find(wanted_.begin(), wanted_.end(), each.key) == wanted_.end();
+  });
+  if (made_.size() > kMost) {
+    made_.erase(made_.begin(), made_.end() - static_cast<std::ptrdiff_t>(kMost));
+  }
 }
 
-void Thumbnails::forget_graphics() {
-  textures_.clear();
-  making_ = {};  // it may be of another person than the first
+const Thumbnails::Made* Thumbnails::find(const std::string& key) const {
+  const auto found =
+      std::find_if(made_.begin(), made_.end(), [&](const Made& each) { return each.key == key; });
+  return found == made_.end() ? nullptr : &*found;
 }
+
+const std::string* Thumbnails::find_next() const {
+  const auto found = std::find_if(wanted_.begin(), wanted_.end(),
+                                  [this](const std::string& key) { return find(key) == nullptr; });
+  return found == wanted_.end() ? nullptr : &*found;
+}
+
+void Thumbnails::forget(const std::string& key) {
+  std::erase_if(made_, [&](const Made& each) { return each.key == key; });
+  if (making_key_ == key) making_key_.clear();  // what is being made is of before
+}
+
+void Thumbnails::forget_graphics() { made_.clear(); }
 
 bool Thumbnails::work() {
-  if (done()) return false;
   if (!making_.valid()) {
-    making_ = make_elsewhere(people_[textures_.size()]);
+    const std::string* next = find_next();
+    if (next == nullptr) return false;
+    making_key_ = *next;
+    making_ = std::async(std::launch::async,
+                         [portrait = portrait_, key = *next]() -> std::optional<face::FaceModel> {
+                           const auto who = portrait(key);
+                           if (!who) return std::nullopt;
+                           return face::make_face_model(*who);
+                         });
     return false;
   }
-  if (!has_come(making_)) return false;
-  draw::PatientPicture picture(making_.get());
-  scene::Scene scene;
-  scene.view.pixels_per_mm = kWidth / 118.0;
-  scene.view.centre_y_mm = 1;
-  gl::TextureHandle texture = gl::make_texture(kWidth, kHeight, gl::kBytes, nullptr, {});
-  const gl::Framebuffer target = gl::Framebuffer::make();
-  glBindFramebuffer(GL_FRAMEBUFFER, target.id());
-  glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture.id(), 0);
-  picture.draw(scene, kWidth, kHeight, target.id());
-  glBindFramebuffer(GL_FRAMEBUFFER, 0);
-  textures_.push_back(std::move(texture));
+  if (making_.wait_for(std::chrono::seconds{0}) != std::future_status::ready) return false;
+  std::optional<face::FaceModel> model = making_.get();
+  if (making_key_.empty()) return false;
+  Made made{making_key_, std::nullopt};
+  if (model) {
+    draw::PatientPicture picture(std::move(*model));
+    scene::Scene scene;
+    scene.view.pixels_per_mm = kWidth / 118.0;
+    scene.view.centre_y_mm = 1;
+    gl::TextureHandle texture = gl::make_texture(kWidth, kHeight, gl::kBytes, nullptr, {});
+    const gl::Framebuffer target = gl::Framebuffer::make();
+    glBindFramebuffer(GL_FRAMEBUFFER, target.id());
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture.id(), 0);
+    picture.draw(scene, kWidth, kHeight, target.id());
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    made.texture = std::move(texture);
+  }
+  made_.push_back(std::move(made));
   if (done()) give_memory_back();
   return true;
 }
 
-GLuint Thumbnails::texture(std::size_t index) const {
-  return index < textures_.size() ? textures_[index].id() : 0;
+GLuint Thumbnails::texture(const std::string& key) const {
+  const Made* made = find(key);
+  return made != nullptr && made->texture ? made->texture->id() : 0;
 }
 
 }  // namespace redress::app

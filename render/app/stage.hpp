@@ -5,9 +5,12 @@
 // drawn from a scene. Needs a current OpenGL context.
 #pragma once
 
+#include <functional>
 #include <future>
 #include <memory>
 #include <optional>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "render/draw/patient_picture.hpp"
@@ -47,30 +50,47 @@ class Stage {
   int drawn_ = 0;  // pictures of this person
 };
 
-/// Small pictures of people with both eyes posed straight, 3 : 1, made one after another.
+/// Small pictures of people with both eyes posed straight, 3 : 1, made one after another for those
+/// who are to be seen. A person is known by a key; who belongs to it is asked on another thread.
 class Thumbnails {
  public:
   static constexpr int kWidth = 240;
   static constexpr int kHeight = 84;
+  static constexpr std::size_t kMost = 120;  ///< kept, those last wanted: 10 MB
 
-  /// The same people as before keep the pictures that they have.
-  void want(std::vector<scene::PatientAppearance> people);
+  /// None: there is nobody of that key, and no picture.
+  using Portrait = std::function<std::optional<scene::PatientAppearance>(const std::string& key)>;
+  explicit Thumbnails(Portrait portrait) : portrait_(std::move(portrait)) {}
+
+  /// What is to be seen now, in order.
+  void want(std::vector<std::string> keys);
   /// Does a little of the work; true: another one is there.
   bool work();
   /// Waits for the next one.
   void wait() {
     if (making_.valid()) making_.wait();
   }
-  [[nodiscard]] bool done() const { return textures_.size() >= people_.size(); }
+  [[nodiscard]] bool done() const { return find_next() == nullptr; }
+  /// This person may have changed.
+  void forget(const std::string& key);
   /// All pictures are let go and made again.
   void forget_graphics();
   /// 0: not yet.
-  [[nodiscard]] GLuint texture(std::size_t index) const;
+  [[nodiscard]] GLuint texture(const std::string& key) const;
 
  private:
-  std::vector<scene::PatientAppearance> people_;
-  std::vector<gl::TextureHandle> textures_;
-  std::future<face::FaceModel> making_;
+  struct Made {
+    std::string key;
+    std::optional<gl::TextureHandle> texture;  // none: nobody
+  };
+  [[nodiscard]] const Made* find(const std::string& key) const;
+  [[nodiscard]] const std::string* find_next() const;
+
+  Portrait portrait_;
+  std::vector<std::string> wanted_;
+  std::vector<Made> made_;  // those last wanted at the end
+  std::string making_key_;
+  std::future<std::optional<face::FaceModel>> making_;
 };
 
 }  // namespace redress::app

@@ -31,6 +31,9 @@ Result<std::vector<nlohmann::json>> generate_cases(std::string_view diagnosis, d
                                                    std::uint64_t seed, int count, int threads = 1,
                                                    const std::function<bool(int)>& goes_on = {});
 
+/// What the case of that number, from 1 on, is called: "convergence_insufficiency_7_0001.json".
+std::string name_generated_file(std::string_view diagnosis, std::uint64_t seed, int number);
+
 /// The same, handed on one after the other, so that no more than a few are held at a time.
 Problems generate_each(std::string_view diagnosis, double difficulty, std::uint64_t seed, int count,
                        int threads, const std::function<Problems(nlohmann::json)>& keep,

@@ -31,7 +31,7 @@ files+=(tests/determinism/print_hashes.cpp)
 # These only take text apart and put it together. They cost a third of all compiling, and are built
 # once for each compiler.
 text_only=" sim/basics/json_reader.cpp sim/basics/json_text.cpp sim/cases/write_case.cpp"
-text_only+=" sim/cases/draft.cpp sim/cases/pack.cpp "
+text_only+=" sim/cases/draft.cpp sim/cases/pack.cpp sim/cases/case_head.cpp sim/cases/migrate.cpp "
 
 # Paths with spaces and colons, as ninja wants them.
 escaped() { sed -e 's/\$/$$/g' -e 's/ /$ /g' -e 's/:/$:/g' <<<"$1"; }

@@ -133,14 +133,24 @@ TEST_CASE("the shelf holds the cases by the path, and names the files it could n
   CHECK(shelf.trouble.empty());
   CHECK(shelf.cases.front().key == "no_deviation");
   int step = 1;
-  for (const ShelvedCase& each : shelf.cases) {
+  for (const ShelfEntry& each : shelf.cases) {
     INFO(each.key);
-    CHECK(each.step >= step);
-    CHECK(each.step <= 9);
-    CHECK(each.level >= 1);
-    step = each.step;
-    CHECK_FALSE(each.goal.empty());
-    CHECK_FALSE(each.content.patient.name.empty());
+    CHECK(each.head.step >= step);
+    CHECK(each.head.step <= 9);
+    CHECK(each.head.level >= 1);
+    step = each.head.step;
+    // What the list shows is what the whole case has.
+    const Result<ShelvedCase> whole = read_shelved_case(each.path);
+    REQUIRE(whole.ok());
+    const Case& content = whole.value().content;
+    CHECK_FALSE(content.teaching.goal.empty());
+    CHECK_FALSE(content.patient.name.empty());
+    CHECK(each.head.goal == content.teaching.goal);
+    CHECK(each.head.level == content.teaching.level);
+    CHECK(each.head.step == content.teaching.step);
+    CHECK(each.head.title == content.title);
+    CHECK(each.head.name == content.patient.name);
+    CHECK(each.head.age_years == content.patient.age_years);
   }
   TemporaryFolder folder;
   std::filesystem::copy_file(shelf.cases.front().path, folder.path() + "/good.json");
@@ -153,8 +163,8 @@ TEST_CASE("the shelf holds the cases by the path, and names the files it could n
 
 TEST_CASE("the list of cases never names what is there") {
   const CaseShelf shelf = read_case_shelf(support::source_dir() + "/scenarios");
-  for (const ShelvedCase& each : shelf.cases) {
-    const std::string said = each.content.title + " " + each.goal;
+  for (const ShelfEntry& each : shelf.cases) {
+    const std::string said = each.head.title + " " + each.head.goal;
     for (const std::string word :
          {"phoria", "tropia", "exo", "eso", "micro", "squint", "insufficiency", "excess"}) {
       INFO(each.key << ": " << said << " holds " << word);

@@ -15,6 +15,7 @@
 #include "sim/cases/case_file.hpp"
 #include "tests/render/headless_ui.hpp"
 #include "tests/support/places.hpp"
+#include "tests/support/small_files.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
@@ -22,6 +23,7 @@ using namespace redress::screens;
 using namespace redress::screens::editor;
 using redress::app::Editing;
 using redress::test::HeadlessUi;
+using redress::tests::SmallFiles;
 using redress::tests::TemporaryFolder;
 
 namespace {
@@ -64,19 +66,26 @@ std::string shipped(const std::string& name) { return support::scenario_path(nam
 }  // namespace
 
 TEST_CASE("the editor: all words fit in every section, size and theme, and no two parts overlap") {
+  const Case of_whom = read_case_text(read_file(shipped("floor_fracture")).value()).value();
+  const assessment::Difficulty difficulty =
+      *assessment::calc_difficulty(of_whom, 3, 1, [] { return true; });
   for (const WindowSize& size : kSizes) {
     for (const Theme theme : {Theme::light, Theme::dim}) {
       Desk desk(shipped("floor_fracture"), size, theme);
       desk.editing->wait();
       EditorState state;
-      for (std::size_t i = 0; i <= kSections; ++i) {
+      for (std::size_t i = 0; i < kSections + 2; ++i) {
         state.section = static_cast<Section>(std::min(i, kSections - 1));
-        state.shows_study = i == kSections;
+        state.turn = i < kSections    ? Turn::fields
+                     : i == kSections ? Turn::findings
+                                      : Turn::difficulty;
         EditorModel model(desk.editing->edit());
         model.file = "floor_fracture_with_a_rather_long_name.json";
         model.saved = "Saved 14:02";
         model.changed = true;
         model.study = &*desk.editing->study();
+        model.difficulty = &difficulty;
+        model.judging = i % 2 == 1;
         desk.ui.settle([&](Ui& u) { draw_editor(u, make_editor_layout(size), model, state); });
         INFO(size.width_px << " at " << size.scale << ", " << title_of(state.section));
         CHECK(desk.ui.misfits() == "");
@@ -213,7 +222,7 @@ TEST_CASE("a backup is kept, a change on disk is noticed, unsaved work outlives 
   second->save("14:02");
   CHECK(read_file(path + ".before").value() == original);
   CHECK(read_file(path).value().find("\"near_pd\": -10") != std::string::npos);
-  CHECK_FALSE(std::filesystem::exists(folder.path() + "/kept/mine.json"));
+  CHECK(std::filesystem::is_empty(folder.path() + "/kept"));
 
   std::ofstream(path, std::ios::binary) << original;  // somebody else
   second->edit().set("/deviation/near_pd", -11, "near");
@@ -233,6 +242,26 @@ TEST_CASE("a backup is kept, a change on disk is noticed, unsaved work outlives 
   CHECK(read_file(path).value().find("\"near_pd\": -11") != std::string::npos);
 }
 
+TEST_CASE("what was not saved of one file is not offered for another of the same name") {
+  const TemporaryFolder folder;
+  for (const char* place : {"/one", "/other"}) {
+    std::filesystem::create_directory(folder.path() + place);
+    std::filesystem::copy_file(shipped("exophoria"), folder.path() + place + "/mine.json");
+  }
+  const auto open = [&](const std::string& place) {
+    auto opened =
+        Editing::open(folder.path() + place + "/mine.json", folder.path(), folder.path() + "/kept");
+    REQUIRE(opened.ok());
+    return std::move(opened).value();
+  };
+  auto one = open("/one");
+  one->edit().set("/deviation/near_pd", -10, "near");
+  one->advance(0);
+  one.reset();
+  CHECK(open("/other")->trouble().empty());
+  CHECK_FALSE(open("/one")->trouble().empty());
+}
+
 TEST_CASE("a folder that takes no file says so, and the edit stays") {
   const TemporaryFolder folder;
   std::ofstream(folder.path() + "/in_the_way") << "a file";
@@ -243,4 +272,70 @@ TEST_CASE("a folder that takes no file says so, and the edit stays") {
   editing.save("14:02");
   CHECK(editing.trouble().find("Not saved, your edit is kept") == 0);
   CHECK(editing.draft().is_changed());
+}
+
+TEST_CASE("how hard a case is comes after the findings, is given up at a change, and old stays") {
+  Desk desk(shipped("exophoria"));
+  desk.editing->wait();
+  CHECK_FALSE(desk.editing->difficulty());
+  desk.editing->wait_for_difficulty();
+  desk.settle();
+  REQUIRE(desk.editing->difficulty());
+  CHECK(desk.editing->difficulty()->people == app::kPeopleOfEachSkill);
+  CHECK(desk.ui.probe().shows("simulated of each"));
+  const double before = desk.editing->difficulty()->mean_marks[0];
+
+  desk.editing->edit().set("/deviation/near_pd", -3, "near");
+  desk.editing->wait();
+  desk.editing->advance(1e6);
+  desk.editing->advance(2e6);
+  desk.settle();
+  CHECK(desk.ui.probe().shows("simulating"));
+  // Another change while it is computed: nobody waits for the first any more.
+  desk.editing->edit().set("/deviation/near_pd", -2, "near");
+  desk.editing->advance(3e6);
+  desk.settle();
+  REQUIRE(desk.editing->difficulty());
+  CHECK(desk.editing->difficulty()->mean_marks[0] == before);
+  CHECK_FALSE(desk.ui.probe().shows("simulated of each"));
+  desk.editing->wait_for_difficulty();
+  CHECK(desk.editing->difficulty()->mean_marks[0] != before);
+}
+
+TEST_CASE(
+    "a full disk and one that cannot be written say so, and the edit stays until it is saved") {
+  const TemporaryFolder folder;
+  const std::string path = folder.path() + "/mine.json";
+  std::filesystem::copy_file(shipped("exophoria"), path);
+  const std::string original = read_file(path).value();
+  auto opened = Editing::open(path, folder.path(), folder.path() + "/kept");
+  REQUIRE(opened.ok());
+  Editing& editing = *opened.value();
+  editing.edit().set("/deviation/near_pd", -10, "near");
+  {
+    const SmallFiles full(16);  // bytes: what a full disk does
+    editing.advance(0);
+    CHECK(editing.trouble().find("kept in memory alone") != std::string::npos);
+    editing.save("14:02");
+    CHECK(editing.trouble().find("Not saved, your edit is kept") == 0);
+  }
+  CHECK(read_file(path).value() == original);
+  CHECK(*editing.draft().find("/deviation/near_pd") == -10);
+  CHECK(editing.draft().is_changed());
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder.path())) {
+    files += entry.is_regular_file() ? 1U : 0U;
+  }
+  CHECK(files == 1);      // no half of a file either
+  editing.save("14:03");  // there is room again
+  CHECK(editing.trouble().empty());
+  CHECK(read_file(path).value().find("\"near_pd\": -10") != std::string::npos);
+
+  // /sys takes no files of anybody, the superuser's neither.
+  auto other = Editing::open("", "/sys/kernel", "");
+  REQUIRE(other.ok());
+  other.value()->edit().set("/title", "Mine", "title");
+  other.value()->save("14:02");
+  CHECK(other.value()->trouble().find("Not saved, your edit is kept") == 0);
+  CHECK(other.value()->draft().is_changed());
 }

@@ -257,6 +257,71 @@ TEST_CASE("cases: search and filters") {
   CHECK(ui.probe().shows("No cases match “xyz”"));
 }
 
+TEST_CASE("cases: words in any order, level and goal; what is chosen again is let go") {
+  CasesModel model = make_model();
+  model.search = "reading spectacles";
+  CHECK(find_shown(model) == std::vector<std::size_t>{1});
+  model.search = "reading edda";
+  CHECK(find_shown(model).empty());
+  model.search.clear();
+  model.rows[2].level = 5;
+  model.level = 5;
+  CHECK(find_shown(model) == std::vector<std::size_t>{2});
+  model.step = 4;
+  CHECK(find_shown(model).empty());
+  model.level = 0;
+  CHECK(find_shown(model) == std::vector<std::size_t>{3});
+  model.step = 0;
+  const CaseCounts counts = count_cases(model);
+  CHECK(counts.filters == std::array<std::size_t, 4>{6, 4, 1, 0});
+  CHECK(counts.levels[3] == 5);
+  CHECK(counts.levels[5] == 1);
+  CHECK(counts.steps[4] == 1);
+
+  HeadlessUi ui(kFour[0]);
+  const auto draw = [&](Ui& u) {
+    const CasesOutcome outcome = draw_cases(u, make_study_layout(kFour[0]), model);
+    if (outcome.level) model.level = *outcome.level;
+    if (outcome.step) model.step = *outcome.step;
+  };
+  ui.click("cases/level 5", draw);
+  CHECK(model.level == 5);
+  ui.click("cases/level 5", draw);
+  CHECK(model.level == 0);
+  ui.click("cases/goal 4", draw);
+  CHECK(model.step == 4);
+  ui.click("cases/goal 4", draw);
+  CHECK(model.step == 0);
+}
+
+TEST_CASE("cases: of ten thousand only those that are to be seen are drawn, and Tab goes on") {
+  CasesModel model = make_model();
+  const CaseRow one = model.rows[3];
+  while (model.rows.size() < 10'000) model.rows.push_back(one);
+  std::size_t pictures = 0;
+  model.find_picture = [&](const CaseRow&) {
+    ++pictures;
+    return std::uintptr_t{0};
+  };
+  HeadlessUi ui(kFour[1]);
+  const auto draw = [&](Ui& u) {
+    pictures = 0;
+    draw_cases(u, make_study_layout(kFour[1]), model);
+  };
+  ui.settle(draw);
+  CHECK(pictures >= 5);
+  CHECK(pictures <= 15);
+  CHECK(ui.probe().parts().size() < 80);
+  CHECK(ui.misfits().empty());
+  // By keys alone, beyond what was to be seen at first.
+  const auto in_rows = [&](std::size_t row) {
+    return ui.ui().focused() == "cases/case " + std::to_string(row);
+  };
+  for (int i = 0; i < 120 && !in_rows(40); ++i) ui.press(window::Key::tab, draw);
+  CHECK(in_rows(40));
+  CHECK(ui.probe().find("case 40") != nullptr);
+}
+
 TEST_CASE(
     "the path: a step is done when all its cases are done well, and the first other is here") {
   CasesModel model = make_model();

@@ -222,7 +222,7 @@ class Desk:
         self.xdo("key", "--delay", "30", *names)
 
     def type(self, text):
-        self.xdo("type", "--delay", "25", text)
+        self.xdo("type", "--delay", "25", "--", text)  # it may begin with a minus
 
     def move(self, x, y):
         self.xdo("mousemove", "--window", self.window, round(x), round(y))

@@ -8,6 +8,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -29,16 +30,21 @@ struct CaseRow {
   int step = 0;      ///< of the path, 1 ... 9; 0: none
   bool own = false;  ///< from the user's own folder
   int times_done = 0;
-  std::optional<int> best;     ///< of 100
-  std::string last;            ///< "yesterday", "12 Nov"; empty: new
-  std::uintptr_t picture = 0;  ///< a texture of 3 : 1; 0: none yet
+  std::optional<int> best;  ///< of 100
+  std::string last;         ///< "yesterday", "12 Nov"; empty: new
+  std::string searched;     ///< what a search looks through; make_searched
 };
+
+/// Name, complaint and goal in small letters.
+std::string make_searched(const CaseRow& row);
 
 struct CasesModel {
   std::vector<CaseRow> rows;
-  bool reading = false;  ///< rows are on their way
-  std::string search;
+  bool reading = false;               ///< rows are on their way
+  std::string search;                 ///< words that all must be found
   std::size_t filter = 0;             ///< index into kCaseFilters
+  int level = 0;                      ///< only this one; 0: any
+  int step = 0;                       ///< only what this step of the path practises; 0: any
   std::optional<std::size_t> chosen;  ///< row
   std::string user;                   ///< "Maren Tolle"; empty: not said
   std::string role;                   ///< "student"
@@ -46,6 +52,8 @@ struct CasesModel {
   std::size_t mode = 0;               ///< index into kPracticeModes
   bool writes = false;                ///< the user writes cases
   std::string trouble;                ///< something the user should know; empty: nothing
+  /// A texture of 3 : 1; 0: none yet. Asked for rows that are to be seen, and for no others.
+  std::function<std::uintptr_t(const CaseRow&)> find_picture;
 };
 
 inline constexpr std::string_view kPracticeModes[] = {"Guided", "On my own", "Exam-like"};
@@ -63,18 +71,29 @@ std::array<PathStep, kPathSteps> find_path(const CasesModel& model);
 /// Index of the step where the learner is; none: every step that has a case is done.
 std::optional<std::size_t> find_here(const std::array<PathStep, kPathSteps>& path);
 
-/// Rows that the search and the filter leave, in order.
+/// Rows that search, filter, level and goal leave, in order.
 std::vector<std::size_t> find_shown(const CasesModel& model);
+
+/// How many rows there are under each heading, whatever is searched for.
+struct CaseCounts {
+  std::array<std::size_t, 4> filters{};  ///< as kCaseFilters
+  std::array<std::size_t, 6> levels{};   ///< by level; 0: not said
+  std::array<std::size_t, kPathSteps + 1> steps{};
+};
+CaseCounts count_cases(const CasesModel& model);
 
 struct CasesOutcome {
   std::optional<std::size_t> begin;    ///< this row's patient
   std::optional<std::size_t> show_me;  ///< the reference examiner with this row's patient
   std::optional<std::size_t> choose;
   std::optional<std::size_t> filter;
+  std::optional<int> level;  ///< 0: any
+  std::optional<int> step;
   std::optional<std::size_t> mode;
   std::optional<StudyTab> tab;
   std::optional<std::size_t> edit;  ///< this row's file
   bool create = false;              ///< a new case
+  bool supply = false;              ///< draw patients, packs, another folder
   bool calibrate = false;
   bool change_user = false;
 };

@@ -3,6 +3,7 @@
 #include "render/screens/editor/editor.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
 
@@ -14,6 +15,7 @@ namespace {
 
 constexpr float kRow = 38;
 constexpr float kLabel = 172;
+constexpr std::string_view kNewTitle = "A new case";  // render/app/editing.cpp begins with it
 
 bool has_problem(const CaseDraft& draft, Section section) {
   if (draft.content().ok()) return false;
@@ -95,9 +97,11 @@ void draw_sections(Ui& ui, const EditorLayout& layout, const EditorModel& model,
     constexpr float kStep = 40;
     Rect rest = r.inset(12, 4);
     if (layout.compact) {
-      const std::string_view turn = state.shows_study ? "Fields" : "Findings";
-      if (button(ui, rest.cut_right(96), turn, {.id = "turn"})) {
-        state.shows_study = !state.shows_study;
+      // What the button leads to.
+      constexpr std::array<std::string_view, 3> kNext{"Findings", "Difficulty", "Fields"};
+      const auto turn = static_cast<std::size_t>(state.turn);
+      if (button(ui, rest.cut_right(100), kNext[turn], {.id = "turn"})) {
+        state.turn = static_cast<Turn>((turn + 1) % kNext.size());
       }
       rest.cut_right(12);
     }
@@ -206,6 +210,13 @@ float draw_field(Ui& ui, const Rect& row, const Field& field, EditorModel& model
   const std::string hint = default_text(model.draft, field, state.eye);
   FieldLook look;
   look.hint = hint.empty() && !short_one ? field.unit : std::string_view{hint};
+  if (!long_one) look.longest = 48;  // a value
+  // What a new case is called until somebody gives it a name is no text to write on.
+  const bool nameless = field.pointer == "/title" && text == kNewTitle;
+  if (nameless) {
+    text.clear();
+    look.hint = kNewTitle;
+  }
   look.not_read = typed != nullptr && !typed->problem.empty();
   const FieldEvent event = redress::screens::field(ui, box, pointer, text, look);
   if (event.changed) {
@@ -237,12 +248,12 @@ float draw_field(Ui& ui, const Rect& row, const Field& field, EditorModel& model
 }
 
 /// What the value does, where it comes from if it is not written.
-float draw_sentence(Ui& ui, const Rect& row, const EditorState& state) {
+float draw_sentence(Ui& ui, const Rect& row, const CaseDraft& draft, const EditorState& state) {
   for (const Field& field : fields()) {
     if (field.pointer.empty() || place_of(field, state.eye) != state.changed) continue;
     std::string words{field.does};
     const std::string_view source = find_default_source(state.changed);
-    if (!source.empty()) {
+    if (!source.empty() && draft.find(state.changed) == nullptr) {
       words += fmt::format("{}Not written: {}.", words.empty() ? "" : " ", source);
     }
     if (words.empty()) return 0;
@@ -280,7 +291,7 @@ void draw_fields(Ui& ui, const EditorLayout& layout, EditorModel& model, EditorS
     }
     y += 46;
   }
-  y += draw_sentence(ui, {area.x, y, width, 0}, state);
+  y += draw_sentence(ui, {area.x, y, width, 0}, model.draft, state);
   for (const Field& field : fields()) {
     if (field.section != state.section) continue;
     if (field.pointer.empty()) {
@@ -333,8 +344,22 @@ EditorLayout make_editor_layout(const WindowSize& window) {
     layout.traces = rest.cut_bottom(kTraces);
     rest.cut_bottom(gap);
   }
+  // Beside what does not agree, as drawn; in a low window, where that is low as well, beside the
+  // traces.
+  constexpr float kBothHigh = 330;
+  const float share = 0.44F;
+  if (study.compact) {
+    layout.difficulty = rest;
+  } else if (rest.h < kBothHigh && !layout.traces.empty()) {
+    layout.difficulty = layout.traces.cut_right(std::round(layout.traces.w * share));
+    layout.traces.cut_right(gap);
+  }
   layout.findings = rest.cut_top(std::round((rest.h - gap) * 0.56F));
   rest.cut_top(gap);
+  if (layout.difficulty.empty()) {
+    layout.difficulty = rest.cut_right(std::round(rest.w * share));
+    rest.cut_right(gap);
+  }
   layout.advice = rest;
   return layout;
 }
@@ -343,9 +368,10 @@ std::optional<EditorOrder> draw_editor(Ui& ui, const EditorLayout& layout, Edito
                                        EditorState& state) {
   std::optional<EditorOrder> order = draw_bar(ui, layout, model, state);
   draw_sections(ui, layout, model, state);
-  const bool turned = layout.compact && state.shows_study;
-  if (!turned) draw_fields(ui, layout, model, state);
-  if (layout.compact && !turned) return order;
+  const Turn turn = state.turn;
+  if (!layout.compact || turn == Turn::fields) draw_fields(ui, layout, model, state);
+  if (!layout.compact || turn == Turn::difficulty) draw_difficulty(ui, layout.difficulty, model);
+  if (layout.compact && turn != Turn::findings) return order;
   if (const auto other = draw_study(ui, layout, model, state); other && !order) order = other;
   return order;
 }

@@ -14,6 +14,7 @@
 #include "render/screens/layout.hpp"
 #include "render/screens/parts/parts.hpp"
 #include "render/screens/parts/plots.hpp"
+#include "sim/assessment/difficulty.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::screens::editor {
@@ -44,6 +45,9 @@ struct Typed {
   std::string problem;  ///< empty: it is in the draft
 };
 
+/// Compact: fields, what the engine makes of them and how hard it is have one place.
+enum class Turn : std::uint8_t { fields, findings, difficulty };
+
 struct EditorState {
   Section section = Section::story;
   Eye eye = Eye::right;
@@ -51,7 +55,7 @@ struct EditorState {
   std::string changed;       ///< pointer of the field whose sentence is shown
   std::string changed_name;  ///< and its label with the value
   float height = 0;          ///< of the fields
-  bool shows_study = false;  ///< compact: what the engine makes of it, instead of the fields
+  Turn turn = Turn::fields;
 };
 
 struct EditorModel {
@@ -64,6 +68,9 @@ struct EditorModel {
   bool asks_whose = false;       ///< the file changed on disk
   const Study* study = nullptr;  ///< none yet
   bool computing = false;
+  const assessment::Difficulty* difficulty = nullptr;  ///< none yet
+  std::size_t difficulty_revision = 0;                 ///< of the draft that it is of
+  bool judging = false;                                ///< how hard it is, is being computed
 };
 
 struct EditorLayout {
@@ -75,8 +82,9 @@ struct EditorLayout {
   Rect picture;  ///< of the patient; empty where there is no room
   Rect gazes;    ///< beside it
   Rect findings;
-  Rect advice;  ///< what does not agree
-  Rect traces;  ///< empty where there is no room
+  Rect advice;      ///< what does not agree
+  Rect difficulty;  ///< beside it; compact: in its place and the findings'
+  Rect traces;      ///< empty where there is no room
 };
 EditorLayout make_editor_layout(const WindowSize& window);
 
@@ -96,5 +104,7 @@ std::optional<EditorOrder> draw_editor(Ui& ui, const EditorLayout& layout, Edito
 /// The right side: gazes, findings, what does not agree (study_panel.cpp).
 std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const EditorModel& model,
                                       EditorState& state);
+/// How hard it is (difficulty_panel.cpp).
+void draw_difficulty(Ui& ui, const Rect& r, const EditorModel& model);
 
 }  // namespace redress::screens::editor

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "render/screens/editor/editor.hpp"
+#include "sim/findings/shorthand.hpp"
 
 namespace redress::screens::editor {
 
@@ -70,16 +71,46 @@ std::vector<Row> make_rows(const truth::Truth& truth) {
   return rows;
 }
 
+/// As a good record would write it.
+std::string write_row(const Row& row) {
+  const truth::Condition* c = row.right != nullptr ? row.right : row.left;
+  // The eye that deviates is measured while the other fixes.
+  if (c->deviating_eye == truth::DeviatingEye::right && row.left != nullptr) c = row.left;
+  if (c->cannot_fixate) return "";
+  Finding finding;
+  const double horizontal = std::round(c->horizontal_pd);
+  const double vertical = std::round(c->vertical_pd);
+  if (horizontal != 0.0) finding.horizontal_pd = horizontal;
+  if (vertical != 0.0) finding.vertical_pd = vertical;
+  if (horizontal == 0.0 && vertical == 0.0) {
+    finding.kind = FindingKind::none;
+  } else if (c->manifest == truth::Manifest::none) {
+    finding.kind = FindingKind::phoria;
+  } else {
+    finding.kind = FindingKind::tropia;
+    finding.constancy =
+        c->manifest == truth::Manifest::constant ? Constancy::constant : Constancy::intermittent;
+    finding.eye = c->deviating_eye == truth::DeviatingEye::right  ? FindingEye::right
+                  : c->deviating_eye == truth::DeviatingEye::left ? FindingEye::left
+                                                                  : FindingEye::alternating;
+  }
+  finding.distance_m = c->distance_m;
+  return findings::write_shorthand_bare(finding, findings::Tradition::uk);
+}
+
 void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
   ui.begin_region("findings", r, Token::page);
   sheet(ui, r);
   Rect rest = r.inset(14, 8);
-  const std::array<float, 5> shares{0.24F, 0.14F, 0.22F, 0.22F, 0.18F};
-  constexpr std::array<std::string_view, 5> kHeads{"Computed", "Glasses", "Right fixes",
-                                                   "Left fixes", "Manifest"};
+  constexpr float kWide = 600;  // there is room to write it as a record would
+  using Shares = std::array<float, 6>;
+  const Shares shares = r.w >= kWide ? Shares{0.19F, 0.1F, 0.18F, 0.18F, 0.15F, 0.2F}
+                                     : Shares{0.24F, 0.14F, 0.22F, 0.22F, 0.18F, 0};
+  constexpr std::array<std::string_view, 6> kHeads{"Computed",   "Glasses",  "Right fixes",
+                                                   "Left fixes", "Manifest", "Shorthand"};
   const auto columns = [&](float y, TextStyle style, Token token, const auto& words) {
     float x = rest.x;
-    for (std::size_t i = 0; i < shares.size(); ++i) {
+    for (std::size_t i = 0; i < shares.size() && shares[i] > 0; ++i) {
       const float w = (rest.w - 12) * shares[i];
       ui.text_in({x, y, w - 6, 22}, style, token, words[i]);
       x += w;
@@ -102,10 +133,12 @@ void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
   float y = rest.y - up;
   for (const Row& row : rows) {
     const truth::Condition& any = row.right != nullptr ? *row.right : *row.left;
-    const std::array<std::string, 5> cells{
-        write_distance(row.distance_m), row.spectacles ? "on" : "off",
-        row.right != nullptr ? write_deviation(*row.right) : "",
-        row.left != nullptr ? write_deviation(*row.left) : "", std::string{word_of(any.manifest)}};
+    const std::array<std::string, 6> cells{write_distance(row.distance_m),
+                                           row.spectacles ? "on" : "off",
+                                           row.right != nullptr ? write_deviation(*row.right) : "",
+                                           row.left != nullptr ? write_deviation(*row.left) : "",
+                                           std::string{word_of(any.manifest)},
+                                           write_row(row)};
     columns(y, TextStyle::small, ink, cells);
     y += kHigh;
   }
@@ -214,7 +247,11 @@ std::optional<EditorOrder> draw_advice(Ui& ui, const Rect& r, const EditorModel&
     }
     rest.h = std::max(0.0F, r.bottom() - 8 - rest.y);
   }
-  static_assert(kSections == 11);
+  // The one thing that the computed name can settle (sim/program/explain_case.cpp).
+  const bool name_differs =
+      study != nullptr &&
+      std::any_of(study->disagreements.begin(), study->disagreements.end(),
+                  [](const std::string& line) { return line.starts_with("expected is"); });
   float content = 8;
   const float width = rest.w - 36;
   const auto measured = [&](std::string_view words) {
@@ -224,7 +261,7 @@ std::optional<EditorOrder> draw_advice(Ui& ui, const Rect& r, const EditorModel&
   if (study != nullptr) {
     for (const std::string& line : study->disagreements) content += measured(line);
     for (const std::string& line : study->warnings) content += measured(line);
-    if (!study->disagreements.empty()) content += 46;
+    if (name_differs) content += 46;
   }
   const float up = ui.begin_scroll("advice", rest, content);
   float y = rest.y - up;
@@ -235,7 +272,7 @@ std::optional<EditorOrder> draw_advice(Ui& ui, const Rect& r, const EditorModel&
     for (const std::string& line : study->disagreements) {
       y += draw_advice_line(ui, rest, y, line, Token::care);
     }
-    if (!study->disagreements.empty()) {
+    if (name_differs) {
       Rect row{rest.x + 24, y, rest.w - 36, 34};
       if (button(ui, row.cut_left(measure_button(ui, "Go to Expected")), "Go to Expected")) {
         state.section = Section::expected;
@@ -261,7 +298,7 @@ std::optional<EditorOrder> draw_advice(Ui& ui, const Rect& r, const EditorModel&
   return order;
 }
 
-void draw_traces(Ui& ui, const Rect& r, const Study* study) {
+void draw_traces(Ui& ui, const Rect& r, const Study* study, bool faded) {
   ui.begin_region("traces", r, Token::page);
   sheet(ui, r);
   Rect rest = r.inset(14, 8);
@@ -292,11 +329,23 @@ void draw_traces(Ui& ui, const Rect& r, const Study* study) {
   const float high = (rest.h - 8 - 18) / 2;
   const double tick = std::round(shown * 2 / 3);
   lane(ui, rest.cut_top(high), axis, {t.right_pd, 0, StandardTraces::kStepMs}, t.right_covered,
-       {"Right eye", Token::right_eye, shown, tick});
+       {"Right eye", faded ? Token::ink3 : Token::right_eye, shown, tick});
   rest.cut_top(8);
   lane(ui, rest.cut_top(high), axis, {t.left_pd, 0, StandardTraces::kStepMs}, t.left_covered,
-       {"Left eye", Token::left_eye, shown, tick});
+       {"Left eye", faded ? Token::ink3 : Token::left_eye, shown, tick});
   time_ticks(ui, rest, axis);
+  ui.end_region();
+}
+
+/// On the patient's picture.
+void draw_caption(Ui& ui, const Rect& picture) {
+  constexpr std::string_view kWords = "Live, looking at 6 m";
+  const float width = ui.measure_text(TextStyle::small, kWords) + 16;
+  if (width > picture.w - 16) return;
+  const Rect r{picture.x + 8, picture.bottom() - 32, width, 24};
+  ui.begin_region("live", r, std::nullopt);
+  ui.fill(r, Token::sheet, kRadiusKey);
+  ui.text_in(r.inset(8, 0), TextStyle::small, Token::ink, kWords);
   ui.end_region();
 }
 
@@ -307,7 +356,8 @@ std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const 
   const bool faded = model.study == nullptr || model.study->revision != model.draft.revision();
   if (!layout.gazes.empty()) draw_gazes(ui, layout.gazes, model.study, faded);
   draw_findings(ui, layout.findings, model.study, faded ? Token::ink3 : Token::ink);
-  if (!layout.traces.empty()) draw_traces(ui, layout.traces, model.study);
+  if (!layout.traces.empty()) draw_traces(ui, layout.traces, model.study, faded);
+  if (!layout.picture.empty()) draw_caption(ui, layout.picture);
   return draw_advice(ui, layout.advice, model, state);
 }
 

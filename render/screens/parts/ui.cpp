@@ -108,7 +108,11 @@ float Ui::begin_scroll(std::string_view id, const Rect& rect, float content, Scr
     if (key_pressed(ImGuiKey_UpArrow)) found->offset -= kWheelUnits;
     found->offset += kWheelUnits * static_cast<float>(pad_scroll_);
   }
-  if (scroll_to_ && scroll_to_->region == region_ && rect.w > 0) {
+  // Of two that stand side by side in one region, the one that has it.
+  const bool is_here = scroll_to_ && scroll_to_->region == region_ && rect.w > 0 &&
+                       scroll_to_->rect.centre().x >= rect.x &&
+                       scroll_to_->rect.centre().x < rect.right();
+  if (is_here) {
     const Rect& wanted = scroll_to_->rect;
     if (wanted.bottom() > rect.bottom()) found->offset += wanted.bottom() - rect.bottom() + 8;
     if (wanted.y < rect.y) found->offset -= rect.y - wanted.y + 8;

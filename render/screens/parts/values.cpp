@@ -30,7 +30,8 @@ enum class LineKind : std::uint8_t { text, number, masked };
 
 /// Dear ImGui's line editor without its looks. True: Enter.
 bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
-               std::vector<char>& buffer, const Rect& r, TextStyle style, LineKind kind) {
+               std::vector<char>& buffer, const Rect& r, TextStyle style, LineKind kind,
+               bool selects_all) {
   ImFont* font = ui.fonts().of(style);
   const ImVec2 a = ui.to_pixels(Point{r.x, r.y});
   const ImVec2 b = ui.to_pixels(Point{r.right(), r.bottom()});
@@ -47,7 +48,7 @@ bool edit_line(const Ui& ui, const std::string& full, std::string_view hint,
   ImGui::SetNextItemWidth(b.x - a.x);
   const std::string words{hint};
   ImGuiInputTextFlags flags = ImGuiInputTextFlags_EnterReturnsTrue;
-  if (kind == LineKind::number) flags |= ImGuiInputTextFlags_AutoSelectAll;
+  if (selects_all) flags |= ImGuiInputTextFlags_AutoSelectAll;
   if (kind == LineKind::masked) flags |= ImGuiInputTextFlags_Password;
   const bool enter = ImGui::InputTextWithHint(("##" + full).c_str(), words.c_str(), buffer.data(),
                                               buffer.size(), flags);
@@ -106,7 +107,7 @@ NumberEdit edit_number(Ui& ui, const Rect& r, std::string_view id, std::string& 
   if (arrives) ImGui::SetKeyboardFocusHere();
   const bool escape = escape_pressed();
   const bool enter =
-      edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, LineKind::number);
+      edit_line(ui, ui.full_id(id), "", buffer, r, TextStyle::strong, LineKind::number, true);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivated();
   if (active) {
@@ -146,9 +147,11 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   const float cap = look.key.empty() ? 0 : measure_key_cap(ui, look.key);
   if (cap > 0) line.cut_right(cap + 8);
   const bool escape = escape_pressed();
-  const bool enter = edit_line(ui, full, look.hint, buffer, line,
-                               look.strong ? TextStyle::strong : TextStyle::body,
-                               look.masked ? LineKind::masked : LineKind::text);
+  // Who enters a field of a value replaces it; who enters one of words adds to them.
+  constexpr std::size_t kLongestValue = 48;
+  const bool enter = edit_line(
+      ui, full, look.hint, buffer, line, look.strong ? TextStyle::strong : TextStyle::body,
+      look.masked ? LineKind::masked : LineKind::text, look.longest <= kLongestValue);
   const bool active = ImGui::IsItemActive();
   const bool left = ImGui::IsItemDeactivatedAfterEdit();
   const bool dropped = ImGui::IsItemDeactivated();
