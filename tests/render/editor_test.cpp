@@ -67,8 +67,8 @@ std::string shipped(const std::string& name) { return support::scenario_path(nam
 
 TEST_CASE("the editor: all words fit in every section, size and theme, and no two parts overlap") {
   const Case of_whom = read_case_text(read_file(shipped("floor_fracture")).value()).value();
-  const assessment::Difficulty difficulty =
-      *assessment::calc_difficulty(of_whom, 3, 1, [] { return true; });
+  const redress::assessment::Difficulty difficulty =
+      *redress::assessment::calc_difficulty(of_whom, 3, 1, [] { return true; });
   for (const WindowSize& size : kSizes) {
     for (const Theme theme : {Theme::light, Theme::dim}) {
       Desk desk(shipped("floor_fracture"), size, theme);

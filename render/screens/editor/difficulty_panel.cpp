@@ -16,13 +16,13 @@ namespace redress::screens::editor {
 
 namespace {
 
-using assessment::Difficulty;
-using assessment::MarkDifficulty;
-using assessment::MarkShare;
+using redress::assessment::Difficulty;
+using redress::assessment::MarkDifficulty;
+using redress::assessment::MarkShare;
 using scoring::Item;
 
-constexpr std::size_t kNovice = 0;  // of assessment::kSkills
-constexpr std::size_t kExpert = assessment::kSkills.size() - 1;
+constexpr std::size_t kNovice = 0;  // of redress::assessment::kSkills
+constexpr std::size_t kExpert = redress::assessment::kSkills.size() - 1;
 
 struct Named {
   Item item;

@@ -68,9 +68,9 @@ struct EditorModel {
   bool asks_whose = false;       ///< the file changed on disk
   const Study* study = nullptr;  ///< none yet
   bool computing = false;
-  const assessment::Difficulty* difficulty = nullptr;  ///< none yet
-  std::size_t difficulty_revision = 0;                 ///< of the draft that it is of
-  bool judging = false;                                ///< how hard it is, is being computed
+  const redress::assessment::Difficulty* difficulty = nullptr;  ///< none yet
+  std::size_t difficulty_revision = 0;                          ///< of the draft that it is of
+  bool judging = false;  ///< how hard it is, is being computed
 };
 
 struct EditorLayout {
