@@ -196,31 +196,42 @@ constexpr std::array<Way, kGestures> kWays{{{{0.28F, 0.62F}, {}, {}},
                                             {{0.50F, 0.40F}, {0.38F, 0.70F}, {0.62F, 0.64F}},
                                             {{0.80F, 0.12F}, {0.72F, 0.56F}, {0.78F, 0.22F}}}};
 
-/// The usual arrow of a pointer, its tip at `tip`; in one colour with an edge in the other, so that
-/// it is seen on skin and on the blade.
+/// What is drawn into a picture is light with a dark edge in both themes, so that it is seen on
+/// skin and on the blade.
+struct Chalk {
+  Token light, edge;
+};
+Chalk find_chalk(const Ui& ui) {
+  return ui.theme() == Theme::light ? Chalk{Token::sheet, Token::ink}
+                                    : Chalk{Token::ink, Token::sheet};
+}
+
+/// The usual arrow of a pointer, its tip at `tip`.
 void draw_pointer(Ui& ui, Point tip) {
+  const Chalk chalk = find_chalk(ui);
   const auto at = [&](float x, float y) { return Point{tip.x + x, tip.y + y}; };
   const std::vector<Point> head{at(0, 0), at(0, 17), at(12, 12)};
   const std::vector<Point> tail{at(3.5F, 12), at(7.5F, 20.5F), at(10.5F, 19), at(6.5F, 11)};
-  ui.polygon(tail, Token::sheet);
-  ui.polygon(head, Token::sheet);
+  ui.polygon(tail, chalk.light);
+  ui.polygon(head, chalk.light);
   ui.polyline({at(4, 15), at(0, 17), at(0, 0), at(12, 12), at(7.5F, 12.8F), at(10.5F, 19),
                at(7.5F, 20.5F), at(4, 15)},
-              Token::ink, 1);
+              chalk.edge, 1);
 }
 
 void draw_way(Ui& ui, Point from, Point to) {
   const float length = std::hypot(to.x - from.x, to.y - from.y);
   if (length < 1) return;
+  const Chalk chalk = find_chalk(ui);
   const Point along{(to.x - from.x) / length, (to.y - from.y) / length};
   constexpr float kHead = 15;
   const Point neck{to.x - along.x * kHead, to.y - along.y * kHead};
-  ui.line(from, neck, Token::ink, 5);
-  ui.line(from, neck, Token::sheet, 3);
-  ui.polygon({to,
-              {neck.x - along.y * 8, neck.y + along.x * 8},
-              {neck.x + along.y * 8, neck.y - along.x * 8}},
-             Token::sheet);
+  ui.line(from, neck, chalk.edge, 5);
+  ui.line(from, neck, chalk.light, 3);
+  const Point left{neck.x - along.y * 8, neck.y + along.x * 8};
+  const Point right{neck.x + along.y * 8, neck.y - along.x * 8};
+  ui.polygon({to, left, right}, chalk.light);
+  ui.polyline({left, to, right, left}, chalk.edge, 1);
 }
 
 void draw_gesture(Ui& ui, const Rect& r, std::uintptr_t picture, const Way& way) {
