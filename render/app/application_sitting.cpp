@@ -119,7 +119,8 @@ void Application::draw_sitting(screens::Ui& ui) {
   if (outcome.calibrate) screen_ = Screen::calibrate;
   if (outcome.leave) leave_assessment();
   if (outcome.tab) open_assessment(static_cast<screens::assessment::AssessmentTab>(*outcome.tab));
-  if (sitting_ && sitting_->is_live()) shell_.draw_again();
+  // Until a field that was given the keys has them.
+  if (!ui.keys_are_settled()) shell_.draw_again();
 }
 
 void Application::draw_composing(screens::Ui& ui) {

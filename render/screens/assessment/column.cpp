@@ -14,16 +14,20 @@ constexpr float kEndless = 1e5F;
 constexpr float kRoom = 3;  // for rings and outlines, which stand outside what they are around
 }  // namespace
 
-Column::Column(Ui& ui, const Rect& area, float widest, PageState& state, float above)
+// Nothing here depends on how high the page was in the frame before but how far it scrolls: a page
+// that has just come stands where it stays.
+Column::Column(Ui& ui, const Rect& area, float widest, PageState& state, bool lowered)
     : ui_(ui), state_(state) {
+  constexpr float kBar = 14;  // of scrolling, whether there is one or not
+  constexpr float kLow = 480;
+  constexpr float kShareAbove = 0.08F;
+  const float above = lowered && area.h > kLow ? std::round(area.h * kShareAbove) : 0;
   const float up = ui.begin_scroll("page", area, state.height, ScrollKeys::always);
-  const float bar = state.height > area.h ? 14 : 0;
-  const float width = std::min(widest, area.w - bar - 2 * kRoom);
-  // In the middle, a little higher than half of what is free.
-  const float free = std::max(0.0F, area.h - state.height);
-  top_ = area.y - up + std::round(free * above);
-  rest_ = {std::round(area.x + kRoom + std::max(0.0F, (area.w - bar - 2 * kRoom - width) / 2)),
-           top_ + kRoom, width, kEndless};
+  const float free = area.w - kBar - 2 * kRoom;
+  const float width = std::min(widest, free);
+  top_ = area.y - up;
+  rest_ = {std::round(area.x + kRoom + std::max(0.0F, (free - width) / 2)), top_ + above + kRoom,
+           width, kEndless};
 }
 
 void Column::title(std::string_view words) {

@@ -21,9 +21,9 @@ struct PageState {
 
 class Column {
  public:
-  /// Inside a region. `widest`: of the column, which stands in the middle of `area`; `above`: which
-  /// share of the free height is over it.
-  Column(Ui& ui, const Rect& area, float widest, PageState& state, float above = 0.3F);
+  /// Inside a region. `widest`: of the column, which stands in the middle of `area`; `lowered`:
+  /// with some room over it where the window is high.
+  Column(Ui& ui, const Rect& area, float widest, PageState& state, bool lowered = true);
   /// What is left of the column, from here down.
   [[nodiscard]] const Rect& rest() const { return rest_; }
   [[nodiscard]] bool narrow() const { return rest_.w < 520; }

@@ -294,7 +294,7 @@ ComposeOutcome draw_compose(Ui& ui, const StudyLayout& layout, ComposeModel& mod
   const Rect side = beside ? body.cut_right(kSide) : Rect{};
   if (beside) body.cut_right(layout.gutter);
   ui.begin_region("stations", body, Token::page);
-  Column c(ui, body, 1000, model.list_page, 0);
+  Column c(ui, body, 1000, model.list_page, false);
   draw_list(ui, c, model, outcome);
   if (!beside) draw_compose_station(ui, c, model, outcome);
   c.end();
@@ -302,7 +302,7 @@ ComposeOutcome draw_compose(Ui& ui, const StudyLayout& layout, ComposeModel& mod
   if (beside) {
     ui.begin_region("station", side, Token::page);
     sheet(ui, side);
-    Column s(ui, side.inset(16, 8), kSide, model.station_page, 0);
+    Column s(ui, side.inset(16, 8), kSide, model.station_page, false);
     draw_compose_station(ui, s, model, outcome);
     s.end();
     ui.end_region();

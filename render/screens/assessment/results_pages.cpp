@@ -126,7 +126,7 @@ bool draw_results_opening(Ui& ui, const StudyLayout& layout, ResultsOpeningModel
 ResultsOutcome draw_results(Ui& ui, const StudyLayout& layout, ResultsModel& model, bool has_pdf) {
   ResultsOutcome outcome;
   ui.begin_region("desk", layout.body, Token::page);
-  Column c(ui, layout.body, kTable, model.page);
+  Column c(ui, layout.body, kTable, model.page, false);
   c.title(
       fmt::format("{} {}", model.rows.size(), model.rows.size() == 1 ? "candidate" : "candidates"));
   c.words(model.all_seen
@@ -218,7 +218,7 @@ StationMarksOutcome draw_station_marks(Ui& ui, const StudyLayout& layout,
                                        StationMarksModel& model) {
   StationMarksOutcome outcome;
   ui.begin_region("desk", layout.body, Token::page);
-  Column c(ui, layout.body, kColumn + 100, model.page);
+  Column c(ui, layout.body, kColumn + 100, model.page, false);
   c.title(model.title);
   if (!model.events.empty()) c.words(model.events, TextStyle::small, Token::ink2);
   const int clicked = c.buttons({"Watch it", "Back to the list"});

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: MIT
+// Copyright the Redress authors
+//
+// What the window kept is handed in and marked in the window: rated before its marks are seen,
+// overruled with a reason, reported. And a circuit is composed: tried by the engine, mended by a
+// button, taken back, saved and sealed.
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <functional>
+#include <string>
+
+#include "render/app/composing.hpp"
+#include "render/app/marking.hpp"
+#include "sim/assessment/circuit_file.hpp"
+#include "sim/assessment/store.hpp"
+#include "tests/render/sitting_on_screen.hpp"
+
+using namespace redress;
+using namespace redress::assessment;
+using redress::screens::WindowSize;
+using redress::test::HeadlessUi;
+using redress::test::SittingOnScreen;
+
+namespace {
+
+constexpr WindowSize kUsual{1440, 900, 1};
+
+/// Both stations as somebody leaves them who does nothing but hand in.
+void sit_quickly(const std::string& folder, const std::string& candidate) {
+  SittingOnScreen on(folder);
+  on.begin(candidate);
+  on.click("Begin reading");
+  on.run_for(11'000);
+  on.click("Impression and plan");
+  on.click("Finish and hand in");
+  on.click("Hand in");
+  on.click("Go on");
+  on.click("Go on now");
+  on.click("Begin reading");
+  on.run_for(1000);
+  on.click("Impression and plan");
+  on.click("Finish and hand in");
+  on.click("Hand in");
+  on.click("Go on");
+}
+
+void hand_in(const std::string& folder) {
+  Store store = Store::open(folder + "/day.sqlite").value();
+  for (const auto& entry : std::filesystem::directory_iterator(folder + "/kept")) {
+    const std::vector<HandIn> one{{read_file(entry.path().string()).value(), "09:00"}};
+    REQUIRE(store.hand_in(one).ok());
+  }
+}
+
+}  // namespace
+
+TEST_CASE("marking: a station is rated blind, then overruled with a reason, then reported") {
+  tests::TemporaryFolder folder;
+  test::seal_small_circuit(folder.path(), {});
+  sit_quickly(folder.path(), "0417");
+  hand_in(folder.path());
+  app::MarkingOptions options;
+  options.sealed_path = folder / "day.sealed";
+  options.store = folder / "day.sqlite";
+  options.assessor = "A. Perera";
+  options.marks_folder = folder / "marks";
+  options.is_played = true;
+  app::Marking marking(std::move(options));
+  HeadlessUi ui(kUsual);
+  double now_ms = 0;
+  std::optional<app::Watched> watched;
+  const auto draw = [&](screens::Ui& u) {
+    marking.advance(now_ms += 20);
+    auto outcome = marking.draw(u, kUsual);
+    if (outcome.watch) watched = std::move(outcome.watch);
+  };
+  ui.click("passphrase", draw);
+  ui.type(test::kSittingPassphrase, draw);
+  ui.click("Open", draw);
+  ui.frame(draw);
+  ui.frame(draw);
+  REQUIRE(ui.probe().shows("1 candidate"));
+  CHECK(ui.probe().find_centre("Cohort report, HTML") == std::nullopt);
+  ui.click("0417 station 3", draw);
+  CHECK(ui.probe().shows("Candidate 0417, station 3"));
+  CHECK(ui.probe().shows("Hidden until you have rated the station."));
+  CHECK_FALSE(ui.probe().shows("of 100"));
+  ui.click("Watch it", draw);
+  REQUIRE(watched);
+  CHECK(watched->blind);
+  CHECK(watched->record.find("\"end\":true") != std::string::npos);
+  marking.rate(1);  // as the replay gives it back
+  ui.frame(draw);
+  CHECK(ui.probe().shows("Your rating: Borderline."));
+  CHECK(ui.probe().shows("of 100"));
+  ui.click("overrule D1", draw);
+  CHECK_FALSE(ui.probe().shows("A. Perera:"));
+  ui.click("desk/reason", draw);
+  ui.type("said aloud that the right eye turns", draw);
+  for (int i = 0; i < 4; ++i) ui.click("more", draw);
+  ui.click("Sign", draw);
+  CHECK(ui.probe().shows("A. Perera: said aloud that the right eye turns"));
+  CHECK(ui.probe().shows("(engine 0.0)"));
+  // A second rating is not taken.
+  marking.rate(4);
+  ui.frame(draw);
+  CHECK(ui.probe().shows("Your rating: Borderline."));
+  ui.click("Back to the list", draw);
+  ui.click("Show all marks", draw);
+  ui.click("Marks, CSV", draw);
+  CHECK(ui.probe().shows("marks.csv” was written"));
+  CHECK(read_file(folder / "marks/marks.csv").value().find("0417") != std::string::npos);
+  ui.click("Cohort report, HTML", draw);
+  CHECK(read_file(folder / "marks/cohort.html").ok());
+  ui.click("page of 0417", draw);
+  CHECK(read_file(folder / "marks/candidate_0417.html").ok());
+  // The ledger is one that the command line reads.
+  std::size_t ledgers = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder / "marks")) {
+    if (entry.path().extension() != ".marks") continue;
+    ++ledgers;
+    const auto id = read_circuit_id(read_file(folder / "day.sealed").value());
+    const auto ledger = read_ledger(read_file(entry.path().string()).value(), id.value());
+    REQUIRE(ledger.ok());
+    CHECK(ledger.value().ratings.size() == 1);
+    CHECK(ledger.value().overrulings.size() == 1);
+    CHECK_FALSE(ledger.value().cut_short);
+  }
+  CHECK(ledgers == 1);
+}
+
+TEST_CASE("composing: the engine tries a station, a button mends it, undo takes it back") {
+  tests::TemporaryFolder folder;
+  std::filesystem::create_directories(folder / "circuits");
+  const std::string path = folder / "circuits/small.json";
+  nlohmann::json json = nlohmann::json::parse(R"({
+    "format": "redress-circuit", "version": 1, "title": "One patient",
+    "pass": {"standard": "fixed", "mark": 50},
+    "stations": [{"name": "Held straight", "case": "", "seeds": [7], "tasks": ["Say what."],
+                  "procedures": ["cover_uncover"], "time_s": 120}]})");
+  json["stations"][0]["case"] = support::scenario_path("exophoria");
+  // Cases are named from the circuit's folder.
+  json["stations"][0]["case"] =
+      std::filesystem::relative(support::scenario_path("exophoria"), folder / "circuits").string();
+  REQUIRE_FALSE(write_whole_file(path, json.dump()));
+  app::ComposingOptions options;
+  options.found = {path};
+  options.own_folder = folder / "circuits";
+  options.sealed_folder = folder / "circuits";
+  options.is_played = true;
+  app::Composing composing(std::move(options));
+  HeadlessUi ui(kUsual);
+  const auto draw = [&](screens::Ui& u) {
+    composing.advance();
+    (void)composing.draw(u, kUsual);
+  };
+  for (int i = 0; i < 3; ++i) ui.frame(draw);
+  CHECK(ui.probe().shows("needs"));
+  CHECK(ui.probe().shows("Station 1: The reference examiner needs"));
+  // What the remedy is called says how long.
+  std::string remedy;
+  for (const auto& part : ui.probe().parts()) {
+    if (part.label.starts_with("Give ")) remedy = part.label;
+  }
+  REQUIRE_FALSE(remedy.empty());
+  ui.click(remedy, draw);
+  CHECK_FALSE(ui.probe().shows("Station 1: The reference examiner needs"));
+  ui.click("Undo", draw);
+  CHECK(ui.probe().shows("Station 1: The reference examiner needs"));
+  ui.click(remedy, draw);
+  ui.click("Save", draw);
+  const auto saved = read_circuit_text(read_file(path).value());
+  REQUIRE(saved.ok());
+  CHECK(saved.value().stations[0].time_s > 120);
+  CHECK(ui.probe().shows("prism cover") == false);
+  CHECK(ui.probe().shows("cover uncover"));  // the blueprint
+  ui.click("Seal ...", draw);
+  ui.click("new passphrase", draw);
+  ui.type(test::kSittingPassphrase, draw);
+  ui.click("again", draw);
+  ui.type("something else altogether", draw);
+  ui.click("Seal", draw);
+  CHECK_FALSE(std::filesystem::exists(folder / "circuits/small.sealed"));
+  ui.click("again", draw);
+  for (int i = 0; i < 40; ++i) ui.press(window::Key::backspace, draw);
+  ui.type(test::kSittingPassphrase, draw);
+  ui.click("Seal", draw);
+  for (int i = 0; i < 3; ++i) ui.frame(draw);
+  CHECK(ui.probe().shows("is sealed"));
+  const auto opened =
+      open_circuit(read_file(folder / "circuits/small.sealed").value(), test::kSittingPassphrase);
+  REQUIRE(opened.ok());
+  CHECK(opened.value().circuit == saved.value());
+}
