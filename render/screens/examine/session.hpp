@@ -33,8 +33,8 @@ struct SessionSettings {
   KeyCaptions captions{};   ///< where the keys lie, and what is printed on them
   bool view_fixed = false;  ///< an assessment fixes view and magnification
   std::string_view view_fixed_words = "Fixed for this circuit.";
-  Instruments instruments{};       ///< a circuit may leave some out
-  std::vector<std::string> tasks;  ///< of a station; empty: a whole examination
+  Instruments instruments{};         ///< a circuit may leave some out
+  std::vector<std::string> tasks{};  ///< of a station; empty: a whole examination
 };
 
 class Session {
