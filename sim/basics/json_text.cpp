@@ -107,7 +107,7 @@ std::string plain_reason(std::string_view what, std::string_view text, std::size
       {"number overflow", "", "a number of at most 1.7e308"},
       {"parsing object key", "", "a name in double quotes"},
       {"parsing object separator", "", ": between a name and its value"},
-      {"expected end of input", "", "nothing after the one value"},
+      {"; expected end of input", "", "nothing after the one value"},
       {"parsing object", "", ", or } after a value"},
       {"parsing array", "", ", or ] after a value"},
   };

@@ -73,7 +73,7 @@ TEST_CASE("what is no JSON is told as place, what is there and what may be") {
       {"", "",
        "line 1, column 1: the text ends; allowed here: a text in double quotes, a number, "},
       {"hello", "", "line 1, column 1: found hello; allowed here: a text in double quotes, "},
-      {"{\"a\": {\"b\": 1,}}", "/a", "column 16: found }; allowed here: a name in double quotes"},
+      {"{\"a\": {\"b\": 1,}}", "/a", "column 15: found }; allowed here: a name in double quotes"},
       {"{\"a\" 1}", "", "column 6: found 1; allowed here: : between a name and its value"},
       {"{\"a\": 1 \"b\": 2}", "", "; allowed here: , or } after a value"},
       {"[1, 2", "", "the text ends; allowed here: , or ] after a value"},
