@@ -62,10 +62,15 @@ class Display:
              "-nolisten", "tcp", "-noreset", "-r"],
             pass_fds=[write], stdin=subprocess.DEVNULL, stdout=errors, stderr=errors)
         os.close(write)
-        ready, _, _ = select.select([read], [], [], PATIENCE_S)
-        number = os.read(read, 32).decode().strip() if ready else ""
+        number = b""
+        # To the end of the line: a server that finds nobody reading its second piece ends.
+        while not number.endswith(b"\n") and select.select([read], [], [], PATIENCE_S)[0]:
+            piece = os.read(read, 32)
+            if not piece:
+                break
+            number += piece
         os.close(read)
-        return process, number
+        return process, number.decode().strip()
 
     def ask(self):
         """Empty: it answers."""
