@@ -5,7 +5,7 @@
 // in sim/room/act.hpp, a list here, a name in kActNames.
 //
 // A list calls on its visitor, for each key,
-//   word, number, integer, boolean, text, base, answer_key
+//   word, word_list, number, integer, boolean, text, base, answer_key
 // with the variable that holds the value and, unless the variable is optional, whether the key must
 // be there. Ranges are inclusive. The ranges are wide: they keep out slips and nonsense, not
 // clumsiness, which is for the score to judge. Units as in the keys.
@@ -20,6 +20,7 @@
 
 #include "sim/basics/json_reader.hpp"
 #include "sim/room/act.hpp"
+#include "sim/room/plan_part_words.hpp"
 
 namespace redress::record {
 
@@ -290,6 +291,7 @@ void list_fields(Fields& f, Finding& a) {
   f.number("torsion_deg", kNotedAnglesDeg, a.torsion_deg);
   f.boolean("double_vision", a.double_vision);
   f.integer("control", 0, 5, a.control);
+  f.word_list("parts", kPlanPartWords, a.parts);
   f.word("driving", kDrivingWords, a.driving);
   f.number("next_weeks", kNotedWeeks, a.next_weeks);
 }

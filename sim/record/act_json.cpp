@@ -32,6 +32,13 @@ json to_exact_number(double value) {
   return minus_zero ? json(value) : to_json_number(value);
 }
 
+template <class E, std::size_t N>
+std::string list_names(const NamedValue<E> (&names)[N]) {
+  std::string all;
+  for (const NamedValue<E>& each : names) all.append(all.empty() ? "" : ", ").append(each.name);
+  return all;
+}
+
 /// Writes the fields into an object in the order of the list.
 class FieldWriter {
  public:
@@ -48,6 +55,13 @@ class FieldWriter {
   template <class E, std::size_t N>
   void word_text(const char* key, const NamedValue<E> (&)[N], const std::string& value) {
     if (!value.empty()) object_[key] = value;
+  }
+  template <class E, std::size_t N>
+  void word_list(const char* key, const NamedValue<E> (&names)[N], const std::vector<E>& values) {
+    if (values.empty()) return;
+    ordered_json list = ordered_json::array();
+    for (const E value : values) list.push_back(std::string(find_name(names, value)));
+    object_[key] = std::move(list);
   }
   void number(const char* key, Range, double value, Need) { object_[key] = to_exact_number(value); }
   void number(const char* key, Range range, const std::optional<double>& value) {
@@ -112,6 +126,30 @@ class FieldReader {
   void word_text(const char* key, const NamedValue<E> (&names)[N], std::string& value) {
     const std::optional<E> word = object_.optional_enumerated(key, names);
     if (word) value = find_name(names, *word);
+  }
+  // Each once, in the order of the names: what is the same reads as the same.
+  template <class E, std::size_t N>
+  void word_list(const char* key, const NamedValue<E> (&names)[N], std::vector<E>& values) {
+    const json* const list = object_.array(key, 1, N);
+    if (list == nullptr) return;
+    std::array<bool, N> named{};
+    for (std::size_t i = 0; i < list->size(); ++i) {
+      const auto is_it = [&](const NamedValue<E>& n) { return (*list)[i] == json(n.name); };
+      const auto found = std::find_if(std::begin(names), std::end(names), is_it);
+      const auto report = [&](const std::string& what) {
+        object_.problems().push_back({pointer_to(object_.place_of(key), i), what});
+      };
+      if (found == std::end(names)) {
+        report("is unknown: " + short_text((*list)[i]) + "; allowed: one of " + list_names(names));
+        continue;
+      }
+      bool& seen = named[static_cast<std::size_t>(found - std::begin(names))];
+      if (seen) report("stands twice: " + short_text((*list)[i]) + "; allowed: once");
+      seen = true;
+    }
+    for (std::size_t i = 0; i < N; ++i) {
+      if (named[i]) values.push_back(names[i].value);
+    }
   }
   void number(const char* key, Range range, double& value, Need need) {
     if (need == Need::required) {

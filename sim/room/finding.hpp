@@ -7,8 +7,10 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "sim/basics/eye.hpp"
+#include "sim/room/plan_part.hpp"
 
 namespace redress {
 
@@ -99,7 +101,8 @@ struct Finding {
   std::optional<bool> double_vision;    ///< noticed by the patient
   std::optional<std::int32_t> control;  ///< 0 ... 5
 
-  // Plan.
+  // Plan. Parts in the order of PlanPart, each once.
+  std::vector<PlanPart> parts;
   std::optional<Driving> driving;
   std::optional<double> next_weeks;  ///< until the next visit
 };

@@ -4,11 +4,11 @@
 // Acts to JSON and back, and what is said about acts that are wrong.
 #include "sim/record/act_json.hpp"
 
+#include <rapidcheck.h>
 #include <bit>
 #include <catch2/catch.hpp>
 #include <cstdint>
 #include <limits>
-#include <rapidcheck.h>
 #include <set>
 #include <string>
 #include <vector>
@@ -36,6 +36,13 @@ class Filler {
   template <class E, std::size_t N>
   void word_text(const char*, const NamedValue<E> (&names)[N], std::string& value) {
     if (coin()) value = names[*rc::gen::inRange<std::size_t>(0, N)].name;
+  }
+  // In the order of the names, each at most once.
+  template <class E, std::size_t N>
+  void word_list(const char*, const NamedValue<E> (&names)[N], std::vector<E>& values) {
+    for (const NamedValue<E>& each : names) {
+      if (coin()) values.push_back(each.value);
+    }
   }
   void number(const char*, Range range, double& value, Need) { value = within(range); }
   void number(const char*, Range range, std::optional<double>& value) {
@@ -95,6 +102,12 @@ class Flattener {
   template <class E, std::size_t N>
   void word_text(const char* key, const NamedValue<E> (&)[N], std::string& value) {
     put(key, value);
+  }
+  template <class E, std::size_t N>
+  void word_list(const char* key, const NamedValue<E> (&)[N], std::vector<E>& values) {
+    std::string all;
+    for (const E value : values) all += std::to_string(static_cast<int>(value)) + " ";
+    put(key, all);
   }
   void number(const char* key, Range, double& value, Need) { put(key, bits_of(value)); }
   void number(const char* key, Range, std::optional<double>& value) {
@@ -234,9 +247,8 @@ TEST_CASE("base words are ISO 8429 angles of that eye") {
 
 TEST_CASE("keys of a written act stand in reading order") {
   const Act act{1000, act::Cover{Eye::right, OccluderKind::translucent, Side::nasal, 0}};
-  CHECK(format_act(act) ==
-        R"({"at_ms":1000,"act":"cover","eye":"right","occluder":"translucent",)"
-        R"("from":"nasal","travel_ms":0})");
+  CHECK(format_act(act) == R"({"at_ms":1000,"act":"cover","eye":"right","occluder":"translucent",)"
+                           R"("from":"nasal","travel_ms":0})");
 }
 
 TEST_CASE("the keys of a finding are the names of its fields") {
@@ -263,13 +275,13 @@ TEST_CASE("the keys of a finding are the names of its fields") {
   finding.urgency = Urgency::same_day;
   finding.remark = "d\xC3\xA9j\xC3\xA0 vu";
   const json expected = {
-      {"test", "reserves"},       {"distance_m", 0.4},         {"spectacles", true},
-      {"kind", "none"},           {"constancy", "intermittent"}, {"eye", "alternating"},
-      {"horizontal_pd", -6},      {"vertical_pd", 1.5},        {"method", "measured"},
-      {"recovery", "slow"},       {"response", "no_movement"}, {"comitant", false},
-      {"break_value", 21},        {"recovery_value", 11},      {"blur_value", 17},
-      {"base", "out"},            {"ac_a_pd_per_d", 4.5},      {"diagnosis", "exophoria"},
-      {"advice", "none"},         {"urgency", "same_day"},     {"remark", "d\xC3\xA9j\xC3\xA0 vu"}};
+      {"test", "reserves"},  {"distance_m", 0.4},           {"spectacles", true},
+      {"kind", "none"},      {"constancy", "intermittent"}, {"eye", "alternating"},
+      {"horizontal_pd", -6}, {"vertical_pd", 1.5},          {"method", "measured"},
+      {"recovery", "slow"},  {"response", "no_movement"},   {"comitant", false},
+      {"break_value", 21},   {"recovery_value", 11},        {"blur_value", 17},
+      {"base", "out"},       {"ac_a_pd_per_d", 4.5},        {"diagnosis", "exophoria"},
+      {"advice", "none"},    {"urgency", "same_day"},       {"remark", "d\xC3\xA9j\xC3\xA0 vu"}};
   CHECK(to_json(Act{0, act::Note{finding}})["finding"] == expected);
 }
 
@@ -279,9 +291,8 @@ TEST_CASE("lists of acts: blank lines, CR LF, a missing last line end, an array"
   CHECK(parse_acts("").value().empty());
   CHECK(parse_acts(" \n\n").value().empty());
   CHECK(parse_acts("[]").value().empty());
-  for (const std::string& text :
-       {first + "\n" + second + "\n", "\n" + first + "\n \t\n" + second, first + "\r\n" + second,
-        "[" + first + ",\n" + second + "]\n"}) {
+  for (const std::string& text : {first + "\n" + second + "\n", "\n" + first + "\n \t\n" + second,
+                                  first + "\r\n" + second, "[" + first + ",\n" + second + "]\n"}) {
     INFO(text);
     const Result<std::vector<Act>> acts = parse_acts(text);
     REQUIRE(acts.ok());
@@ -312,6 +323,12 @@ TEST_CASE("each wrong act is answered with place, value and what is allowed") {
       {R"({"at_ms":0,"act":"cover"})", "line 1 /eye", "missing", "required"},
       {R"({"at_ms":0,"act":"cover","eye":"both"})", "line 1 /eye", "\"both\"", "right, left"},
       {R"({"at_ms":0,"act":"cover","eye":null})", "line 1 /eye", "null", "right, left"},
+      {R"({"at_ms":0,"act":"note","finding":{"test":"plan","parts":["prism","wait"]}})",
+       "line 1 /finding/parts/1", "\"wait\"", "no_treatment, refraction"},
+      {R"({"at_ms":0,"act":"note","finding":{"test":"plan","parts":["prism","prism"]}})",
+       "line 1 /finding/parts/1", "\"prism\"", "once"},
+      {R"({"at_ms":0,"act":"note","finding":{"test":"plan","parts":"prism"}})",
+       "line 1 /finding/parts", "\"prism\"", "array"},
       {R"({"at_ms":0,"act":"cover","eye":"left","occluder":"glass"})", "line 1 /occluder",
        "\"glass\"", "opaque, translucent"},
       {R"({"at_ms":0,"act":"cover","eye":"left","from":"left"})", "line 1 /from", "\"left\"",
@@ -382,8 +399,8 @@ TEST_CASE("each wrong act is answered with place, value and what is allowed") {
        "line 1 /finding/urgency", "\"now\"", "same_day, urgent, soon, routine"},
       {R"({"at_ms":0,"act":"note","finding":{"test":"reserves","base":"left"}})",
        "line 1 /finding/base", "\"left\"", "in, out, up, down"},
-      {"{\"at_ms\":0,\"act\":\"uncover\"}\n{\"at_ms\":0,\"act\":\"uncover\"", "line 2",
-       "column 27", "not JSON"},
+      {"{\"at_ms\":0,\"act\":\"uncover\"}\n{\"at_ms\":0,\"act\":\"uncover\"", "line 2", "column 27",
+       "not JSON"},
       {"{\"at_ms\":0,\"at_ms\":1,\"act\":\"uncover\"}", "line 1 /at_ms", "column", "twice"},
       {R"({"at_ms":NaN,"act":"uncover"})", "line 1", "column", "not JSON"},
       {R"({"at_ms":0,"act":"tilt_head","roll_deg":1e999})", "line 1", "1e999", "not JSON"},
