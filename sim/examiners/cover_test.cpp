@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/alternate_by_eye.hpp"
 #include "sim/findings/recovery.hpp"
 
 namespace redress::examiners {
@@ -14,13 +15,13 @@ namespace {
 using elementary::magnitude;
 
 constexpr Tick kTravelMs = 250;
-constexpr Tick kPlaceMs = 400;         // over which a place at rest is told
+constexpr Tick kPlaceMs = 400;  // over which a place at rest is told
 // An eye takes up fixation within a second of seeing, corrections included.
 constexpr Tick kTakenUpMs = 900;
-constexpr Tick kBuildUpMs = 3500;      // nearly four of the usual time constants of 0.9 s
-constexpr Tick kEncourageMs = 1200;    // into a long cover
-constexpr Tick kLookAgainMs = 500;     // while the eyes are still on the way
-constexpr double kStillMovingPd = 0.6; // in that time
+constexpr Tick kBuildUpMs = 3500;       // nearly four of the usual time constants of 0.9 s
+constexpr Tick kEncourageMs = 1200;     // into a long cover
+constexpr Tick kLookAgainMs = 500;      // while the eyes are still on the way
+constexpr double kStillMovingPd = 0.6;  // in that time
 
 // A movement of the open eye smaller than this is not told from its unsteadiness in one cover.
 constexpr double kManifestPd = 1.0;
@@ -33,7 +34,7 @@ constexpr double kSettledPd = 0.7;
 // from memory).
 constexpr double kLeastLatentPd = 1.5;
 constexpr double kLeastVerticalPd = 0.75;
-constexpr double kFlickPd = 10.0;      // Lang 1974; Parks 1969: microtropia is smaller
+constexpr double kFlickPd = 10.0;  // Lang 1974; Parks 1969: microtropia is smaller
 // Holding fixation with either eye on most occasions is alternation (common practice, no source).
 constexpr double kMostly = 0.75;
 
@@ -77,8 +78,7 @@ void read_uncovering(Consulting& room, Tick uncovered_at, CoverReading& r) {
   if (const auto settled = find_settling(glances, *free_at, now, tolerance)) {
     r.recovery_ms = *settled - *free_at;
   }
-  const Shown stayed =
-      calc_shown(fellow(r.covered), *fixing, r.after->eye[fellow(r.covered)]);
+  const Shown stayed = calc_shown(fellow(r.covered), *fixing, r.after->eye[fellow(r.covered)]);
   const Shown came = calc_shown(r.covered, *emerging, r.after->eye[r.covered]);
   r.fellow_holds = size_of(stayed) < size_of(came) || size_of(stayed) < kManifestPd;
 }
@@ -191,8 +191,10 @@ void begin_alternating(Consulting& room) {
   room.wait(kTravelMs + kBuildUpMs);
 }
 
-void alternate(Consulting& room, const Manner& manner, int transfers,
-               std::vector<Shown>& readings) {
+namespace {
+
+template <class Keep>
+void alternate_and(Consulting& room, const Manner& manner, int transfers, const Keep& keep) {
   encourage(room);
   for (int i = 0; i < transfers; ++i) {
     // The right eye is covered when a sequence begins: the first transfer bares it.
@@ -203,8 +205,21 @@ void alternate(Consulting& room, const Manner& manner, int transfers,
     room.wait(kTravelMs + manner.dwell_ms);
     const auto from = find_place_on_appearing(room.glances(), freed, at);
     const auto to = find_place(room.glances(), freed, at + kTakenUpMs, room.now());
-    if (from && to) readings.push_back(calc_shown(freed, *from, *to));
+    if (from && to) keep(freed, calc_shown(freed, *from, *to));
   }
+}
+
+}  // namespace
+
+PerEye<std::vector<Shown>> alternate_by_eye(Consulting& room, const Manner& manner, int transfers) {
+  PerEye<std::vector<Shown>> shown;
+  alternate_and(room, manner, transfers, [&](Eye eye, Shown s) { shown[eye].push_back(s); });
+  return shown;
+}
+
+void alternate(Consulting& room, const Manner& manner, int transfers,
+               std::vector<Shown>& readings) {
+  alternate_and(room, manner, transfers, [&](Eye, Shown s) { readings.push_back(s); });
 }
 
 void open_both(Consulting& room, Tick ms) {
@@ -241,8 +256,8 @@ CoverFinding read_covers(const std::vector<CoverReading>& readings, Shown altern
     }
     // An eye that moves each time its fellow is covered deviates; if both do, they take turns.
     found.eye = name_eye(!manifest.right, !manifest.left, FindingEye::alternating);
-    const Shown angle = !manifest.left || size_of(moved.right) > size_of(moved.left) ? moved.right
-                                                                                    : moved.left;
+    const Shown angle =
+        !manifest.left || size_of(moved.right) > size_of(moved.left) ? moved.right : moved.left;
     found.shown = angle;
     found.flick = size_of(angle) < kFlickPd;
     found.recovery = whole - size_of(angle) > kNotBackPd ? grade(readings) : RecoveryGrade::none;

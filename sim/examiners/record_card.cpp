@@ -5,7 +5,10 @@
 #include <algorithm>
 #include <string_view>
 
+#include <fmt/format.h>
+
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/impression.hpp"
 
 namespace redress::examiners {
 
@@ -20,20 +23,8 @@ constexpr double kNamedPd = 2.0;
 constexpr double kDifferencePd = 4.5;
 constexpr double kUsualNearExoPd = 6.0;
 constexpr double kLeastVerticalPd = 1.0;
+constexpr double kLittleSquintPd = 15.0;  // beside a height that neither eye's is
 constexpr double kUsualNearM = 0.40;
-
-struct Impression {
-  std::string diagnosis;
-  std::string advice;
-  Urgency urgency = Urgency::routine;
-};
-
-Shown measured(const DistanceFinding& d) {
-  Shown s = d.cover.kind == FindingKind::none ? Shown{} : d.cover.alternating;
-  if (d.prism && d.prism->horizontal_pd) s.horizontal_pd = *d.prism->horizontal_pd;
-  if (d.prism && d.prism->vertical_pd) s.vertical_pd = *d.prism->vertical_pd;
-  return s;
-}
 
 std::string side(FindingEye eye) {
   switch (eye) {
@@ -61,7 +52,7 @@ Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
             Urgency::urgent};
   }
   return {side(eye) + "microtropia with identity",
-          "Full refraction; fixation and the poorer eye's acuity to be followed.", Urgency::soon};
+          "Full refraction; orthoptic review of fixation and acuity.", Urgency::soon};
 }
 
 // What changes with the gaze points to a muscle, its nerve or a leash.
@@ -89,9 +80,12 @@ std::optional<Impression> call_incomitant(const WholeFinding& e) {
   const std::string name = name_incomitant(*e.around);
   if (name.empty()) return std::nullopt;
   if (e.lifelong && !e.sees_double) {
-    return Impression{name, "From birth and without trouble: no hurry.", Urgency::routine};
+    return Impression{name, "From birth and without trouble: no treatment; review.",
+                      Urgency::routine};
   }
-  return Impression{name, "Ocular movements in full; seen by an eye department.", Urgency::soon};
+  return Impression{name,
+                    "Ocular movements in full; seen by an eye department; neurology if it is new.",
+                    Urgency::soon};
 }
 
 Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
@@ -112,7 +106,7 @@ Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
     i.diagnosis =
         c.constancy == Constancy::intermittent ? "intermittent " + kind : side(eye) + kind;
   }
-  i.advice = "Refraction and orthoptic assessment.";
+  i.advice = "Refraction; orthoptist; ophthalmology.";
   return i;
 }
 
@@ -125,14 +119,14 @@ Impression call_latent(Shown far, Shown near) {
   }
   if (magnitude(vertical) >= kLeastVerticalPd) {
     return {vertical > 0.0 ? "right hyperphoria" : "left hyperphoria",
-            "Refraction; vertical prism if there are symptoms.", Urgency::routine};
+            "Refraction; vertical prism if there are symptoms; review.", Urgency::routine};
   }
   if (far.horizontal_pd >= kNamedPd) {
     if (-change >= kDifferencePd) {
       return {"esophoria greater at distance than near", "Refraction; motility review.",
               Urgency::soon};
     }
-    return {"esophoria", "Refraction; review at the usual interval.", Urgency::routine};
+    return {"esophoria", "Refraction, with cycloplegia; review.", Urgency::routine};
   }
   if (far.horizontal_pd <= -kNamedPd) {
     return {"exophoria", "No treatment while there is no trouble; review at the usual interval.",
@@ -142,35 +136,35 @@ Impression call_latent(Shown far, Shown near) {
     return {"near esophoria", "Refraction; review.", Urgency::routine};
   }
   if (near.horizontal_pd <= -kUsualNearExoPd) {
-    return {"exophoria greater at near than distance", "Near point and reserves; review.",
-            Urgency::routine};
+    return {"exophoria greater at near than distance",
+            "Exercises if there is trouble, and review; else no treatment.", Urgency::routine};
   }
   return {"no abnormality found", "Nothing to be done; the usual interval.", Urgency::routine};
 }
 
 Impression call_deviation(const WholeFinding& e) {
+  if (e.dissociated && e.far && magnitude(measured(*e.far).horizontal_pd) < kLittleSquintPd) {
+    return {"dissociated vertical deviation", "Orthoptist; review.", Urgency::soon};
+  }
   if (const auto incomitant = call_incomitant(e)) return *incomitant;
   for (const auto* d : {&e.far, &e.near, &e.beyond}) {
-    if (*d && (*d)->cover.kind == FindingKind::tropia) return call_manifest(e, (*d)->cover);
+    if (!*d || (*d)->cover.kind != FindingKind::tropia) continue;
+    const Impression i = call_manifest(e, (*d)->cover);
+    return call_by_glasses(e).value_or(i);
   }
   if (const auto eye = find_scotoma(e)) return call_scotoma(e, *eye);
   const Shown far = e.far ? measured(*e.far) : Shown{};
   Impression i = call_latent(far, e.near ? measured(*e.near) : far);
+  if (const auto by_glasses = call_by_glasses(e)) i = *by_glasses;
   if (e.has_trouble || e.sees_double) i.urgency = std::min(i.urgency, Urgency::soon);
-  return i;
+  return call_by_reserves(e, i);
 }
 
 Impression call(const WholeFinding& e) {
   Impression i = call_deviation(e);
-  if (e.sees_double && e.new_in_weeks) {
-    i.urgency = Urgency::urgent;
-    i.advice = "Seen within the week; not to drive while there is double vision.";
-  }
-  if (e.sees_double && (e.new_and_sudden || (e.new_in_weeks && e.pressure))) {
-    i.urgency = Urgency::same_day;
-    i.advice = "Seen by an eye department today; not to drive while there is double vision.";
-  }
-  return i;
+  if (const auto by_story = call_by_story(e, i)) i = *by_story;
+  if (e.presbyope && e.owns_glasses) i.advice += " Reading glasses looked after.";
+  return hasten(e, i);
 }
 
 double rounded_half(double pd) {
@@ -194,8 +188,9 @@ Finding write_cover(const CoverFinding& c, bool spectacles) {
   return f;
 }
 
-void add(std::vector<Finding>& card, const DistanceFinding& d, bool spectacles) {
-  card.push_back(write_cover(d.cover, spectacles));
+void add(std::vector<Finding>& card, const DistanceFinding& d) {
+  card.push_back(write_cover(d.cover, d.spectacles));
+  if (d.lens_d != 0.0) card.back().remark = fmt::format("trial lenses {:+.2f} D", d.lens_d);
   if (!d.prism || (!d.prism->horizontal_pd && !d.prism->vertical_pd)) return;
   Finding f = card.back();
   f.test = FindingTest::prism_cover;
@@ -210,7 +205,8 @@ Finding begin(FindingTest test, const WholeFinding& e, double distance_m) {
   Finding f;
   f.test = test;
   f.distance_m = distance_m;
-  f.spectacles = e.spectacles;
+  const bool near = e.near && distance_m < 1.0;
+  f.spectacles = near ? e.near->spectacles : e.far && e.far->spectacles;
   return f;
 }
 
@@ -230,7 +226,7 @@ void add_further(std::vector<Finding>& card, const WholeFinding& e) {
   if (e.near_point && e.near_point->break_cm) {
     Finding f;
     f.test = FindingTest::near_point;
-    f.spectacles = e.spectacles;
+    f.spectacles = e.near && e.near->spectacles;
     f.break_value = e.near_point->break_cm;
     f.recovery_value = e.near_point->recovery_cm;
     card.push_back(f);
@@ -282,8 +278,8 @@ PerEye<double> read_acuity(const std::string& on_file) {
     std::size_t i = at + word.size();
     while (i < on_file.size() && on_file[i] == ' ') ++i;
     double sign = 1.0;
-    if (i < on_file.size() && on_file[i] == '-') {
-      sign = -1.0;
+    if (i < on_file.size() && (on_file[i] == '-' || on_file[i] == '+')) {
+      sign = on_file[i] == '-' ? -1.0 : 1.0;
       ++i;
     }
     double value = 0.0;
@@ -307,16 +303,18 @@ PerEye<double> read_acuity(const std::string& on_file) {
 
 std::vector<Finding> write_card(const WholeFinding& e) {
   std::vector<Finding> card;
-  if (e.far) add(card, *e.far, e.spectacles);
-  if (e.near) add(card, *e.near, e.spectacles);
-  if (e.beyond) add(card, *e.beyond, e.spectacles);
+  if (e.far) add(card, *e.far);
+  if (e.near) add(card, *e.near);
+  if (e.beyond) add(card, *e.beyond);
+  if (!card.empty() && e.dissociated) card.front().dvd = true;
+  if (!card.empty() && e.beats) card.front().nystagmus = true;
   if (e.around && !card.empty()) card.front().comitant = e.around->is_comitant();
   if (e.four_dioptre) {
     for (const Eye eye : kBothEyes) {
       Finding f;
       f.test = FindingTest::four_dioptre;
       f.distance_m = e.far ? e.far->cover.distance_m : 6.0;
-      f.spectacles = e.spectacles;
+      f.spectacles = e.far && e.far->spectacles;
       f.eye = eye == Eye::right ? FindingEye::right : FindingEye::left;
       f.response = (*e.four_dioptre)[eye];
       card.push_back(f);
@@ -324,6 +322,7 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   }
   add_further(card, e);
   add_positions(card, e);
+  if (e.without) add(card, *e.without);
   const Impression i = call(e);
   Finding impression;
   impression.test = FindingTest::impression;
@@ -333,8 +332,7 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   plan.test = FindingTest::plan;
   plan.advice = i.advice;
   plan.urgency = i.urgency;
-  const bool is_new = e.new_in_weeks || e.new_and_sudden;
-  if (e.sees_double && is_new) plan.driving = Driving::not_until_controlled;
+  if (sees_two(e) && e.may_drive) plan.driving = Driving::not_until_controlled;
   card.push_back(plan);
   return card;
 }
