@@ -174,6 +174,10 @@ struct CaseExpected {
   std::vector<std::string> accepted_diagnoses;  ///< other wordings that earn the mark
   std::optional<Urgency> urgency;
   bool red_flag = false;
+  /// Key parts of the plan and advice; of each group one is enough. Empty: any plan with advice.
+  std::vector<std::vector<PlanPart>> plan;
+  std::vector<PlanPart> harmful;  ///< parts that would do harm here
+  bool also_without = false;      ///< to be covered without the glasses as well
   /// Marked in part E of the rubric; none written: the four-dioptre test where the eyes call for
   /// it.
   std::optional<std::vector<CalledTest>> tests;

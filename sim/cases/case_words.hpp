@@ -9,6 +9,7 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case.hpp"
 #include "sim/room/finding.hpp"
+#include "sim/room/plan_part_words.hpp"
 
 namespace redress {
 
@@ -37,6 +38,8 @@ inline constexpr NamedValue<CalledTest> kCalledTestWords[] = {
     {"head_tilt", CalledTest::head_tilt},
     {"corneal_reflexes", CalledTest::corneal_reflexes},
     {"eye_movements", CalledTest::eye_movements}};
+
+inline constexpr std::string_view kPlanAlternative = " or ";
 
 inline constexpr NamedValue<Urgency> kUrgencyWords[] = {
     {"same_day", Urgency::same_day}, {"urgent", Urgency::urgent},     {"soon", Urgency::soon},

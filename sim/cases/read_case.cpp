@@ -23,6 +23,7 @@ constexpr std::size_t kTitleBytes = 200;
 constexpr std::size_t kWordBytes = 200;
 constexpr std::size_t kTextBytes = 4000;
 constexpr std::size_t kMostAccepted = 64;
+constexpr std::size_t kMostPlanParts = 12;
 constexpr std::size_t kMostDistances = 14;  // with 6 m and 40 cm what patient::Tonus can hold
 
 constexpr std::int64_t kLargestSeed = (std::int64_t{1} << 53) - 1;
@@ -288,6 +289,51 @@ void read_called_tests(ObjectReader& reader, CaseExpected& expected) {
   }
 }
 
+std::optional<PlanPart> find_plan_part(std::string_view word) {
+  for (const auto& [name, part] : kPlanPartWords) {
+    if (word == name) return part;
+  }
+  return std::nullopt;
+}
+
+// "refer_emergency or refer_ophthalmology": one of them is enough.
+std::optional<std::vector<PlanPart>> find_plan_parts(std::string_view words) {
+  std::vector<PlanPart> parts;
+  for (;;) {
+    const std::size_t end = words.find(kPlanAlternative);
+    const auto part = find_plan_part(words.substr(0, end));
+    if (!part) return std::nullopt;
+    parts.push_back(*part);
+    if (end == std::string_view::npos) return parts;
+    words.remove_prefix(end + kPlanAlternative.size());
+  }
+}
+
+std::vector<std::vector<PlanPart>> read_plan_parts(ObjectReader& reader, std::string_view key,
+                                                   bool alternatives) {
+  std::vector<std::vector<PlanPart>> plan;
+  const json* written = reader.array(key, 0, kMostPlanParts);
+  if (written == nullptr) return plan;
+  for (std::size_t i = 0; i < written->size(); ++i) {
+    const json& words = (*written)[i];
+    std::optional<std::vector<PlanPart>> parts;
+    if (words.is_string()) parts = find_plan_parts(words.get_ref<const std::string&>());
+    if (parts && (alternatives || parts->size() == 1)) {
+      plan.push_back(std::move(*parts));
+      continue;
+    }
+    std::string allowed;
+    for (const auto& [name, part] : kPlanPartWords) {
+      allowed.append(allowed.empty() ? "" : ", ").append(name);
+    }
+    reader.problems().push_back(
+        {pointer_to(reader.place_of(key), i),
+         "is " + short_text(words) + "; allowed: one of " + allowed +
+             (alternatives ? ", or several of them with \" or \" between" : "")});
+  }
+  return plan;
+}
+
 void read_expected(ObjectReader reader, CaseExpected& expected) {
   expected.diagnosis = reader.string("diagnosis", kWordBytes);
   if (const json* accepted = reader.array("accepted", 0, kMostAccepted)) {
@@ -305,6 +351,11 @@ void read_expected(ObjectReader reader, CaseExpected& expected) {
   }
   expected.urgency = reader.optional_enumerated("urgency", kUrgencyWords);
   expected.red_flag = reader.boolean("red_flag", expected.red_flag);
+  expected.plan = read_plan_parts(reader, "plan", true);
+  for (const auto& parts : read_plan_parts(reader, "harmful", false)) {
+    expected.harmful.push_back(parts.front());
+  }
+  expected.also_without = reader.boolean("also_without", expected.also_without);
   read_called_tests(reader, expected);
   reader.finish();
 }

@@ -173,11 +173,25 @@ json to_json(const CaseExpected& expected) {
       tests.push_back(find_name(kCalledTestWords, test));
     }
   }
+  json plan = json::array();
+  for (const std::vector<PlanPart>& parts : expected.plan) {
+    std::string words;
+    for (const PlanPart part : parts) {
+      if (!words.empty()) words += kPlanAlternative;
+      words += find_name(kPlanPartWords, part);
+    }
+    plan.push_back(words);
+  }
+  json harmful = json::array();
+  for (const PlanPart part : expected.harmful) harmful.push_back(find_name(kPlanPartWords, part));
   return {{"diagnosis", expected.diagnosis},
           {"accepted", expected.accepted_diagnoses},
           {"urgency",
            expected.urgency ? json(find_name(kUrgencyWords, *expected.urgency)) : json(nullptr)},
           {"red_flag", expected.red_flag},
+          {"plan", std::move(plan)},
+          {"harmful", std::move(harmful)},
+          {"also_without", expected.also_without},
           {"tests", std::move(tests)}};
 }
 

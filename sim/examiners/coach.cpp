@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/coach_further.hpp"
 
 namespace redress::examiners {
 
@@ -186,15 +187,17 @@ Advice advise(const Evidence& so_far, const RoomState& room) {
   for (const Place& place : kPlaces) {
     if (auto advice = advise_at(so_far, place, room)) return *advice;
   }
+  if (auto advice = advise_further(so_far)) return *advice;
   if (!has_note(so_far, FindingTest::impression)) {
     return {Step::impression, "write your impression.",
             "It rests on what you found, and on nothing else."};
   }
   if (!has_note(so_far, FindingTest::plan)) {
-    return {Step::plan, "write the plan, and how soon.",
+    return {Step::plan, "write the plan: what is done, what is advised, and how soon.",
             "How soon is what hurts somebody if it is wrong."};
   }
-  return {Step::finish, "finish, and see the debrief.", "Nothing of the routine is left."};
+  return {Step::finish, "finish, and see the debrief.",
+          "Nothing that follows from what you wrote is left."};
 }
 
 }  // namespace redress::examiners

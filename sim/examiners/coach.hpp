@@ -2,8 +2,8 @@
 // Copyright the Redress authors
 //
 // What somebody who teaches would say next, and why: the routine in its order, from what has been
-// done and written so far. It never looks at what the eyes did, nor at the case: it names
-// procedures, never findings.
+// done and written so far; after it the further tests that what was written calls for. It never
+// looks at what the eyes did, nor at the case: it names procedures, never findings.
 #pragma once
 
 #include <cstddef>
@@ -28,6 +28,18 @@ enum class Step : std::uint8_t {
   neutralise,  ///< go on with it, past neutral
   put_away,    ///< the prism
   write_size,  ///< what the prism measured
+  sides,       ///< the eyes followed to the sides
+  write_sides,
+  tilt,  ///< the head tilted to either shoulder, and the cover alternated
+  write_tilt,
+  near_point,
+  write_near_point,
+  reserves,
+  write_reserves,
+  lenses,  ///< covered at near through plus and through minus
+  write_lenses,
+  four_dioptres,
+  write_four_dioptres,
   impression,
   plan,
   finish,

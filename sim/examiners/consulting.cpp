@@ -70,6 +70,8 @@ std::string Consulting::find_answer(std::string_view to) const {
 
 bool Consulting::sees_spectacles() const { return exam_.room().spectacles_worn; }
 
+double Consulting::trial_lens() const { return exam_.room().lenses_d.right; }
+
 bool Consulting::sees_head_askew() const {
   constexpr double kSeenDeg = 3.0;
   const HeadState& head = exam_.room().head.now;

@@ -51,6 +51,8 @@ class Consulting {
   [[nodiscard]] std::string find_answer(std::string_view to) const;
   /// Whether the patient has spectacles on: anybody sees that.
   [[nodiscard]] bool sees_spectacles() const;
+  /// The trial lens before the right eye, as the examiner put it there; 0: none.
+  [[nodiscard]] double trial_lens() const;
   /// Whether the head is turned, tilted or raised by 3 degrees or more.
   [[nodiscard]] bool sees_head_askew() const;
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/alternate_by_eye.hpp"
 #include "sim/findings/recovery.hpp"
 
 namespace redress::examiners {
@@ -232,6 +233,14 @@ void alternate(Consulting& room, const Manner& manner, int transfers,
   for (const TakenUp& t : alternate(room, manner, transfers)) {
     readings.push_back(calc_shown(t.eye, t.from, t.to));
   }
+}
+
+PerEye<std::vector<Shown>> alternate_by_eye(Consulting& room, const Manner& manner, int transfers) {
+  PerEye<std::vector<Shown>> shown;
+  for (const TakenUp& t : alternate(room, manner, transfers)) {
+    shown[t.eye].push_back(calc_shown(t.eye, t.from, t.to));
+  }
+  return shown;
 }
 
 void open_both(Consulting& room, Tick ms) {

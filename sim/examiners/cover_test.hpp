@@ -24,12 +24,12 @@ namespace redress::examiners {
 struct CoverReading {
   Eye covered = Eye::right;
   std::optional<Shown> fellow_on_cover;  ///< the deviation that the other eye's movement shows
-  std::optional<Shown> built_up;   ///< by how much the alignment changed under the cover
-  std::optional<Shown> left_over;  ///< what is left of that at the end
-  std::optional<Alignment> before; ///< both eyes open
+  std::optional<Shown> built_up;         ///< by how much the alignment changed under the cover
+  std::optional<Shown> left_over;        ///< what is left of that at the end
+  std::optional<Alignment> before;       ///< both eyes open
   std::optional<Alignment> after;
-  std::optional<Tick> recovery_ms; ///< from the eye being free until the eyes are still
-  bool fellow_holds = false;       ///< the eye that was left fixing keeps fixation
+  std::optional<Tick> recovery_ms;  ///< from the eye being free until the eyes are still
+  bool fellow_holds = false;        ///< the eye that was left fixing keeps fixation
 };
 
 /// What a session of covers at one distance came to.
@@ -37,11 +37,11 @@ struct CoverFinding {
   double distance_m = 6.0;
   FindingKind kind = FindingKind::none;
   Constancy constancy = Constancy::constant;
-  std::optional<FindingEye> eye;       ///< that deviates; none of a latent deviation
-  Shown shown;                         ///< manifest angle, or of a latent one the whole
-  Shown alternating;                   ///< the whole deviation, by the alternating cover
+  std::optional<FindingEye> eye;  ///< that deviates; none of a latent deviation
+  Shown shown;                    ///< manifest angle, or of a latent one the whole
+  Shown alternating;              ///< the whole deviation, by the alternating cover
   std::optional<RecoveryGrade> recovery;
-  bool flick = false;                  ///< a small manifest movement
+  bool flick = false;  ///< a small manifest movement
 };
 
 /// Both eyes in turn. Leaves both eyes open.
@@ -58,8 +58,7 @@ std::vector<TakenUp> alternate(Consulting& room, const Manner& manner, int trans
 
 /// The alternating cover, an even number of transfers; begins and ends with the right eye covered.
 /// Adds to `readings` what each movement to take up fixation showed.
-void alternate(Consulting& room, const Manner& manner, int transfers,
-               std::vector<Shown>& readings);
+void alternate(Consulting& room, const Manner& manner, int transfers, std::vector<Shown>& readings);
 
 /// Covers the right eye for long enough that the deviation builds up.
 void begin_alternating(Consulting& room);

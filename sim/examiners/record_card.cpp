@@ -6,7 +6,10 @@
 #include <string_view>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/impression.hpp"
 
 namespace redress::examiners {
 
@@ -21,21 +24,9 @@ constexpr double kNamedPd = 2.0;
 constexpr double kDifferencePd = 4.5;
 constexpr double kUsualNearExoPd = 6.0;
 constexpr double kLeastVerticalPd = 1.0;
+constexpr double kLittleSquintPd = 15.0;  // beside a height that neither eye's is
 constexpr double kUsualNearM = 0.40;
 constexpr double kPatchedPd = 7.0;  // what half an hour and more leaves hidden of a near angle
-
-struct Impression {
-  std::string diagnosis;
-  std::string advice;
-  Urgency urgency = Urgency::routine;
-};
-
-Shown measured(const DistanceFinding& d) {
-  Shown s = d.cover.kind == FindingKind::none ? Shown{} : d.cover.alternating;
-  if (d.prism && d.prism->horizontal_pd) s.horizontal_pd = *d.prism->horizontal_pd;
-  if (d.prism && d.prism->vertical_pd) s.vertical_pd = *d.prism->vertical_pd;
-  return s;
-}
 
 std::string side(FindingEye eye) {
   switch (eye) {
@@ -71,7 +62,7 @@ Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
             Urgency::urgent};
   }
   return {side(eye) + "microtropia with identity",
-          "Full refraction; fixation and the poorer eye's acuity to be followed.", Urgency::soon};
+          "Full refraction; orthoptic review of fixation and acuity.", Urgency::soon};
 }
 
 // What changes with the gaze points to a muscle, its nerve or a leash.
@@ -109,9 +100,12 @@ std::optional<Impression> call_incomitant(const WholeFinding& e) {
   const std::string name = name_incomitant(e);
   if (name.empty()) return std::nullopt;
   if (e.lifelong && !e.sees_double) {
-    return Impression{name, "From birth and without trouble: no hurry.", Urgency::routine};
+    return Impression{name, "From birth and without trouble: no treatment; review.",
+                      Urgency::routine};
   }
-  return Impression{name, "Ocular movements in full; seen by an eye department.", Urgency::soon};
+  return Impression{name,
+                    "Ocular movements in full; seen by an eye department; neurology if it is new.",
+                    Urgency::soon};
 }
 
 Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
@@ -132,7 +126,7 @@ Impression call_manifest(const WholeFinding& e, const CoverFinding& c) {
     i.diagnosis =
         c.constancy == Constancy::intermittent ? "intermittent " + kind : side(eye) + kind;
   }
-  i.advice = "Refraction and orthoptic assessment.";
+  i.advice = "Refraction; orthoptist; ophthalmology.";
   return i;
 }
 
@@ -145,14 +139,14 @@ Impression call_latent(Shown far, Shown near) {
   }
   if (magnitude(vertical) >= kLeastVerticalPd) {
     return {vertical > 0.0 ? "right hyperphoria" : "left hyperphoria",
-            "Refraction; vertical prism if there are symptoms.", Urgency::routine};
+            "Refraction; vertical prism if there are symptoms; review.", Urgency::routine};
   }
   if (far.horizontal_pd >= kNamedPd) {
     if (-change >= kDifferencePd) {
       return {"esophoria greater at distance than near", "Refraction; motility review.",
               Urgency::soon};
     }
-    return {"esophoria", "Refraction; review at the usual interval.", Urgency::routine};
+    return {"esophoria", "Refraction, with cycloplegia; review.", Urgency::routine};
   }
   if (far.horizontal_pd <= -kNamedPd) {
     return {"exophoria", "No treatment while there is no trouble; review at the usual interval.",
@@ -162,8 +156,8 @@ Impression call_latent(Shown far, Shown near) {
     return {"near esophoria", "Refraction; review.", Urgency::routine};
   }
   if (near.horizontal_pd <= -kUsualNearExoPd) {
-    return {"exophoria greater at near than distance", "Near point and reserves; review.",
-            Urgency::routine};
+    return {"exophoria greater at near than distance",
+            "Exercises if there is trouble, and review; else no treatment.", Urgency::routine};
   }
   return {"no abnormality found", "Nothing to be done; the usual interval.", Urgency::routine};
 }
@@ -198,29 +192,29 @@ Impression call_deviation(const WholeFinding& e) {
   if (const auto seen = find_by_reflexes(e)) return call_by_reflexes(seen->first, seen->second);
   if (e.bare && magnitude(measured(*e.bare).horizontal_pd) >= kNamedPd)
     return call_carried(*e.bare);
+  if (e.dissociated && e.far && magnitude(measured(*e.far).horizontal_pd) < kLittleSquintPd) {
+    return {"dissociated vertical deviation", "Orthoptist; review.", Urgency::soon};
+  }
   if (const auto incomitant = call_incomitant(e)) return *incomitant;
   if (e.near_after_patch_pd) return call_patched(e);
   for (const auto* d : {&e.far, &e.near, &e.beyond}) {
-    if (*d && (*d)->cover.kind == FindingKind::tropia) return call_manifest(e, (*d)->cover);
+    if (!*d || (*d)->cover.kind != FindingKind::tropia) continue;
+    const Impression i = call_manifest(e, (*d)->cover);
+    return call_by_glasses(e).value_or(i);
   }
   if (const auto eye = find_scotoma(e)) return call_scotoma(e, *eye);
   const Shown far = e.far ? measured(*e.far) : Shown{};
   Impression i = call_latent(far, e.near ? measured(*e.near) : far);
+  if (const auto by_glasses = call_by_glasses(e)) i = *by_glasses;
   if (e.has_trouble || e.sees_double) i.urgency = std::min(i.urgency, Urgency::soon);
-  return i;
+  return call_by_reserves(e, i);
 }
 
 Impression call(const WholeFinding& e) {
   Impression i = call_deviation(e);
-  if (e.sees_double && e.new_in_weeks) {
-    i.urgency = Urgency::urgent;
-    i.advice = "Seen within the week; not to drive while there is double vision.";
-  }
-  if (e.sees_double && (e.new_and_sudden || e.fixed_pupil || (e.new_in_weeks && e.pressure))) {
-    i.urgency = Urgency::same_day;
-    i.advice = "Seen by an eye department today; not to drive while there is double vision.";
-  }
-  return i;
+  if (const auto by_story = call_by_story(e, i)) i = *by_story;
+  if (e.presbyope && e.owns_glasses) i.advice += " Reading glasses looked after.";
+  return hasten(e, i);
 }
 
 double rounded_half(double pd) {
@@ -247,7 +241,7 @@ Finding write_cover(const CoverFinding& c, bool spectacles) {
 // What covers could not show, by prism and reflexes.
 void add_by_reflexes(std::vector<Finding>& card, const WholeFinding& e, const DistanceFinding& d,
                      double horizontal_pd) {
-  Finding f = write_cover(d.cover, e.spectacles);
+  Finding f = write_cover(d.cover, d.spectacles);
   f.kind = FindingKind::tropia;
   f.constancy = Constancy::constant;
   f.eye = find_by_reflexes(e)->first;
@@ -260,8 +254,9 @@ void add_by_reflexes(std::vector<Finding>& card, const WholeFinding& e, const Di
   card.push_back(f);
 }
 
-void add(std::vector<Finding>& card, const DistanceFinding& d, bool spectacles) {
-  card.push_back(write_cover(d.cover, spectacles));
+void add(std::vector<Finding>& card, const DistanceFinding& d) {
+  card.push_back(write_cover(d.cover, d.spectacles));
+  if (d.lens_d != 0.0) card.back().remark = fmt::format("trial lenses {:+.2f} D", d.lens_d);
   if (!d.prism || (!d.prism->horizontal_pd && !d.prism->vertical_pd)) return;
   Finding f = card.back();
   f.test = FindingTest::prism_cover;
@@ -276,7 +271,8 @@ Finding begin(FindingTest test, const WholeFinding& e, double distance_m) {
   Finding f;
   f.test = test;
   f.distance_m = distance_m;
-  f.spectacles = e.spectacles;
+  const bool near = e.near && distance_m < 1.0;
+  f.spectacles = near ? e.near->spectacles : e.far && e.far->spectacles;
   return f;
 }
 
@@ -296,7 +292,7 @@ void add_further(std::vector<Finding>& card, const WholeFinding& e) {
   if (e.near_point && e.near_point->break_cm) {
     Finding f;
     f.test = FindingTest::near_point;
-    f.spectacles = e.spectacles;
+    f.spectacles = e.near && e.near->spectacles;
     f.break_value = e.near_point->break_cm;
     f.recovery_value = e.near_point->recovery_cm;
     card.push_back(f);
@@ -348,8 +344,8 @@ PerEye<double> read_acuity(const std::string& on_file) {
     std::size_t i = at + word.size();
     while (i < on_file.size() && on_file[i] == ' ') ++i;
     double sign = 1.0;
-    if (i < on_file.size() && on_file[i] == '-') {
-      sign = -1.0;
+    if (i < on_file.size() && (on_file[i] == '-' || on_file[i] == '+')) {
+      sign = on_file[i] == '-' ? -1.0 : 1.0;
       ++i;
     }
     double value = 0.0;
@@ -378,20 +374,22 @@ std::vector<Finding> write_card(const WholeFinding& e) {
     if (reflexes && find_by_reflexes(e)) {
       add_by_reflexes(card, e, *d, *reflexes);
     } else {
-      add(card, *d, e.spectacles);
+      add(card, *d);
     }
   };
   write(e.far, e.reflexes_far);
   write(e.near, e.reflexes_near);
-  if (e.bare) add(card, *e.bare, false);
-  if (e.beyond) add(card, *e.beyond, e.spectacles);
+  if (e.bare) add(card, *e.bare);
+  if (e.beyond) add(card, *e.beyond);
+  if (!card.empty() && e.dissociated) card.front().dvd = true;
+  if (!card.empty() && e.beats) card.front().nystagmus = true;
   if (e.around && !card.empty()) card.front().comitant = e.around->is_comitant();
   if (e.four_dioptre) {
     for (const Eye eye : kBothEyes) {
       Finding f;
       f.test = FindingTest::four_dioptre;
       f.distance_m = e.far ? e.far->cover.distance_m : 6.0;
-      f.spectacles = e.spectacles;
+      f.spectacles = e.far && e.far->spectacles;
       f.eye = eye == Eye::right ? FindingEye::right : FindingEye::left;
       f.response = (*e.four_dioptre)[eye];
       card.push_back(f);
@@ -399,6 +397,7 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   }
   add_further(card, e);
   add_positions(card, e);
+  if (e.without) add(card, *e.without);
   const Impression i = call(e);
   Finding impression;
   impression.test = FindingTest::impression;
@@ -408,8 +407,7 @@ std::vector<Finding> write_card(const WholeFinding& e) {
   plan.test = FindingTest::plan;
   plan.advice = i.advice;
   plan.urgency = i.urgency;
-  const bool is_new = e.new_in_weeks || e.new_and_sudden;
-  if (e.sees_double && is_new) plan.driving = Driving::not_until_controlled;
+  if (sees_two(e) && e.may_drive) plan.driving = Driving::not_until_controlled;
   card.push_back(plan);
   return card;
 }

@@ -19,6 +19,8 @@ namespace redress::examiners {
 
 /// All that was found at one distance.
 struct DistanceFinding {
+  bool spectacles = false;  ///< worn then
+  double lens_d = 0.0;      ///< trial lenses before both eyes
   CoverFinding cover;
   std::optional<PrismReading> prism;
 };
@@ -27,6 +29,8 @@ struct DistanceFinding {
 struct WholeFinding {
   std::optional<DistanceFinding> far;
   std::optional<DistanceFinding> near;
+  std::optional<DistanceFinding>
+      without;                            ///< at 6 m without the glasses, beside the test with them
   std::optional<DistanceFinding> beyond;  ///< far distance, where the story asks for it
   std::optional<Around> around;
   std::optional<PerEye<FourDioptreResponse>> four_dioptre;
@@ -37,7 +41,14 @@ struct WholeFinding {
   std::optional<int> control_far;
   std::optional<int> control_near;  ///< at 33 cm
   PerEye<double> acuity_logmar{};
-  bool spectacles = false;      ///< worn during the tests
+  bool owns_glasses = false;
+  bool wore_glasses = false;    ///< when the patient came in
+  bool plus = false;            ///< in the glasses
+  PerEye<double> sphere_d{};    ///< of the glasses
+  bool presbyope = false;       ///< past 40, as the patient looks
+  bool may_drive = false;       ///< old enough to
+  bool dissociated = false;     ///< either eye comes down when it is bared
+  bool beats = false;           ///< the eyes, open and on the target
   bool sees_double = false;     ///< by the answers, as the next ones
   bool new_and_sudden = false;  ///< within days
   bool new_in_weeks = false;
@@ -50,9 +61,14 @@ struct WholeFinding {
   std::string low_lid;                  ///< "right ", "left " or empty
   std::optional<DistanceFinding> bare;  ///< at 6 m without the glasses that carry a prism
   std::optional<double> near_after_patch_pd;
-  std::optional<double> reflexes_far;   ///< by prism and reflexes, where one eye sees no target
+  std::optional<double> reflexes_far;  ///< by prism and reflexes, where one eye sees no target
   std::optional<double> reflexes_near;
-  bool has_trouble = false;  ///< tired eyes, day by day
+  bool sore_temple = false;  ///< or a jaw that tires, past 50
+  bool reels = false;        ///< or falls to a side
+  bool thyroid = false;
+  bool double_with_one_eye = false;  ///< stays when the other is covered
+  bool reads_more = false;           ///< with encouragement, than was said
+  bool has_trouble = false;          ///< tired eyes, day by day
 };
 
 /// Reads "right 0.30 left 0.00 logMAR, corrected"; 0 for an eye that is not mentioned.

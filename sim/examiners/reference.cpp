@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/examiners/alternate_by_eye.hpp"
 #include "sim/examiners/cover_test.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/examiners/four_dioptre.hpp"
@@ -34,6 +35,7 @@ constexpr Tick kAnswerMs = 2000;
 constexpr Tick kFileMs = 15'500;  // a finding on file takes 15 s
 constexpr Tick kLookMs = 4000;    // rubric A4: 3 s at the least
 constexpr Tick kTurnToTargetMs = 3000;
+constexpr Tick kPutOnMs = 1500;
 constexpr Tick kRegainMs = 3000;
 constexpr Tick kWriteMs = 500;
 constexpr double kLargerLogmar = 0.2;  // one or two lines larger than the worse eye's acuity
@@ -42,8 +44,12 @@ constexpr double kLargestLogmar = 3.0;  // no chart goes further
 constexpr double kEnlargeLogmar = 0.2;
 constexpr double kWithinReachM = 1.0;
 constexpr double kFarDistanceM = 20.0;
+constexpr double kDistanceM = 6.0;
 constexpr double kLeastHighPd = 1.0;
+constexpr double kLeastPlusD = 1.5;  // in glasses: a turn may hang on it
+constexpr double kOtherEyePd = 0.5;  // by which one eye moves less than the other
 constexpr double kPresbyopeYears = 40.0;
+constexpr double kDrivingYears = 17.0;
 constexpr double kDifferencePd = 4.0;  // near against distance, from which it is looked into
 constexpr double kLittlePd = 4.0;      // explains no trouble
 // Long enough for an eye to take up fixation, too short for a latent deviation to build up.
@@ -81,6 +87,26 @@ bool tells_of_pressure(const std::string& answer) {
          contains_any(answer, {"lying", "waking", "in bed", "was sick"});
 }
 
+// What changes what has to be done, whatever the eyes show.
+void tell_from_answers(Consulting& room, WholeFinding& e) {
+  const std::string double_vision = room.find_answer("double_vision");
+  e.double_with_one_eye = contains_any(double_vision, {"stays when I cover", "stays when I shut"});
+  const std::string headache = room.find_answer("headache");
+  const std::string health = room.find_answer("health");
+  const bool sore = !denies(headache) && contains_any(headache, {"temple", "scalp", "combing"});
+  const bool jaw = contains(health, "jaw") && !contains_any(health, {"No jaw", "no jaw"});
+  e.sore_temple = e.presbyope && (sore || jaw);
+  e.reels = contains_any(health, {"reel", "fall to", "fall over"});
+  e.thyroid = contains(health, "thyroid");
+}
+
+// Who cannot see and has no reason not to is encouraged.
+void ask_to_read_more(Consulting& room, WholeFinding& e) {
+  room.act(act::Request{"said_acuity"});
+  room.wait(kFileMs);
+  e.reads_more = contains(room.find_answer("said_acuity"), "with encouragement");
+}
+
 void take_history(Consulting& room, WholeFinding& e) {
   for (const std::string_view question : kQuestions) {
     room.act(act::Ask{std::string{question}});
@@ -88,22 +114,29 @@ void take_history(Consulting& room, WholeFinding& e) {
   }
   room.act(act::Request{"acuity"});
   room.wait(kFileMs);
+  if (contains(room.find_answer("school"), "not like")) ask_to_read_more(room, e);
   e.acuity_logmar = read_acuity(room.find_answer("acuity"));
   e.sees_double = !denies(room.find_answer("double_vision"));
   e.new_and_sudden = tells_of_sudden(room.find_answer("onset"));
   e.new_in_weeks = tells_of_weeks(room.find_answer("onset"));
   e.lifelong = contains_any(room.find_answer("onset"), {"Always", "was a baby", "birth"});
   e.pressure = tells_of_pressure(room.find_answer("headache"));
+  tell_from_answers(room, e);
   e.bent_lines = contains(room.find_answer("variation"), "lines bend");
   e.has_trouble = room.find_answer("tired_eyes").rfind("Yes", 0) == 0;
 }
 
-// Prisms that the patient tells of are read off the lenses.
-void neutralise_glasses(Consulting& room, WholeFinding& e) {
-  if (!e.spectacles || !contains(room.find_answer("previous_treatment"), "rism")) return;
+// What the glasses are is read off them before they are trusted; also the prisms that the patient
+// tells of.
+void look_at_spectacles(Consulting& room, const Habits& habits, WholeFinding& e) {
+  e.owns_glasses = habits.owns_spectacles;
+  if (!e.owns_glasses) return;
   room.act(act::Request{"spectacles"});
   room.wait(kFileMs);
-  e.carries_prism = contains(room.find_answer("spectacles"), " prism ");
+  e.sphere_d = read_acuity(room.find_answer("spectacles"));
+  e.plus = std::max(e.sphere_d.right, e.sphere_d.left) >= kLeastPlusD;
+  e.carries_prism = contains(room.find_answer("previous_treatment"), "rism") &&
+                    contains(room.find_answer("spectacles"), " prism ");
 }
 
 // A lid that hangs may belong to the eye's nerve, and then the pupil decides.
@@ -127,10 +160,37 @@ std::optional<Eye> find_sightless(const WholeFinding& e) {
   return std::nullopt;
 }
 
-// Tested with the correction that is owned.
-void put_on_spectacles(Consulting& room, const Habits& habits, WholeFinding& e) {
-  if (habits.owns_spectacles && !room.sees_spectacles()) room.act(act::Spectacles{true});
-  e.spectacles = room.sees_spectacles();
+bool says_clear(Consulting& room) {
+  room.act(act::Ask{"clear"});
+  room.wait(kAnswerMs);
+  return contains(room.find_answer("clear"), "clear");
+}
+
+void wear(Consulting& room, bool spectacles) {
+  if (room.sees_spectacles() == spectacles) return;
+  room.act(act::Spectacles{spectacles});
+  room.wait(kPutOnMs);
+}
+
+// Tested with the glasses that are owned, unless they are for another distance: reading glasses
+// blur what is far away. Where none make near clear to somebody past 40, trial lenses do.
+void choose_correction(Consulting& room, const Habits& habits, bool near) {
+  if (room.trial_lens() != 0.0) room.act(act::TrialLenses{});
+  wear(room, habits.owns_spectacles);
+  if (habits.age_years < kPresbyopeYears || habits.fault == Fault::letter_too_small) return;
+  if (says_clear(room)) return;
+  if (habits.owns_spectacles) {
+    wear(room, false);
+    if (says_clear(room)) return;
+    wear(room, true);
+  }
+  if (!near) return;
+  for (const double lens_d : {1.0, 1.5, 2.0, 2.5}) {
+    room.act(act::TrialLenses{{lens_d, lens_d}});
+    room.wait(kPutOnMs);
+    if (says_clear(room)) return;
+  }
+  room.act(act::TrialLenses{});
 }
 
 double choose_letters(const PerEye<double>& acuity, Fault fault) {
@@ -139,7 +199,11 @@ double choose_letters(const PerEye<double>& acuity, Fault fault) {
   return std::clamp(worse + kLargerLogmar, kLeastLogmar, kLargestLogmar);
 }
 
-Eye choose_prism_eye(const CoverFinding& found) {
+// Before the eye that moves less when it is bared: with its fellow fixing the deviation is the
+// smaller, and that is the one to be measured. If both move alike, before the one that deviates.
+Eye choose_prism_eye(const CoverFinding& found, Shown right_bared, Shown left_bared) {
+  const double more = size_of(right_bared) - size_of(left_bared);
+  if (magnitude(more) > kOtherEyePd) return more > 0.0 ? Eye::left : Eye::right;
   return found.eye == FindingEye::left ? Eye::left : Eye::right;
 }
 
@@ -148,9 +212,7 @@ Eye choose_prism_eye(const CoverFinding& found) {
 void enlarge_until_clear(Consulting& room, act::ShowTarget& target) {
   bool enlarged = false;
   for (;;) {
-    room.act(act::Ask{"clear"});
-    room.wait(kAnswerMs);
-    const bool clear = contains(room.find_answer("clear"), "clear");
+    const bool clear = says_clear(room);
     if (clear && !enlarged) return;
     // The other eye may see it less well.
     target.size_logmar = std::min(target.size_logmar + kEnlargeLogmar, kLargestLogmar);
@@ -170,22 +232,65 @@ act::ShowTarget choose_target(double distance_m, const WholeFinding& e, const Ha
 }
 
 // Either eye comes down when it is bared, neither ever up: a dissociated vertical deviation, which
-// no prism neutralises and which is no height of one eye. The right eye is bared first.
-bool is_dissociated(const std::vector<Shown>& movements) {
-  PerEye<std::vector<Shown>> of;
-  for (std::size_t i = 0; i < movements.size(); ++i) {
-    of[i % 2 == 0 ? Eye::right : Eye::left].push_back(movements[i]);
-  }
-  return find_middle(of.right).vertical_pd >= kLeastHighPd &&
-         find_middle(of.left).vertical_pd <= -kLeastHighPd;
+// no prism neutralises and which is no height of one eye.
+bool is_dissociated(const PerEye<Shown>& bared) {
+  return bared.right.vertical_pd >= kLeastHighPd && bared.left.vertical_pd <= -kLeastHighPd;
 }
 
-DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding& e,
+// Both eyes covered once by themselves and the cover alternated, without the glasses: what they
+// hold, shown by their absence.
+DistanceFinding test_without(Consulting& room, const WholeFinding& e, const Habits& habits) {
+  wear(room, false);
+  room.act(choose_target(kDistanceM, e, habits));
+  room.act(act::Instruct{Instruction::keep_clear});
+  room.wait(kTurnToTargetMs);
+  Manner manner;
+  manner.distance_m = kDistanceM;
+  manner.covers_of_each_eye = 1;
+  const std::vector<CoverReading> readings = cover_and_uncover(room, manner);
+  begin_alternating(room);
+  std::vector<Shown> movements;
+  alternate(room, manner, manner.transfers, movements);
+  open_both(room, kRegainMs);
+  DistanceFinding found;
+  found.cover = read_covers(readings, find_middle(movements), kDistanceM);
+  wear(room, true);
+  return found;
+}
+
+// To and fro as often as that within 2 s: beats, not fixation.
+bool sees_beats(Consulting& room) {
+  constexpr Tick kWatchedMs = 2000;
+  constexpr double kBeatDeg = 0.7;
+  constexpr int kLeastTurns = 6;
+  double last = 0.0;
+  double way = 0.0;
+  int turns = 0;
+  bool begun = false;
+  for (const Glance& g : room.glances()) {
+    if (g.at_ms < room.now() - kWatchedMs || g.eye.right.lid_open_fraction < 0.85) continue;
+    const double here = g.eye.right.horizontal_deg;
+    if (!begun) last = here;
+    begun = true;
+    if (way >= 0.0 ? here > last : here < last) {
+      last = here;  // further the same way
+    } else if (elementary::magnitude(here - last) >= kBeatDeg) {
+      way = here - last;
+      last = here;
+      ++turns;
+    }
+  }
+  return turns >= kLeastTurns;
+}
+
+DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,
                         const Habits& habits) {
   act::ShowTarget target = choose_target(distance_m, e, habits);
   room.act(target);
   room.act(act::Instruct{Instruction::look});
   room.wait(kTurnToTargetMs);
+  e.beats = e.beats || sees_beats(room);
+  choose_correction(room, habits, distance_m < kWithinReachM);
   if (distance_m < kWithinReachM && habits.age_years >= kPresbyopeYears &&
       habits.fault != Fault::letter_too_small) {
     enlarge_until_clear(room, target);
@@ -197,15 +302,23 @@ DistanceFinding test_at(Consulting& room, double distance_m, const WholeFinding&
   const std::vector<CoverReading> readings = cover_and_uncover(room, manner);
 
   begin_alternating(room);
-  std::vector<Shown> movements;
-  alternate(room, manner, manner.transfers, movements);
-  Shown alternating = find_middle(movements);
-  if (is_dissociated(movements)) alternating.vertical_pd = 0.0;
+  const PerEye<std::vector<Shown>> movements = alternate_by_eye(room, manner, manner.transfers);
+  std::vector<Shown> all = movements.right;
+  all.insert(all.end(), movements.left.begin(), movements.left.end());
+  Shown alternating = find_middle(all);
+  const PerEye<Shown> bared{find_middle(movements.right), find_middle(movements.left)};
+  if (is_dissociated(bared)) {
+    e.dissociated = true;
+    alternating.vertical_pd = 0.0;
+  }
   open_both(room, kRegainMs);
 
   DistanceFinding found;
+  found.spectacles = room.sees_spectacles();
+  found.lens_d = room.trial_lens();
   found.cover = read_covers(readings, alternating, distance_m);
-  found.prism = measure_with_prisms(room, manner, alternating, choose_prism_eye(found.cover),
+  found.prism = measure_with_prisms(room, manner, alternating,
+                                    choose_prism_eye(found.cover, bared.right, bared.left),
                                     habits.fault == Fault::wrong_base);
   return found;
 }
@@ -312,10 +425,13 @@ void test_further_at_near(Consulting& room, WholeFinding& e, const Habits& habit
 
 void examine_by_the_book(Consulting& room, const Habits& habits) {
   WholeFinding e;
+  e.presbyope = habits.age_years >= kPresbyopeYears;
+  e.may_drive = habits.age_years >= kDrivingYears;
   room.wait(500);
   take_history(room, e);
-  put_on_spectacles(room, habits, e);
-  neutralise_glasses(room, e);
+  e.wore_glasses = room.sees_spectacles();
+  look_at_spectacles(room, habits, e);
+  wear(room, e.owns_glasses);
   room.act(act::Instruct{Instruction::look});
   room.wait(kLookMs);
   look_at_lids(room, e);
@@ -327,9 +443,10 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
   test_further_at_near(room, e, habits);
   if (e.carries_prism) {
-    room.act(act::Spectacles{false});
-    e.bare = test_at(room, 6.0, e, habits);
-    room.act(act::Spectacles{true});
+    Habits without = habits;
+    without.owns_spectacles = false;
+    e.bare = test_at(room, 6.0, e, without);
+    wear(room, true);
   }
   if (const auto sightless = find_sightless(e)) {
     const auto by_reflexes = [&](double distance_m) {
@@ -340,9 +457,13 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
     e.reflexes_near = by_reflexes(habits.near_m);
   }
 
+  if (e.plus && habits.age_years < kPresbyopeYears) e.without = test_without(room, e, habits);
   patch_and_measure(room, e, habits);
   if (asks_for_far_distance(room, e)) e.beyond = test_at(room, kFarDistanceM, e, habits);
   if (asks_to_look_around(room, e)) {
+    room.act(choose_target(kDistanceM, e, habits));
+    room.wait(kTurnToTargetMs);
+    choose_correction(room, habits, false);
     e.around = look_around(room, {}, choose_target(6.0, e, habits), true);
   }
   if (tells_of_tiring(room)) {

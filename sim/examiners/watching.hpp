@@ -33,8 +33,7 @@ inline constexpr double kReferenceSeesPd = 0.5;
 
 /// Median over the glances from `from_ms` up to, not with, `to_ms` in which the eye is visible and
 /// no blink is on. Nothing if there are none.
-std::optional<Place> find_place(std::span<const Glance> glances, Eye eye, Tick from_ms,
-                                Tick to_ms);
+std::optional<Place> find_place(std::span<const Glance> glances, Eye eye, Tick from_ms, Tick to_ms);
 
 /// The first glance after `since_ms` in which the eye is visible; nothing if there is none.
 std::optional<Tick> find_appearing(std::span<const Glance> glances, Eye eye, Tick since_ms);
@@ -55,8 +54,7 @@ struct Alignment {
 Shown calc_change(const Alignment& from, const Alignment& to);
 
 /// Both eyes in the same window.
-std::optional<Alignment> find_alignment(std::span<const Glance> glances, Tick from_ms,
-                                        Tick to_ms);
+std::optional<Alignment> find_alignment(std::span<const Glance> glances, Tick from_ms, Tick to_ms);
 
 /// The time, after `from_ms`, from which on the eyes keep to their alignment in the last glances
 /// before `to_ms` within `tolerance_pd`; nothing if it cannot be told.

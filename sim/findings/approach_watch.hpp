@@ -19,6 +19,8 @@ class ApproachWatch {
   void row(const Observation& row, const Setting& setting, bool free);
   /// After the last row. Approaches that went on for less than kLeastWayCm are not among them.
   std::vector<Approach> finish();
+  /// Those that are over.
+  [[nodiscard]] const std::vector<Approach>& so_far() const { return approaches_; }
 
   /// A target that is merely shown nearer is no approach.
   static constexpr double kLeastWayCm = 5.0;

@@ -31,7 +31,8 @@ inline constexpr Tick kOwnViewMs = 600;
 struct Setting {
   double distance_m = 6.0;
   bool spectacles = false;
-  bool lenses = false;   ///< trial lenses before either eye
+  bool lenses = false;  ///< trial lenses before either eye
+  PerEye<double> lenses_d{};
   double lens_d = 0.0;   ///< mean of the two
   bool straight = true;  ///< target straight ahead, head upright
   /// Target straight ahead, head as this patient holds it by itself, which is not upright.
@@ -93,11 +94,15 @@ struct PrismStep {
   /// One eye was covered as the prism came before the other: what that one's movement left.
   bool with_cover = false;
   double left_with_cover_pd = 0.0;
-  /// Mean of the movements to take up fixation; 0 where none was seen.
+  /// The middle one of the movements to take up fixation; 0 where none was seen.
   double residual_horizontal_pd = 0.0;
   double residual_vertical_pd = 0.0;
   bool same_sense_stack = false;  ///< one on another before one eye, bases alike
   bool held_askew = false;        ///< above 30, more than 10 degrees off its calibrated position
+  /// By how much the light is turned otherwise than by the sum of the labels before each eye as one
+  /// plastic prism held frontal: what stacking or tilting did.
+  double effect_pd = 0.0;
+  std::optional<bool> said_clear;  ///< asked for while they stood there
 };
 
 /// Four prism dioptres, base out, put before one eye while both are free.

@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/prism_steps.hpp"
 #include "sim/optics/occluder.hpp"
-#include "sim/optics/prism.hpp"
 #include "sim/optics/sight.hpp"
 #include "sim/patient/sight.hpp"
 
@@ -21,14 +21,10 @@ constexpr double kStraightDeg = 2.0;   // off straight ahead that still counts a
 constexpr double kWidestGapMm = 12.0;  // wider is an occluder beside the eye, not before it
 constexpr Tick kLeastPeekMs = 1000;
 constexpr double kAsideDeg = 15.0;
-constexpr double kAskewDeg = 10.0;           // rubric C4
 constexpr double kOwnHalfDistanceMm = 31.5;  // half of an adult's interpupillary distance
-constexpr double kStrongPrismPd = 30.0;      // rubric C4
-constexpr double kSameSenseDeg = 10.0;
 // Four-dioptre test: the prism turns light by 2.3 degrees.
 constexpr double kTrialPowerPd = 4.0;
 constexpr double kTrialPowerRoomPd = 1.0;
-constexpr Tick kAtOnceMs = 600;  // prism and cover, two hands (judgement)
 constexpr double kVersionDeg = 0.9;
 constexpr double kReturnDeg = 0.7;
 constexpr Tick kVersionByMs = 900;
@@ -36,7 +32,8 @@ constexpr Tick kTrialMs = 2500;
 
 bool same_setting(const Setting& a, const Setting& b) {
   return is_same_distance(a.distance_m, b.distance_m) && a.spectacles == b.spectacles &&
-         a.lenses == b.lenses && a.straight == b.straight && a.own_posture == b.own_posture;
+         a.lenses_d.right == b.lenses_d.right && a.lenses_d.left == b.lenses_d.left &&
+         a.straight == b.straight && a.own_posture == b.own_posture;
 }
 
 bool near_angle(double a_deg, double b_deg) { return magnitude(a_deg - b_deg) <= kStraightDeg; }
@@ -44,51 +41,6 @@ bool near_angle(double a_deg, double b_deg) { return magnitude(a_deg - b_deg) <=
 bool is_like(const HeadState& a, const HeadState& b) {
   return near_angle(a.roll.value, b.roll.value) && near_angle(a.turn.value, b.turn.value) &&
          near_angle(a.chin.value, b.chin.value);
-}
-
-bool any_prism(const PrismState& prisms) {
-  return std::any_of(prisms.slots.begin(), prisms.slots.end(),
-                     [](const PrismSlot& slot) { return slot.filled; });
-}
-
-// By what the labels before one eye neutralise. ISO 8429: 0 is base in for the right eye and base
-// out for the left; base down before the right eye and base up before the left neutralise a higher
-// right eye.
-void add_labels(Eye eye, const PrismState& prisms, PrismStep& step) {
-  for (const PrismSlot& slot : prisms.slots) {
-    if (!slot.filled) continue;
-    const optics::LabelParts parts = optics::resolve({slot.prism.label, slot.prism.base});
-    step.horizontal_pd -= side_of(eye) * parts.along_0.value;
-    step.vertical_pd -= side_of(eye) * parts.along_90.value;
-  }
-}
-
-bool has_same_sense_stack(const PrismState& prisms) {
-  const auto& slots = prisms.slots;
-  for (std::size_t i = 0; i < slots.size(); ++i) {
-    for (std::size_t k = i + 1; k < slots.size(); ++k) {
-      if (!slots[i].filled || !slots[k].filled) continue;
-      const double apart = dot(optics::base_direction(slots[i].prism.base),
-                               optics::base_direction(slots[k].prism.base));
-      if (apart > elementary::cosine(kSameSenseDeg * elementary::kRadiansPerDegree)) return true;
-    }
-  }
-  return false;
-}
-
-bool is_askew(const PrismState& prisms) {
-  for (const PrismSlot& slot : prisms.slots) {
-    if (!slot.filled || slot.prism.label.value <= kStrongPrismPd) continue;
-    const bool calibrated =
-        prisms.hold == (optics::calibration_of(slot.prism.material) == optics::Calibration::prentice
-                            ? optics::Hold::prentice
-                            : optics::Hold::frontal);
-    // The minimum-deviation position of plastic is less than 10 degrees off up to high powers.
-    const bool near_calibrated = calibrated || (prisms.hold == optics::Hold::minimum &&
-                                                slot.prism.material == optics::Material::plastic);
-    if (!near_calibrated || magnitude(prisms.tilt_deg) > kAskewDeg) return true;
-  }
-  return false;
 }
 
 }  // namespace
@@ -100,6 +52,7 @@ Setting Gatherer::setting_of(const RoomState& room) const {
   s.distance_m = room.target.place.distance_m;
   s.spectacles = room.spectacles_worn;
   s.lenses = room.lenses_d.right != 0.0 || room.lenses_d.left != 0.0;
+  s.lenses_d = room.lenses_d;
   s.lens_d = 0.5 * (room.lenses_d.right + room.lenses_d.left);
   const HeadState& head = room.head.now;
   const TargetPlace& place = room.target.place;
@@ -179,6 +132,9 @@ void Gatherer::follow_setting(const Observation& row, const RoomState& room) {
   const Setting setting = setting_of(room);
   const bool free = !row.eye.right.covered && !row.eye.left.covered;
   approach_watch_.row(row, setting, free && !prism_open_);
+  if (approach_watch_.so_far().size() != evidence_.approaches.size()) {
+    evidence_.approaches = approach_watch_.so_far();
+  }
   if (free && room.penlight) ++evidence_.penlight_ms;
   evidence_.looked_aside = evidence_.looked_aside ||
                            magnitude(setting.gaze_horizontal_deg) >= kAsideDeg ||
@@ -343,6 +299,12 @@ void Gatherer::act(const Act& act, const RoomState& room) {
   }
 }
 
+void Gatherer::reply(const Reply& reply) {
+  if (reply.to == "clear" && prism_open_) {
+    evidence_.prisms.back().said_clear = reply.answer == "clear";
+  }
+}
+
 void Gatherer::change_prisms(Tick now, const RoomState& room) {
   if (prism_open_) {
     evidence_.prisms.back().to_ms = now;
@@ -353,12 +315,7 @@ void Gatherer::change_prisms(Tick now, const RoomState& room) {
   step.single_before = last_.fused;
   step.open = !covering_.right && !covering_.left;
   step.setting = setting_of(room);
-  for (const Eye eye : kBothEyes) {
-    step.before[eye] = any_prism(room.prisms[eye]);
-    add_labels(eye, room.prisms[eye], step);
-    step.same_sense_stack = step.same_sense_stack || has_same_sense_stack(room.prisms[eye]);
-    step.held_askew = step.held_askew || is_askew(room.prisms[eye]);
-  }
+  describe_prisms(setup_.room, room, step);
   prism_open_ = step.before.right || step.before.left;
   if (prism_open_) evidence_.prisms.push_back(step);
 }
@@ -415,48 +372,8 @@ Evidence Gatherer::finish() {
   finder_.finish();
   evidence_.approaches = approach_watch_.finish();
   evidence_.movements = finder_.movements();
-  measure_prisms();
+  measure_prisms(evidence_);
   return std::move(evidence_);
-}
-
-// What was left to move behind each set of prisms: at each alternation the movement of the eye that
-// was freed, none being 0.
-void Gatherer::measure_prisms() {
-  for (PrismStep& step : evidence_.prisms) {
-    for (const CoverSpan& span : evidence_.covers) {
-      if (!span.transfer_in || span.from_ms < step.from_ms || span.from_ms >= step.to_ms) continue;
-      ++step.transfers;
-      const Eye freed = fellow(span.eye);
-      for (const Movement& m : evidence_.movements) {
-        if (m.eye != freed || m.under_cover || m.event_ms > span.from_ms ||
-            m.event_ms < span.from_ms - kTransferGapMs) {
-          continue;
-        }
-        step.residual_horizontal_pd += m.shown_horizontal_pd();
-        step.residual_vertical_pd += m.shown_vertical_pd();
-      }
-    }
-    if (step.before.right != step.before.left) measure_with_cover(step);
-    if (step.transfers == 0) continue;
-    step.residual_horizontal_pd /= static_cast<double>(step.transfers);
-    step.residual_vertical_pd /= static_cast<double>(step.transfers);
-  }
-}
-
-// Prism before one eye as the cover came before the other: what the eye behind it still moved.
-void Gatherer::measure_with_cover(PrismStep& step) {
-  const Eye behind = step.before.right ? Eye::right : Eye::left;
-  const auto is_near = [](Tick a, Tick b) { return a - b <= kAtOnceMs && b - a <= kAtOnceMs; };
-  for (const CoverSpan& span : evidence_.covers) {
-    if (span.eye == behind || span.transfer_in || !is_near(span.from_ms, step.from_ms)) continue;
-    step.with_cover = true;
-    for (const Movement& m : evidence_.movements) {
-      const bool answers = m.eye == behind && m.cause == Cause::cover && !m.under_cover &&
-                           is_near(m.event_ms, span.from_ms);
-      if (answers) step.left_with_cover_pd += m.shown_horizontal_pd();
-    }
-    return;
-  }
 }
 
 }  // namespace redress::findings

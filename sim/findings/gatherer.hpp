@@ -2,7 +2,8 @@
 // Copyright the Redress authors
 //
 // Gathers evidence row by row; see sim/findings/evidence.hpp. Who runs an examination tick by tick
-// calls row(), then act() for each act of that tick, and finish() once at the end.
+// calls row(), then act() for each act of that tick, and finish() once at the end. Can be copied:
+// a copy goes on from there.
 #pragma once
 
 #include <cstddef>
@@ -24,6 +25,8 @@ class Gatherer {
   void row(const Observation& row, const RoomState& room);
   /// An act, and the room after it.
   void act(const Act& act, const RoomState& room);
+  /// What the patient says, as it is said.
+  void reply(const Reply& reply);
   Evidence finish();
   /// While it goes on: covers that are on, movements and what is measured at the end are not in it
   /// yet.
@@ -55,8 +58,6 @@ class Gatherer {
   void follow_trial(const Observation& row, const RoomState& room);
   void change_prisms(Tick now, const RoomState& room);
   void begin_trial(const act::HoldPrism& hold, Tick now, const RoomState& room);
-  void measure_prisms();
-  void measure_with_cover(PrismStep& step);
 
   const ExaminationSetup& setup_;
   Evidence evidence_;

@@ -6,13 +6,13 @@
 #include "sim/optics/optotype.hpp"
 #include "sim/optics/path.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/room/letter_line.hpp"
 
 namespace redress {
 
 namespace {
 
 constexpr Tick kLineEndMs = 1500;       // each end of the line, in turn
-constexpr double kLettersInLine = 5.0;  // with letter-wide gaps: nine letter widths
 constexpr double kTicksPerSecond = 1000.0;
 constexpr double kPenlightGain = 1.3;  // of the room's light, before both eyes
 // Pupils in a dimmed room are 1.0 to 1.1 mm wider than with the lights on: what the formula of
@@ -69,13 +69,6 @@ bool move_head(HeadMotion& h, Tick now) {
                    (h.now.chin.value - before.chin.value) * kTicksPerSecond};
   if (arrives(h.motion, now)) h.speed_deg_s = {};
   return true;
-}
-
-// Half the length of the line of letters, mm.
-double half_line(const TargetState& t) {
-  if (t.width_mm > 0.0) return 0.5 * t.width_mm;
-  const double height = optics::letter_height(t.place.distance_m, t.size_logmar).value;
-  return 0.5 * (2.0 * kLettersInLine - 1.0) * height;
 }
 
 // The spectacle lens alone; null without one.
@@ -141,7 +134,7 @@ Vector attended_point(const RoomState& room, Tick now) {
   Vector point = optics::target_point(p.distance_m, p.horizontal_deg, p.vertical_deg);
   if (room.instruction == Instruction::line_ends) {
     const bool left_end = ((now - room.instructed_at) / kLineEndMs) % 2 == 0;
-    point.x += (left_end ? -1.0 : 1.0) * half_line(room.target);
+    point.x += (left_end ? -0.5 : 0.5) * calc_line_mm(room.target);
   }
   return point;
 }

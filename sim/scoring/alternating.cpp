@@ -9,6 +9,8 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/items.hpp"
+#include "sim/scoring/positions.hpp"
+#include "sim/scoring/words.hpp"
 
 namespace redress::scoring {
 
@@ -19,6 +21,8 @@ namespace {
 
 constexpr double kNeutralPd = 1.0;  // what is left to move
 constexpr double kReversedPd = 0.4;
+constexpr int kSidesWanted = 3;         // of four (judgement)
+constexpr double kSmallEffectPd = 2.0;  // rubric C4; A11: an eye matters from here on
 // Steps of the usual bars: 2 up to 20, then 5 (from memory).
 double bar_step(double label_pd) { return label_pd <= 20.5 ? 2.5 : 5.5; }
 
@@ -48,11 +52,71 @@ bool can_be_neutralised(const Place& p) {
   return p.is_seen() && !p.there.right.cannot_fixate && !p.there.left.cannot_fixate;
 }
 
+std::string say_prism(const Axis& axis, double label) {
+  const char* base = axis.vertical ? "for the height" : axis.sign > 0.0 ? "base out" : "base in";
+  return fmt::format("{:.0f}Δ {}", label, base);
+}
+
+// `left` along the axis: + still the same way, - reversed.
+std::string say_left(double left) {
+  if (one_place(left) == 0.0) return "no movement";
+  return in_pd(left) + (left > 0.0 ? " the same way" : " the other way");
+}
+
 bool needs_prism(const Examined& x) {
   return std::any_of(x.places.begin(), x.places.end(), can_be_neutralised);
 }
 
 Mark nothing_to_measure() { return removed("There is no deviation here that needs a prism."); }
+
+double label_for(const Place& place, const Axis& axis, Eye fixing) {
+  const truth::Condition& c = place.there[fixing];
+  return axis.vertical ? c.neutralising_vertical_pd.value_or(c.vertical_pd)
+                       : c.neutralising_horizontal_pd.value_or(c.horizontal_pd);
+}
+
+// Before which eye a prism belongs, where it matters by more than 2: of a deviation that changes
+// with the eye that fixes, the one behind which it is the smaller (primary), so that the other,
+// whose muscles are sound, fixes, whichever the patient prefers. Prism and cover at once: always
+// the one that deviates (practice, A11).
+std::optional<Eye> find_prism_eye(const Examined& x, const Place& place, bool with_cover) {
+  if (with_cover) {
+    const auto deviating = place.there.right.deviating_eye;
+    if (deviating == truth::DeviatingEye::right) return Eye::right;
+    if (deviating == truth::DeviatingEye::left) return Eye::left;
+    return std::nullopt;
+  }
+  if (x.truth.comitant) return std::nullopt;
+  const Axis axis = axis_of(place);
+  const double right_fixing = magnitude(label_for(place, axis, Eye::right));
+  const double left_fixing = magnitude(label_for(place, axis, Eye::left));
+  if (magnitude(right_fixing - left_fixing) <= kSmallEffectPd) return std::nullopt;
+  return right_fixing < left_fixing ? Eye::left : Eye::right;
+}
+
+bool is_before_wrong_eye(const Examined& x, const Place& place, const PrismStep& step) {
+  if (step.before.right == step.before.left) return false;  // split between both
+  const auto eye = find_prism_eye(x, place, step.with_cover && step.transfers < 2);
+  return eye && !step.before[*eye];
+}
+
+double share_of_eye(const Examined& x, const Place& place, Mark& mark) {
+  int wrong = 0;
+  bool corrected = false;
+  for (const PrismStep* step : place.steps) {
+    if (step->transfers < 2 && !step->with_cover) continue;
+    if (!is_before_wrong_eye(x, place, *step)) {
+      corrected = wrong > 0;
+      break;
+    }
+    if (wrong++ > 0) continue;
+    mark.evidence.push_back(
+        {step->from_ms, fmt::format("{}: before the {} eye, where the deviation reads otherwise",
+                                    place.name, step->before.right ? "right" : "left")});
+  }
+  if (wrong == 0) return 1.0;
+  return corrected && wrong <= 2 ? 0.5 : 0.0;
+}
 
 double share_of_base(const Place& place, Mark& mark) {
   const Axis axis = axis_of(place);
@@ -82,8 +146,8 @@ double share_of_bracket(const Place& place, Mark& mark) {
     } else {
       not_reversed = std::max(not_reversed, label);
     }
-    mark.evidence.push_back(
-        {step->from_ms, fmt::format("{}: {:.0f} leaves {:+.1f}", place.name, label, left)});
+    mark.evidence.push_back({step->from_ms, fmt::format("{}: {} leaves {}", place.name,
+                                                        say_prism(axis, label), say_left(left))});
   }
   if (reversed > 0.0) {
     // The smallest prism of the bar may reverse a small deviation at once.
@@ -139,8 +203,11 @@ Mark mark_dissociation(const Examined& x) {
 }
 
 Mark mark_base(const Examined& x) {
-  return mark_places(x, share_of_base, "The first prism had the right base.",
-                     "The first prism had the wrong base.");
+  const auto share = [&x](const Place& place, Mark& mark) {
+    return std::min(share_of_base(place, mark), share_of_eye(x, place, mark));
+  };
+  return mark_places(x, share, "The first prism had the right base, before an eye that does.",
+                     "The first prism had the wrong base, or stood before the wrong eye.");
 }
 
 Mark mark_bracket(const Examined& x) {
@@ -153,23 +220,56 @@ Mark mark_handling(const Examined& x) {
   Mark mark;
   int used = 0;
   int lapses = 0;
+  double worst_pd = 0.0;
+  bool beyond = false;
   for (const Place& place : x.places) {
+    const Axis axis = axis_of(place);
+    const double there =
+        magnitude(axis.vertical ? place.there.right.vertical_pd : place.there.right.horizontal_pd);
     for (const PrismStep* step : measuring_steps(place)) {
       if (used == 0) mark.evidence.push_back({step->from_ms, "first prism"});
       ++used;
       if (!step->same_sense_stack && !step->held_askew) continue;
       ++lapses;
-      mark.evidence.push_back({step->from_ms, step->same_sense_stack
-                                                  ? "prisms one on another, bases alike"
-                                                  : "strong prism held askew"});
+      worst_pd = std::max(worst_pd, step->effect_pd);
+      beyond = beyond || step->effect_pd > calc_tolerance(there, axis.vertical, false);
+      mark.evidence.push_back(
+          {step->from_ms, fmt::format("{}: {} off what the labels say",
+                                      step->same_sense_stack ? "prisms one on another, bases alike"
+                                                             : "strong prism held askew",
+                                      in_pd(step->effect_pd))});
     }
   }
   if (used == 0) return {0.0, false, "No prism was used with the alternating cover.", {}};
-  mark.share = lapses == 0 ? 1.0 : lapses == 1 ? 0.5 : 0.0;
+  // One lapse, or more that change nothing; beyond the tolerance of the reading none.
+  const bool small = worst_pd <= kSmallEffectPd;
+  mark.share = lapses == 0 ? 1.0 : !beyond && (lapses == 1 || small) ? 0.5 : 0.0;
   mark.why = lapses == 0 ? "Held as calibrated, none stacked in the same sense."
-                         : "A prism that is stacked or askew does not do what its label says.";
+                         : fmt::format(
+                               "A prism that is stacked or askew does not do what its label says: "
+                               "up to {} off here.",
+                               in_pd(worst_pd));
   return mark;
 }
+
+namespace {
+
+// Right, left, up and down: the most of them.
+int count_sides(const Examined& x, Mark& mark) {
+  constexpr double kSideDeg = 25.0;
+  constexpr double kSides[][2] = {{kSideDeg, 0}, {-kSideDeg, 0}, {0, kSideDeg}, {0, -kSideDeg}};
+  int sides = 0;
+  for (const auto& [horizontal, vertical] : kSides) {
+    const findings::CoverSpan* span = find_transfer(x.evidence, horizontal, vertical, 0.0);
+    if (span == nullptr) continue;
+    ++sides;
+    mark.evidence.push_back(
+        {span->from_ms, "alternated with the eyes " + say_gaze(horizontal, vertical)});
+  }
+  return sides;
+}
+
+}  // namespace
 
 Mark mark_repeats(const Examined& x) {
   int wanted = 0;
@@ -199,9 +299,26 @@ Mark mark_repeats(const Examined& x) {
       mark.why += "Never with the head straight. ";
     }
   }
+  if (x.the_case.expected.also_without && x.setup.room.spectacles_owned) {
+    ++wanted;
+    if (const findings::CoverSpan* span = find_cover_without(x)) {
+      ++done;
+      mark.evidence.push_back({span->from_ms, "without the glasses"});
+    } else {
+      mark.why += "Never without the glasses. ";
+    }
+  }
+  if (!x.truth.comitant) {
+    ++wanted;
+    if (const int sides = count_sides(x, mark); sides >= kSidesWanted) {
+      ++done;
+    } else {
+      mark.why += fmt::format("Covered in {} of four positions of gaze. ", sides);
+    }
+  }
   if (wanted < 2) return removed("Nothing needs to be measured twice.");
   mark.share = done == wanted ? 1.0 : 2 * done >= wanted ? 0.5 : 0.0;
-  if (done == wanted) mark.why = "Measured by prism at every distance with a deviation.";
+  if (done == wanted) mark.why = "Repeated wherever it is called for.";
   return mark;
 }
 

@@ -9,6 +9,7 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/scoring/positions.hpp"
+#include "sim/scoring/words.hpp"
 #include "sim/truth/criteria.hpp"
 
 namespace redress::scoring {
@@ -105,9 +106,15 @@ double share_of_near_point(const Examined& x, Mark& mark) {
     mark.why += "The near point was not looked for. ";
     return 0.0;
   }
-  mark.evidence.push_back(
-      {shown->at_ms, fmt::format("target brought from {:.0f} to {:.0f} cm at {:.1f} cm/s",
-                                 shown->from_cm, shown->closest_cm, shown->speed_cm_per_s)});
+  for (const Approach& a : x.evidence.approaches) {
+    if (a.closest_cm >= a.from_cm) continue;
+    mark.evidence.push_back(
+        {a.at_ms,
+         fmt::format("target brought from {:.0f} to {:.0f} cm at {:.1f} cm/s, {}", a.from_cm,
+                     a.closest_cm, a.speed_cm_per_s,
+                     a.break_cm ? fmt::format("single vision lost at {:.1f} cm", *a.break_cm)
+                                : "single all the way")});
+  }
   const WrittenFinding* entry = find_last(x, FindingTest::near_point);
   if (entry == nullptr || !entry->finding.break_value) {
     mark.why += "The near point was not written. ";
@@ -170,8 +177,12 @@ double share_of_reserves(const Examined& x, Mark& mark) {
     mark.why += fmt::format("The reserve base {} was not taken to its break. ", base);
     return 0.0;
   }
+  if (run->blur_pd) {
+    mark.evidence.push_back(
+        {run->at_ms, fmt::format("base {}: said to be blurred at {:.0f}Δ", base, *run->blur_pd)});
+  }
   mark.evidence.push_back(
-      {run->at_ms, fmt::format("base {}: single vision lost at {:.0f}", base, *run->break_pd)});
+      {run->at_ms, fmt::format("base {}: single vision lost at {:.0f}Δ", base, *run->break_pd)});
   const WrittenFinding* entry = nullptr;
   for (const WrittenFinding& e : x.card.entries) {
     if (e.finding.test == FindingTest::reserves && e.finding.base == base) entry = &e;
@@ -181,9 +192,9 @@ double share_of_reserves(const Examined& x, Mark& mark) {
     return 0.5;
   }
   mark.evidence.push_back(
-      {entry->at_ms, fmt::format("break written {:.0f}", *entry->finding.break_value)});
+      {entry->at_ms, fmt::format("break written {:.0f}Δ", *entry->finding.break_value)});
   if (is_reserve(*entry->finding.break_value, *run->break_pd, is_vertical(base))) return 1.0;
-  mark.why += fmt::format("Base {} broke at {:.0f}. ", base, *run->break_pd);
+  mark.why += fmt::format("Base {} broke at {:.0f}Δ. ", base, *run->break_pd);
   return 0.5;
 }
 
@@ -223,7 +234,7 @@ double share_of_ac_a(const Examined& x, Mark& mark) {
     return lens_d > 0.0 ? 0.5 : 0.0;
   }
   const double written = *entry->finding.ac_a_pd_per_d;
-  mark.evidence.push_back({entry->at_ms, fmt::format("AC/A written {:.1f}", written)});
+  mark.evidence.push_back({entry->at_ms, fmt::format("AC/A written {:.1f}Δ/D", written)});
   const auto is_right = [&](double truth, double change_d) {
     const double room = std::max(kLeastRatio, kRatioPerLens / change_d);
     return magnitude(written - truth) <= room + kRounding;
@@ -231,7 +242,7 @@ double share_of_ac_a(const Examined& x, Mark& mark) {
   const bool right = (lens_d > 0.0 && is_right(x.truth.ac_a_gradient_pd_per_d, lens_d)) ||
                      (both && is_right(x.truth.ac_a_heterophoria_pd_per_d, kDistanceNearD));
   if (right) return 1.0;
-  mark.why += fmt::format("By lenses it is {:.1f}, by distance and near {:.1f}. ",
+  mark.why += fmt::format("By lenses it is {:.1f}Δ/D, by distance and near {:.1f}Δ/D. ",
                           x.truth.ac_a_gradient_pd_per_d, x.truth.ac_a_heterophoria_pd_per_d);
   return 0.5;
 }
@@ -312,11 +323,12 @@ double share_of_reflexes(const Examined& x, Mark& mark) {
   const truth::Condition& c =
       x.places[entry->finding.distance_m.value_or(0.4) > 1.0 ? 0 : 1].there.right;
   const double truth = c.manifest_horizontal_pd;
-  mark.evidence.push_back({entry->at_ms, fmt::format("reflexes: written {:+.0f}",
-                                                     entry->finding.horizontal_pd.value_or(0.0))});
+  mark.evidence.push_back(
+      {entry->at_ms,
+       "reflexes: written " + say_across(entry->finding.horizontal_pd.value_or(0.0))});
   const double room = std::max(kReflexesPd, kReflexesShare * magnitude(truth));
   if (magnitude(entry->finding.horizontal_pd.value_or(0.0) - truth) <= room) return 1.0;
-  mark.why += fmt::format("What is manifest is {:+.0f}. ", truth);
+  mark.why += fmt::format("What is manifest is {}. ", say_across(truth));
   return 0.5;
 }
 
@@ -360,6 +372,7 @@ std::optional<ReserveRun> find_reserve_run(const findings::Evidence& evidence,
       run = ReserveRun{step.from_ms, step.setting, {}, {}, 0.0};
     }
     run->reached_pd = std::max(run->reached_pd, label);
+    if (step.said_clear == false && !run->break_pd && !run->blur_pd) run->blur_pd = label;
     if (!step.single_at_end && !run->break_pd) run->break_pd = label;
     if (run->break_pd && step.single_at_end && label < *run->break_pd && !run->recovery_pd) {
       run->recovery_pd = label;

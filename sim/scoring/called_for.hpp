@@ -25,6 +25,7 @@ std::vector<CalledTest> find_called_tests(const Examined& x);
 struct ReserveRun {
   Tick at_ms = 0;
   findings::Setting setting;
+  std::optional<double> blur_pd;  ///< where the patient, asked, first said that it was blurred
   std::optional<double> break_pd;
   std::optional<double> recovery_pd;
   double reached_pd = 0.0;

@@ -3,7 +3,6 @@
 #include "sim/scoring/examined.hpp"
 
 #include <algorithm>
-#include <utility>
 
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/called_for.hpp"
@@ -18,100 +17,13 @@ using findings::WrittenFinding;
 
 namespace {
 
-constexpr double kFarDistanceM = 20.0;
-constexpr double kFarDifferencePd = 5.0;  // rubric: the far distance is called for from here on
-constexpr double kLeastView = 0.5;        // of the 600 ms in which the eye answers
-constexpr Tick kShortestDwellMs = 950;    // rubric C1: 1 s, less what a hand takes
-constexpr Tick kGlimpseMs = 150;          // rubric C1
+constexpr double kLeastView = 0.5;      // of the 600 ms in which the eye answers
+constexpr Tick kShortestDwellMs = 950;  // rubric C1: 1 s, less what a hand takes
+constexpr Tick kGlimpseMs = 150;        // rubric C1
 constexpr int kFullTransfers = 6;
 constexpr int kHalfTransfers = 4;
 constexpr double kNearReadingPd = 2.5;  // a written size lies within half a bar step of a prism,
 constexpr double kNearReadingShare = 0.15;  // the bar's steps being 5 above 20
-
-truth::Condition condition_at(const ExaminationSetup& setup, const truth::Truth& truth,
-                              double distance_m, bool spectacles, Eye fixing,
-                              bool own_posture = false) {
-  if (own_posture) return truth::calc_condition(setup, distance_m, spectacles, fixing, true);
-  for (const truth::Condition& c : truth.conditions) {
-    if (magnitude(c.distance_m - distance_m) < 1e-9 && c.spectacles == spectacles &&
-        c.fixing == fixing) {
-      return c;
-    }
-  }
-  return truth::calc_condition(setup, distance_m, spectacles, fixing);
-}
-
-Place make_place(std::string name, double nominal_m, double low_m, double high_m) {
-  Place p;
-  p.name = std::move(name);
-  p.nominal_m = p.used_m = nominal_m;
-  p.low_m = low_m;
-  p.high_m = high_m;
-  return p;
-}
-
-// The distance and correction of the covers at this place: those called for if there were any such,
-// with the head straight if there were any so. A head that the patient holds askew is how it is
-// found: what is seen then is a finding, compared with what is there then.
-void find_used(const findings::Evidence& evidence, bool right_spectacles, Place& p) {
-  p.used_spectacles = right_spectacles;
-  const CoverSpan* best = nullptr;
-  int best_rank = -1;
-  for (const CoverSpan& span : evidence.covers) {
-    const findings::Setting& s = span.setting;
-    if (s.lenses || s.distance_m < p.low_m || s.distance_m > p.high_m) continue;
-    if (!s.straight && !s.own_posture) continue;
-    const int rank = (s.straight ? 4 : 0) + (s.spectacles == right_spectacles ? 2 : 0) +
-                     (findings::is_same_distance(s.distance_m, p.nominal_m) ? 1 : 0);
-    if (rank > best_rank) {
-      best = &span;
-      best_rank = rank;
-    }
-  }
-  if (best == nullptr) return;
-  p.used_m = best->setting.distance_m;
-  p.used_spectacles = best->setting.spectacles;
-  p.own_posture = best->setting.own_posture;
-}
-
-void fill_place(const Examined& x, Place& p) {
-  find_used(x.evidence, x.right_spectacles, p);
-  for (const CoverSpan& span : x.evidence.covers) {
-    if (p.is_used_at(span.setting)) p.covers.push_back(&span);
-  }
-  for (const PrismStep& step : x.evidence.prisms) {
-    if ((step.transfers > 0 || step.with_cover) && p.is_used_at(step.setting)) {
-      p.steps.push_back(&step);
-    }
-  }
-  for (const Eye eye : kBothEyes) {
-    p.there[eye] = condition_at(x.setup, x.truth, p.used_m, p.used_spectacles, eye, p.own_posture);
-  }
-  p.cover_entry =
-      findings::find_entry(x.card, FindingTest::cover_test, p.used_m, p.used_spectacles);
-  p.prism_entry =
-      findings::find_entry(x.card, FindingTest::prism_cover, p.used_m, p.used_spectacles);
-}
-
-// What moves under a cover is what a prism would have to neutralise: behind spectacles that carry
-// the deviation, and where an eye fixes beside its centre by as much as it deviates, nothing does.
-int rank_of(const truth::Condition& c) {
-  const bool seen =
-      magnitude(c.neutralising_horizontal_pd.value_or(c.horizontal_pd)) >= kSeenHorizontalPd ||
-      magnitude(c.neutralising_vertical_pd.value_or(c.vertical_pd)) >= kSeenVerticalPd;
-  if (!seen) return 0;
-  switch (c.manifest) {
-    case truth::Manifest::constant: return 3;
-    case truth::Manifest::intermittent: return 2;
-    case truth::Manifest::none: break;
-  }
-  return 1;
-}
-
-bool needs_far_distance(const truth::Condition& six, const truth::Condition& far) {
-  return six.manifest != far.manifest ||
-         magnitude(six.horizontal_pd - far.horizontal_pd) >= kFarDifferencePd;
-}
 
 bool is_near_label(double label_pd, double written_pd) {
   const double room = std::max(kNearReadingPd, kNearReadingShare * magnitude(written_pd));
@@ -119,36 +31,6 @@ bool is_near_label(double label_pd, double written_pd) {
 }
 
 }  // namespace
-
-bool Place::is_seen() const { return rank_of(there.right) > 0; }
-int Place::rank() const { return rank_of(there.right); }
-bool Place::is_used_at(const findings::Setting& setting) const {
-  return own_posture ? findings::is_at_in_own_posture(setting, used_m, used_spectacles)
-                     : findings::is_at(setting, used_m, used_spectacles);
-}
-
-Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e,
-                   const truth::Truth& t)
-    : the_case(c),
-      setup(s),
-      truth(t),
-      evidence(std::move(e)),
-      card(findings::make_card(evidence.notes)),
-      right_spectacles(s.room.spectacles_owned) {
-  // Rooms of 3 m and more are used for the distance test; within arm's reach is near.
-  places.push_back(make_place("6 m", 6.0, 2.5, 9.0));
-  places.push_back(make_place("near", c.patient.near_working_distance.value, 0.25, 0.55));
-  const auto six = condition_at(s, t, 6.0, right_spectacles, Eye::right);
-  const auto far = condition_at(s, t, kFarDistanceM, right_spectacles, Eye::right);
-  if (needs_far_distance(six, far)) {
-    places.push_back(make_place("far distance", kFarDistanceM, 9.0, 1000.0));
-  }
-  for (Place& place : places) fill_place(*this, place);
-  // 6 m is the main distance unless the deviation is of a worse class elsewhere.
-  for (std::size_t i = 1; i < places.size(); ++i) {
-    if (places[i].rank() > places[main_place].rank()) main_place = i;
-  }
-}
 
 bool shows(const CoverSpan& span) {
   return span.duration_ms() >= findings::kShortestCoverMs && span.resolvable[fellow(span.eye)] &&
@@ -260,9 +142,8 @@ bool has_evidence(const Examined& x, const WrittenFinding& entry) {
   // Not only at the places called for: somebody may test elsewhere as well.
   Place here;
   const auto is_here = [&](const findings::Setting& s) {
-    const bool spectacles = f.spectacles.value_or(s.spectacles);
-    return findings::is_at(s, *f.distance_m, spectacles) ||
-           findings::is_at_in_own_posture(s, *f.distance_m, spectacles);
+    return findings::is_same_distance(s.distance_m, *f.distance_m) &&
+           s.spectacles == f.spectacles.value_or(s.spectacles) && is_for_cover_test(x.setup, s);
   };
   for (const CoverSpan& span : x.evidence.covers) {
     if (is_here(span.setting)) here.covers.push_back(&span);

@@ -28,8 +28,15 @@ struct Place {
   // As used: the distance and correction of the covers made here; as called for if there were none.
   double used_m = 6.0;
   bool used_spectacles = false;
+  PerEye<double> used_lenses_d{};  ///< trial lenses
+  /// Of the target against the head, below 0 where an addition was looked through; else 0.
+  double used_gaze_deg = 0.0;
   /// Covered only with the head in the posture that this patient takes: what is there, is there so.
   bool own_posture = false;
+  /// To be worn here: those that are owned, unless they are for another distance.
+  bool right_spectacles = false;
+  /// Tested with those, or through trial lenses, and the target could be seen clearly.
+  bool right_correction = false;
   PerEye<truth::Condition> there;  ///< at the distance and correction used, by the fixing eye
   std::vector<const findings::CoverSpan*> covers;
   /// Behind which the cover was alternated, or that came with a cover.
@@ -40,6 +47,7 @@ struct Place {
   [[nodiscard]] bool attempted() const { return !covers.empty(); }
   /// As used: distance, correction and posture of the head.
   [[nodiscard]] bool is_used_at(const findings::Setting& setting) const;
+  [[nodiscard]] Opening as_used() const;
   /// Horizontal 2 or vertical 1 and more.
   [[nodiscard]] bool is_seen() const;
   /// Latent or manifest apart, 0 ... 3: nothing seen, latent, intermittent, constant.
@@ -52,9 +60,8 @@ struct Examined {
   const truth::Truth& truth;
   findings::Evidence evidence;
   findings::RecordCard card;
-  bool right_spectacles = false;  ///< worn: the correction to test with
-  std::vector<Place> places;      ///< 6 m, near, and far distance where it differs
-  std::size_t main_place = 0;     ///< where most is to be found
+  std::vector<Place> places;   ///< 6 m, near, and far distance where it differs
+  std::size_t main_place = 0;  ///< where most is to be found
 
   Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e, const truth::Truth& t);
   Examined(const Examined&) = delete;
@@ -73,6 +80,9 @@ struct Reading {
 
 // ------------------------------------------------------------------------------- the evidence rule
 
+/// The head straight or as the patient holds it; or, where an addition is worn, the target so low
+/// that it is looked through.
+bool is_for_cover_test(const ExaminationSetup& setup, const findings::Setting& setting);
 /// A cover long enough, at a target that the eye left free can make out, with a moving eye in view.
 bool shows(const findings::CoverSpan& span);
 /// Both eyes were covered, each by itself, for however long.

@@ -74,6 +74,8 @@ std::vector<const findings::CoverSpan*> unilateral_covers(const Place& place,
 double calc_wanted_cover_ms(const Examined& x);
 /// How well the targets of the covers at a place were chosen: 1 a detail one or two lines larger
 /// than the worse eye resolves, 0 no use.
-double share_of_targets(const Place& place);
+double share_of_targets(const Examined& x, const Place& place);
+/// The first of the covers, of either eye, long enough to show something, without any glasses.
+const findings::CoverSpan* find_cover_without(const Examined& x);
 
 }  // namespace redress::scoring

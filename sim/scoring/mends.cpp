@@ -30,39 +30,53 @@ void sort_latest_first(std::vector<Span>& spans) {
 // -------------------------------------------------------------------------------------- one by one
 
 std::optional<MendedActs> wear_correction(const Examined& x, std::span<const Act> acts) {
-  if (!x.right_spectacles) return std::nullopt;
   const auto wrong = std::find_if(x.places.begin(), x.places.end(), [](const Place& p) {
-    return p.attempted() && !p.used_spectacles;
+    return p.attempted() && !p.right_correction && p.used_spectacles != p.right_spectacles;
   });
   if (wrong == x.places.end()) return std::nullopt;
+  // On or off with each distance; what was written of it holds for what is worn then.
   MendedActs mended;
-  mended.acts.push_back({0, act::Spectacles{true}});
+  const auto wanted = [&](double distance_m) {
+    const auto place = std::find_if(x.places.begin(), x.places.end(), [&](const Place& p) {
+      return distance_m >= p.low_m && distance_m <= p.high_m;
+    });
+    return place == x.places.end() ? x.places.front().right_spectacles : place->right_spectacles;
+  };
+  bool worn = wanted(first_target(acts).distance_m);
+  mended.acts.push_back({0, act::Spectacles{worn}});
   for (const Act& act : acts) {
     if (std::holds_alternative<act::Spectacles>(act.content)) continue;
     mended.acts.push_back(act);
     auto* note = std::get_if<act::Note>(&mended.acts.back().content);
-    if (note != nullptr && note->finding.spectacles) note->finding.spectacles = true;
+    if (note != nullptr && note->finding.spectacles) {
+      note->finding.spectacles = wanted(note->finding.distance_m.value_or(6.0));
+    }
+    const auto* shown = std::get_if<act::ShowTarget>(&act.content);
+    if (shown == nullptr || wanted(shown->distance_m) == worn) continue;
+    worn = !worn;
+    mended.acts.push_back({act.at_ms, act::Spectacles{worn}});
   }
-  mended.done = "Tested without the glasses";
-  mended.instead = "with the glasses that are worn";
+  mended.done = wrong->right_spectacles ? "Tested without the glasses" : "Tested with the glasses";
+  mended.instead = wrong->right_spectacles ? "with the glasses that are for this"
+                                           : "without them, which are for another distance";
   mended.at_ms = wrong->covers.front()->from_ms;
   return mended;
 }
 
 std::string describe_target(const CoverSpan& span) {
   if (span.kind == TargetKind::spot) return "Spot of light";
-  return fmt::format("Target of {:.1f}", span.size_logmar);
+  return fmt::format("Target of {:.1f} logMAR", span.size_logmar);
 }
 
 std::optional<MendedActs> choose_target(const Examined& x, std::span<const Act> acts) {
   MendedActs mended;
   for (const Place& place : x.places) {
-    if (!place.attempted() || share_of_targets(place) >= 1.0) continue;
+    if (!place.attempted() || share_of_targets(x, place) >= 1.0) continue;
     if (mended.acts.empty()) {
       mended.acts.assign(acts.begin(), acts.end());
       const CoverSpan& span = *place.covers.front();
       mended.done = fmt::format("{} at {}", describe_target(span), place.name);
-      mended.instead = fmt::format("letters of {:.1f}, one or two lines above the worse eye",
+      mended.instead = fmt::format("letters of {:.1f} logMAR, one or two lines above the worse eye",
                                    calc_right_size(place));
       mended.at_ms = span.from_ms;
     }

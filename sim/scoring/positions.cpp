@@ -10,6 +10,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/called_for.hpp"
+#include "sim/scoring/words.hpp"
 #include "sim/truth/procedures.hpp"
 
 namespace redress::scoring {
@@ -97,9 +98,10 @@ double share_of_positions(const Examined& x, std::span<const std::array<double, 
     if (span == nullptr) continue;
     ++done;
     mark.evidence.push_back(
-        {span->from_ms,
-         fmt::format("{}: {:+.0f}, {:+.0f}, tilt {:+.0f}", what, span->setting.gaze_horizontal_deg,
-                     span->setting.gaze_vertical_deg, span->setting.roll_deg)});
+        {span->from_ms, fmt::format("{}: {}", what,
+                                    tilts ? say_tilt(span->setting.roll_deg)
+                                          : say_gaze(span->setting.gaze_horizontal_deg,
+                                                     span->setting.gaze_vertical_deg))});
   }
   const double share = static_cast<double>(done) / static_cast<double>(wanted.size());
   if (share < 1.0) mark.why += fmt::format("{}: {} of {} tested. ", what, done, wanted.size());

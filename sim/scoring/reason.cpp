@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// Part G of the rubric: impression, plan, urgency. Wording is compared word by word, in any case
-// and with any punctuation.
+// Part G of the rubric: impression and urgency (the plan: sim/scoring/planned.cpp). Wording is
+// compared word by word, in any case and with any punctuation.
 #include <algorithm>
 #include <string_view>
 
@@ -140,41 +140,6 @@ int steps_too_slow(Urgency written, Urgency expected) {
   return order_of(written) - order_of(expected);
 }
 
-namespace {
-
-/// The words propose it: it stands there, and no "no" stands in the three words before it.
-bool proposes(const std::string& words, std::string_view what) {
-  constexpr std::string_view kNo[] = {" no ", " not ", " never ", " without ", " avoid ", " nor "};
-  for (std::size_t at = words.find(what); at != std::string::npos; at = words.find(what, at + 1)) {
-    std::size_t from = at;
-    for (int spaces = 0; from > 0 && spaces < 4; --from) {
-      if (words[from - 1] == ' ') ++spaces;
-    }
-    const std::string before = words.substr(from, at - from) + " ";
-    const bool denied = std::any_of(std::begin(kNo), std::end(kNo), [&](std::string_view no) {
-      return (" " + before).find(no) != std::string::npos;
-    });
-    if (!denied) return true;
-  }
-  return false;
-}
-
-}  // namespace
-
-// Exercises, prism or a date far away are harm in the place of help, not beside it: who sends the
-// patient as soon as the case asks does none.
-bool is_harmful(const Examined& x) {
-  const WrittenFinding* plan = find_last(x, FindingTest::plan);
-  if (!x.the_case.expected.red_flag || plan == nullptr) return false;
-  const WrittenFinding* urgency = find_urgency(x);
-  const bool in_time = urgency != nullptr && x.the_case.expected.urgency &&
-                       steps_too_slow(*urgency->finding.urgency, *x.the_case.expected.urgency) <= 0;
-  if (in_time) return false;
-  const std::string words = to_words(plan->finding.advice);
-  return proposes(words, "exercise") || proposes(words, "prism") || proposes(words, " 6 months ") ||
-         proposes(words, " six months ");
-}
-
 bool may_reason(const Examined& x) {
   if (find_key_question(x)) return true;
   return std::any_of(x.places.begin(), x.places.end(), [](const Place& p) {
@@ -206,51 +171,6 @@ Mark mark_impression(const Examined& x) {
     mark.why = "The right family.";
   } else {
     mark.why = "Neither accepted nor following from what was found.";
-  }
-  return mark;
-}
-
-namespace {
-
-// Somebody of driving age who sees two now: not to drive until it is controlled (both countries
-// whose rules were read, practice B16; the law is the country's).
-bool needs_driving_advice(const Examined& x) {
-  constexpr double kDrivingAge = 17.0;
-  const bool soon = x.the_case.expected.urgency == Urgency::same_day ||
-                    x.the_case.expected.urgency == Urgency::urgent;
-  const Place& six = x.places.front();
-  return soon && x.the_case.patient.age_years >= kDrivingAge &&
-         six.there.right.manifest != truth::Manifest::none &&
-         x.truth.suppression_eye == WhichEyes::none;
-}
-
-bool has_driving_advice(const Finding& plan) {
-  if (plan.driving) return *plan.driving != Driving::no_bar;
-  return has(to_words(plan.advice), " driv");
-}
-
-}  // namespace
-
-Mark mark_plan(const Examined& x) {
-  const WrittenFinding* plan = find_last(x, FindingTest::plan);
-  if (plan == nullptr) return {0.0, false, "No plan was written.", {}};
-  Mark mark;
-  mark.evidence.push_back({plan->at_ms, "plan"});
-  if (is_harmful(x)) {
-    mark.why = "This plan would do harm here.";
-  } else if (to_words(plan->finding.advice).size() > 1) {
-    // Referral on the history alone is sound where there is a red flag.
-    const bool rests = x.the_case.expected.red_flag ||
-                       std::any_of(x.places.begin(), x.places.end(), has_class_evidence);
-    mark.share = rests ? 1.0 : 0.5;
-    mark.why = rests ? "A plan with advice." : "Advice that rests on no finding.";
-    if (rests && needs_driving_advice(x) && !has_driving_advice(plan->finding)) {
-      mark.share = 0.5;
-      mark.why = "A plan that says nothing of driving to somebody who sees double.";
-    }
-  } else {
-    mark.share = 0.5;
-    mark.why = "A plan without advice.";
   }
   return mark;
 }

@@ -3,11 +3,13 @@
 #include "sim/scoring/sightings.hpp"
 
 #include <algorithm>
+#include <cstdint>
 
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/rubric.hpp"
+#include "sim/scoring/words.hpp"
 
 namespace redress::scoring {
 
@@ -22,23 +24,112 @@ namespace {
 // What begins later is no answer to the cover: another target, a blink (judgement; eyes answer
 // within 0.2 to 0.6 s).
 constexpr Tick kLongestLatencyMs = 1000;
+constexpr Tick kTakesUpWithinMs = 600;  // children and poor eyes take half a second (setup.cpp)
 
-/// The cover of this place, no prism before the eyes, that a movement answers to.
-const CoverSpan* find_cover(const Place& place, const Movement& m) {
-  for (const CoverSpan* span : place.covers) {
-    if (span->behind_prism) continue;
-    const Tick event = m.event_ms;
-    const bool began = magnitude(static_cast<double>(event - span->from_ms)) <=
-                       static_cast<double>(findings::kSameEventMs);
-    const bool ended = magnitude(static_cast<double>(event - span->to_ms)) <=
-                       static_cast<double>(findings::kSameEventMs);
-    if (began || ended) return span;
+/// What happened to the covers, as those movements are told apart that answer it.
+enum class Event : std::uint8_t { other_covered, crossed_over, freed };
+
+/// The answers of one eye to one kind of event, none where it did not move.
+struct Group {
+  Event event = Event::other_covered;
+  Eye eye = Eye::right;
+  std::vector<const Movement*> answers;
+
+  /// The middle one by size along a way, the smaller of two.
+  template <class Way>
+  [[nodiscard]] const Movement* middle(const Way& way) const {
+    std::vector<const Movement*> sorted = answers;
+    // Equal ones are alike.
+    std::stable_sort(sorted.begin(), sorted.end(), [&](const Movement* a, const Movement* b) {
+      return (a ? magnitude(way(*a)) : 0.0) < (b ? magnitude(way(*b)) : 0.0);
+    });
+    return sorted.empty() ? nullptr : sorted[(sorted.size() - 1) / 2];
   }
-  return nullptr;
+};
+
+double across(const Movement& m) { return m.shown_horizontal_pd(); }
+double in_height(const Movement& m) { return m.shown_vertical_pd(); }
+
+bool is_seen(const Movement& m) {
+  return magnitude(across(m)) >= kSeenHorizontalPd || magnitude(in_height(m)) >= kSeenVerticalPd;
 }
 
-void keep_larger(std::optional<double>& kept, double value) {
-  if (!kept || magnitude(value) > magnitude(*kept)) kept = value;
+/// The larger of the movements of this eye that answer an event at this time. The covers of a slow
+/// transfer change twice.
+const Movement* find_answer(const Examined& x, Eye eye, Tick event_ms, Tick before_ms) {
+  const Movement* found = nullptr;
+  const auto size = [](const Movement& m) {
+    return elementary::hypotenuse(across(m), in_height(m));
+  };
+  for (const Movement& m : x.evidence.movements) {
+    if (m.eye != eye || m.under_cover || m.cause == findings::Cause::other) continue;
+    if (m.event_ms < event_ms - before_ms || m.event_ms > event_ms + findings::kSameEventMs) {
+      continue;
+    }
+    if (m.latency_ms() > kLongestLatencyMs) continue;
+    if (found == nullptr || size(m) > size(*found)) found = &m;
+  }
+  return found;
+}
+
+Group& group_of(std::vector<Group>& groups, Event event, Eye eye) {
+  for (Group& g : groups) {
+    if (g.event == event && g.eye == eye) return g;
+  }
+  return groups.emplace_back(Group{event, eye, {}});
+}
+
+/// The covers of this place, no prism before the eyes.
+std::vector<Group> find_groups(const Examined& x, const Place& place) {
+  std::vector<Group> groups;
+  for (const CoverSpan* span : place.covers) {
+    if (span->behind_prism) continue;
+    const Eye other = fellow(span->eye);
+    const Event began = span->transfer_in ? Event::crossed_over : Event::other_covered;
+    const Tick before = span->transfer_in ? findings::kTransferGapMs : findings::kSameEventMs;
+    group_of(groups, began, other).answers.push_back(find_answer(x, other, span->from_ms, before));
+    if (!span->ended || span->transfer_out) continue;
+    // What the last cover of an alternation frees had time to come out in full.
+    const Event ends = span->transfer_in ? Event::crossed_over : Event::freed;
+    group_of(groups, ends, span->eye)
+        .answers.push_back(find_answer(x, span->eye, span->to_ms, findings::kSameEventMs));
+  }
+  return groups;
+}
+
+// An eye out of line takes up fixation whenever its fellow is covered, and soon: at half of the
+// covers at least, and twice; or at the only one. What is seen once is looked for again.
+bool fellow_moved(const std::vector<Group>& groups) {
+  for (const Group& g : groups) {
+    if (g.event != Event::other_covered) continue;
+    std::size_t seen = 0;
+    for (const Movement* m : g.answers) {
+      const bool soon = m != nullptr && m->latency_ms() <= kTakesUpWithinMs;
+      if (soon && is_seen(*m)) ++seen;
+    }
+    if (2 * seen >= g.answers.size() && (seen >= 2 || (seen == 1 && g.answers.size() == 1))) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// The largest of what stands for each group.
+template <class Way, class Counts>
+std::optional<Movement> find_largest(const std::vector<Group>& groups, const Way& way,
+                                     const Counts& counts) {
+  std::optional<Movement> largest;
+  for (const Group& g : groups) {
+    const Movement* m = counts(g) ? g.middle(way) : nullptr;
+    if (m == nullptr) continue;
+    if (!largest || magnitude(way(*m)) > magnitude(way(*largest))) largest = *m;
+  }
+  return largest;
+}
+
+template <class Way>
+std::optional<double> size_of(const std::optional<Movement>& m, const Way& way) {
+  return m ? std::optional(way(*m)) : std::nullopt;
 }
 
 /// By what a written size changes: as much as what was seen did.
@@ -92,47 +183,46 @@ SeenPair pair_seen(const Sighting& done, const Sighting& mended) {
 
 Sighting find_sighting(const Examined& x, const Place& place) {
   Sighting s;
-  for (const Movement& m : x.evidence.movements) {
-    if (m.under_cover || m.cause == findings::Cause::other) continue;
-    const CoverSpan* span = find_cover(place, m);
-    if (span == nullptr) continue;
-    if (m.latency_ms() > kLongestLatencyMs) continue;
-    // A latent deviation shows in the eye that was covered, a manifest one in the eye that was not.
-    const bool fellow = m.cause == findings::Cause::cover && m.eye != span->eye;
-    if (m.cause == findings::Cause::cover && !fellow) continue;
-    if (m.cause == findings::Cause::uncover && m.eye != span->eye) continue;
-    const auto before = s.by_eye_pd;
-    keep_larger(s.by_eye_pd, m.shown_horizontal_pd());
-    if (s.by_eye_pd != before) s.largest = m;
-    if (span->unilateral()) keep_larger(s.alone_pd, m.shown_horizontal_pd());
-    keep_larger(s.by_eye_vertical_pd, m.shown_vertical_pd());
-    s.fellow_moved =
-        s.fellow_moved || (fellow && (magnitude(m.shown_horizontal_pd()) >= kSeenHorizontalPd ||
-                                      magnitude(m.shown_vertical_pd()) >= kSeenVerticalPd));
-  }
+  const std::vector<Group> groups = find_groups(x, place);
+  const auto any = [](const Group&) { return true; };
+  const auto alone = [](const Group& g) { return g.event != Event::crossed_over; };
+  const auto larger = [](const Movement& m) {
+    return elementary::hypotenuse(across(m), in_height(m));
+  };
+  s.across = find_largest(groups, across, any);
+  s.in_height = find_largest(groups, in_height, any);
+  s.by_eye_pd = size_of(s.across, across);
+  s.by_eye_vertical_pd = size_of(s.in_height, in_height);
+  s.alone_pd = size_of(find_largest(groups, across, alone), across);
+  s.fellow =
+      find_largest(groups, larger, [](const Group& g) { return g.event == Event::other_covered; });
+  s.freed = find_largest(groups, larger, [](const Group& g) { return g.event == Event::freed; });
+  s.fellow_moved = fellow_moved(groups);
   double least = 0.0;
   for (const PrismStep* step : measuring_steps(place)) {
     const double left =
         magnitude(step->residual_horizontal_pd) + magnitude(step->residual_vertical_pd);
-    if (s.by_prism_pd && left >= least) continue;
+    if (s.best_prism != nullptr && left >= least) continue;
     least = left;
+    s.best_prism = step;
     s.by_prism_pd = step->horizontal_pd + step->residual_horizontal_pd;
     s.by_prism_vertical_pd = step->vertical_pd + step->residual_vertical_pd;
   }
   return s;
 }
 
-std::string describe_movement(const Movement& m) {
-  const bool across = magnitude(m.outward_pd) >= magnitude(m.upward_pd);
-  const double size = magnitude(across ? m.outward_pd : m.upward_pd);
-  const char* way = across              ? (m.outward_pd > 0.0 ? "out" : "in")
-                    : m.upward_pd > 0.0 ? "up"
-                                        : "down";
+std::string describe_movement(const Movement& m, bool high) {
+  const double size = high ? m.upward_pd : m.outward_pd;
+  const char* way = high ? (size > 0.0 ? "up" : "down") : size > 0.0 ? "out" : "in";
   const char* when = m.cause == findings::Cause::uncover    ? "it was freed"
                      : m.cause == findings::Cause::transfer ? "the cover crossed over"
                                                             : "the other was covered";
-  return fmt::format("{} eye {:.1f} {}, {:.2f} s after {}", name_of(m.eye), size, way,
+  return fmt::format("{} eye {} {}, {:.2f} s after {}", name_of(m.eye), in_pd(size), way,
                      0.001 * static_cast<double>(m.latency_ms()), when);
+}
+
+std::string describe_movement(const Movement& m) {
+  return describe_movement(m, magnitude(m.upward_pd) > magnitude(m.outward_pd));
 }
 
 std::vector<WrittenFinding> rewrite_notes(const Examined& done, const Examined& mended) {

@@ -3,6 +3,11 @@
 //
 // What covers and prisms showed at a place, as a number, and what somebody with the same habit of
 // estimating would have written of another examination.
+//
+// Movements are taken by what happened to the covers: as the other eye was covered (what is
+// manifest), as the eye itself was freed (what is latent), as the cover crossed over (all there
+// is). Of each such group the middle one stands for all, the smaller of two: a glance at the
+// practitioner, a blink or a small jerk of fixation is no answer to a cover, and comes once.
 #pragma once
 
 #include <optional>
@@ -16,18 +21,25 @@ namespace redress::scoring {
 /// What there was to be seen at a place; prism dioptres, eso +. Nothing where nothing moved enough
 /// to be told, or nothing was measured.
 struct Sighting {
-  std::optional<double> by_eye_pd;  ///< the largest movement that taking up fixation showed
+  std::optional<double> by_eye_pd;  ///< the most that taking up fixation showed
   std::optional<double> by_eye_vertical_pd;
   std::optional<double> alone_pd;     ///< the same of covers of one eye by itself
   std::optional<double> by_prism_pd;  ///< the best prism's label and what was left behind it
   std::optional<double> by_prism_vertical_pd;
-  std::optional<findings::Movement> largest;  ///< across, that by_eye_pd is of
-  bool fellow_moved = false;  ///< the eye left free moved as the other was covered: manifest
+  // The movements that show it: to size and direction across and in height, and to class.
+  std::optional<findings::Movement> across;
+  std::optional<findings::Movement> in_height;
+  std::optional<findings::Movement> fellow;  ///< of the eye left free, as the other was covered
+  std::optional<findings::Movement> freed;   ///< of the eye itself, as it was uncovered
+  const findings::PrismStep* best_prism = nullptr;  ///< that left least
+  bool fellow_moved = false;                        ///< enough to be seen: manifest
 };
 
 Sighting find_sighting(const Examined& x, const Place& place);
 
-/// "right eye 5.8 out, 0.2 s after it was freed": the movement in words.
+/// "right eye 5.8Δ in, 0.21 s after it was freed": the movement in words, along its longer way or,
+/// if said, in height.
+std::string describe_movement(const findings::Movement& movement, bool in_height);
 std::string describe_movement(const findings::Movement& movement);
 
 /// What was seen of the same place in two examinations, to be compared: in covers of one eye by

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/checkpoints.hpp"
 #include "sim/findings/evidence.hpp"
 #include "sim/scoring/score.hpp"
 #include "sim/scoring/sightings.hpp"
@@ -62,53 +63,99 @@ Difference find_largest(const Examined& done, const Examined& mended) {
 
 }  // namespace
 
-WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
-                    Chance chance, Tick until_ms, const truth::Truth& truth, Column column) {
-  const Examined done(the_case, setup, findings::gather_evidence(setup, acts, chance, until_ms),
-                      truth);
-  // With the notes that the writer of the first examination would have made.
-  const auto watch = [&](const MendedActs& mended) {
+void run_in_order(std::vector<Job>& jobs) {
+  for (const Job& job : jobs) job();
+}
+
+namespace {
+
+/// The examination as it was done, and how another is made of it.
+struct Done {
+  const Case& the_case;
+  const ExaminationSetup& setup;
+  const Chance chance;
+  const truth::Truth& truth;
+  std::unique_ptr<Examined> examined;
+  findings::Checkpoints on_the_way;
+
+  // With the notes that the writer of the first examination would have made. It goes on from where
+  // it first differs from another.
+  [[nodiscard]] std::unique_ptr<Examined> watch(const MendedActs& mended,
+                                                const findings::Checkpoints& from,
+                                                findings::Checkpoints* keep) const {
     findings::Evidence evidence =
-        findings::gather_evidence(setup, mended.acts, chance, mended.until_ms);
-    evidence.notes = rewrite_notes(done, Examined(the_case, setup, evidence, truth));
+        findings::gather_evidence_from(setup, mended.acts, chance, mended.until_ms, &from, keep);
+    evidence.notes = rewrite_notes(*examined, Examined(the_case, setup, evidence, truth));
     return std::make_unique<Examined>(the_case, setup, std::move(evidence), truth);
-  };
-  WhatIf what_if;
-  what_if.total = calc_total(done, column);
-  // The first one mended is where mending all of them begins: simulated once.
-  MendedActs all;
-  std::unique_ptr<Examined> last;
-  for (const Habit habit : kHabits) {
-    auto mended = mend(habit, done, acts, until_ms);
-    if (!mended) continue;
-    std::unique_ptr<Examined> other = watch(*mended);
-    Price price;
-    price.habit = habit;
-    price.total = calc_total(*other, column);
-    price.marks = price.total - what_if.total;
-    price.difference = find_largest(done, *other);
-    price.size_pd = calc_size(price.difference);
-    if (!last) {
-      all = *mended;
-      last = std::move(other);
-    }
-    price.mended = std::move(*mended);
-    what_if.prices.push_back(std::move(price));
   }
-  if (what_if.prices.empty()) return what_if;
-  const Habit first = what_if.prices.front().habit;
-  std::stable_sort(what_if.prices.begin(), what_if.prices.end(),
-                   [](const Price& a, const Price& b) {
-                     return a.marks != b.marks ? a.marks > b.marks : a.size_pd > b.size_pd;
-                   });
+};
+
+Price price_one(const Done& done, const Examined& other, Habit habit, double total, Column column) {
+  Price price;
+  price.habit = habit;
+  price.total = calc_total(other, column);
+  price.marks = price.total - total;
+  price.difference = find_largest(*done.examined, other);
+  price.size_pd = calc_size(price.difference);
+  return price;
+}
+
+// The others after the first, each on what has been mended so far.
+double mend_the_rest(const Done& done, Habit first, MendedActs all, std::unique_ptr<Examined> last,
+                     findings::Checkpoints on_the_way, Column column) {
   for (const Habit habit : kHabits) {
     if (habit <= first) continue;
     auto mended = mend(habit, *last, all.acts, all.until_ms);
     if (!mended) continue;
     all = std::move(*mended);
-    last = watch(all);
+    findings::Checkpoints next;
+    last = done.watch(all, on_the_way, &next);
+    on_the_way = std::move(next);
   }
-  what_if.all_mended = calc_total(*last, column);
+  return calc_total(*last, column);
+}
+
+}  // namespace
+
+WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
+                    Chance chance, Tick until_ms, const truth::Truth& truth, Column column,
+                    const Runner& run) {
+  Done done{the_case, setup, chance, truth, nullptr, {}};
+  done.examined = std::make_unique<Examined>(
+      the_case, setup,
+      findings::gather_evidence_from(setup, acts, chance, until_ms, nullptr, &done.on_the_way),
+      truth);
+  WhatIf what_if;
+  what_if.total = calc_total(*done.examined, column);
+  std::vector<std::pair<Habit, MendedActs>> mends;
+  for (const Habit habit : kHabits) {
+    if (auto mended = mend(habit, *done.examined, acts, until_ms)) {
+      mends.emplace_back(habit, std::move(*mended));
+    }
+  }
+  if (mends.empty()) return what_if;
+  what_if.prices.resize(mends.size());
+  std::vector<Job> jobs;
+  for (std::size_t i = 0; i < mends.size(); ++i) {
+    jobs.push_back([&, i] {
+      const auto& [habit, mended] = mends[i];
+      // The first one mended is where mending all of them begins: simulated once.
+      findings::Checkpoints on_the_way;
+      auto other = done.watch(mended, done.on_the_way, i == 0 ? &on_the_way : nullptr);
+      what_if.prices[i] = price_one(done, *other, habit, what_if.total, column);
+      if (i > 0) return;
+      what_if.all_mended =
+          mend_the_rest(done, habit, mended, std::move(other), std::move(on_the_way), column);
+    });
+  }
+  run(jobs);
+  for (std::size_t i = 0; i < mends.size(); ++i) {
+    what_if.prices[i].mended = std::move(mends[i].second);
+  }
+  std::stable_sort(what_if.prices.begin(), what_if.prices.end(),
+                   [](const Price& a, const Price& b) {
+                     return a.marks != b.marks ? a.marks > b.marks : a.size_pd > b.size_pd;
+                   });
   return what_if;
 }
 

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
@@ -49,10 +50,15 @@ struct WhatIf {
   std::optional<double> all_mended;  ///< total with every one of them mended; none: nothing to mend
 };
 
+/// Does all of them, in any order or side by side: this library knows no threads.
+using Job = std::function<void()>;
+using Runner = std::function<void(std::vector<Job>& jobs)>;
+void run_in_order(std::vector<Job>& jobs);
+
 /// `acts` in order of time; `setup`, `chance` and `until_ms` as the record says; `truth` as
 /// calc_score wants it.
 WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
                     Chance chance, Tick until_ms, const truth::Truth& truth,
-                    Column column = Column::formative);
+                    Column column = Column::formative, const Runner& run = run_in_order);
 
 }  // namespace redress::scoring

@@ -8,8 +8,9 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/findings/recovery.hpp"
+#include "sim/scoring/cited.hpp"
 #include "sim/scoring/items.hpp"
-#include "sim/scoring/sightings.hpp"
+#include "sim/scoring/words.hpp"
 #include "sim/truth/procedures.hpp"
 
 namespace redress::scoring {
@@ -116,18 +117,22 @@ bool counts_vertical(const Place& place, const Reading& r) {
 }
 
 MarkEvidence say_reading(const Place& place, const Reading& r) {
-  return {r.entry->at_ms,
-          fmt::format("{}: written {:+.1f} horizontally, {:+.1f} vertically, {}", place.name,
-                      r.horizontal_pd.value_or(0.0), r.vertical_pd.value_or(0.0),
-                      r.by_eye ? "estimated" : "measured")};
+  return {
+      r.entry->at_ms,
+      fmt::format("{}: written {}, {}, {}", place.name, say_across(r.horizontal_pd.value_or(0.0)),
+                  say_height(r.vertical_pd.value_or(0.0)), r.by_eye ? "estimated" : "measured")};
 }
 
-// The movement that shows it, where one was there to be seen.
-void cite_movement(const Examined& x, const Place& place, Mark& mark) {
-  const Sighting seen = find_sighting(x, place);
-  if (!seen.largest) return;
-  mark.evidence.push_back({seen.largest->start_ms,
-                           fmt::format("{}: {}", place.name, describe_movement(*seen.largest))});
+bool is_by_prism(const Reading& r) { return !r.by_eye && !r.manifest_only; }
+
+// Along the way that counts: in height where that is there or was written, across unless only a
+// height is there.
+void cite_sizes(const Examined& x, const Place& place, const Reading& reading, Mark& mark) {
+  const bool high = counts_vertical(place, reading);
+  const bool across = magnitude(place.there.right.horizontal_pd) >= kSeenHorizontalPd ||
+                      magnitude(reading.horizontal_pd.value_or(0.0)) >= kSeenHorizontalPd;
+  if (across || !high) cite_size(x, place, is_by_prism(reading), false, mark);
+  if (high) cite_size(x, place, is_by_prism(reading), true, mark);
 }
 
 enum class Direction { right, missing, reversed };
@@ -179,9 +184,9 @@ int order_of(RecoveryGrade grade) { return static_cast<int>(grade); }  // rapid 
 std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
   std::vector<RecoveryGrade> grades;
   const bool six = place.nominal_m == 6.0 && findings::is_same_distance(place.used_m, 6.0) &&
-                   place.used_spectacles == x.setup.room.spectacles_worn;
-  grades.push_back(findings::grade_recovery(six ? x.truth.recovery_ms
-                                                : truth::calc_recovery_ms(x.setup, place.used_m)));
+                   place.used_spectacles == x.setup.room.spectacles_worn && !place.own_posture;
+  grades.push_back(findings::grade_recovery(
+      six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.as_used())));
   std::vector<double> times;
   std::size_t not_regained = 0;
   for (const CoverSpan* span : place.covers) {
@@ -216,7 +221,7 @@ Mark mark_class(const Examined& x) {
     }
     mark.evidence.push_back(
         {entry->at_ms, fmt::format("{}: written as {}", place.name, class_word(*written))});
-    cite_movement(x, place, mark);
+    cite_class(x, place, mark);
     if (!has_class_evidence(place)) {
       mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
       continue;
@@ -244,7 +249,7 @@ Mark mark_direction(const Examined& x) {
     const Direction d = direction_at(place, reading);
     if (reading) {
       mark.evidence.push_back(say_reading(place, *reading));
-      cite_movement(x, place, mark);
+      cite_sizes(x, place, *reading, mark);
     }
     if (d == Direction::reversed) {
       reversed = true;
@@ -272,17 +277,17 @@ Mark mark_size(const Examined& x) {
       continue;
     }
     mark.evidence.push_back(say_reading(place, *reading));
-    cite_movement(x, place, mark);
+    cite_sizes(x, place, *reading, mark);
     const Compared h = compare(place, *reading, false);
     double share = h.share();
-    double truth = h.truth_pd;
+    std::string truth = say_across(h.truth_pd);
     if (counts_vertical(place, *reading)) {
       const Compared v = compare(place, *reading, true);
-      if (v.share() < share) truth = v.truth_pd;
+      if (v.share() < share) truth = say_height(v.truth_pd);
       share = 0.5 * (share + v.share());
     }
     if (share < 1.0) {
-      mark.why += fmt::format("{}: what {} is {:+.1f}. ", place.name,
+      mark.why += fmt::format("{}: what {} is {}. ", place.name,
                               reading->by_eye ? "was there to be seen" : "neutralises", truth);
     }
     sum += share;
@@ -308,7 +313,10 @@ Mark mark_eye(const Examined& x) {
     const WrittenFinding* entry = class_entry(place);
     const bool here = entry != nullptr && entry->finding.eye && has_class_evidence(place) &&
                       eye_is_right(x, place, *entry->finding.eye);
-    if (entry != nullptr) mark.evidence.push_back({entry->at_ms, place.name + ": as written"});
+    if (entry != nullptr) {
+      mark.evidence.push_back({entry->at_ms, place.name + ": the eye as written"});
+      cite_class(x, place, mark);
+    }
     if (!here) mark.why += fmt::format("{}: not the eye that deviates. ", place.name);
     eyes_right += here ? 1 : 0;
   }
@@ -318,13 +326,13 @@ Mark mark_eye(const Examined& x) {
   }
   if (!x.truth.comitant || comitant) {
     ++parts;
-    const bool shown = std::any_of(x.places.begin(), x.places.end(), has_class_evidence);
+    const bool shown = cite_sides(x, mark);
     const bool same = shown && comitant == x.truth.comitant;
     right += same ? 1.0 : 0.0;
     if (!shown) {
-      mark.why += "Comitance: nothing done could have shown it. ";
+      mark.why += "Comitance: the eyes were not looked at to the sides. ";
     } else if (!same) {
-      mark.why += "Comitance is not as written. ";
+      mark.why += comitant ? "Comitance is not as written. " : "Comitance was not written. ";
     }
   }
   if (parts == 0) return removed("No eye deviates, and the deviation is comitant.");

@@ -175,6 +175,10 @@ Condition calc_condition(const ExaminationSetup& setup, double distance_m, bool 
   opening.target = plain_target(distance_m);
   opening.spectacles = spectacles;
   opening.own_posture = own_posture;
+  return calc_condition(setup, opening, fixing);
+}
+
+Condition calc_condition(const ExaminationSetup& setup, const Opening& opening, Eye fixing) {
   Condition c = calc_dissociated_condition(setup, opening, fixing);
   apply_manifest(calc_manifest(setup, opening), c);
   return c;

@@ -208,7 +208,11 @@ FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye) {
 }
 
 std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, double distance_m) {
-  Examination exam(setup, kCalm, opening_at(distance_m));
+  return calc_recovery_ms(setup, opening_at(distance_m));
+}
+
+std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, const Opening& opening) {
+  Examination exam(setup, kCalm, opening);
   const double straight = calc_deviation(exam).horizontal_pd;
   const double level = calc_deviation(exam).vertical_pd;
   act::Cover cover;

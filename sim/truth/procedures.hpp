@@ -46,5 +46,6 @@ FourDioptreResponse calc_four_dioptre(const ExaminationSetup& setup, Eye eye);
 /// Time from the eye being free to 95 % of the recovery, after it was covered for 10 s; none where
 /// the eyes do not become straight within 10 s.
 std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, double distance_m);
+std::optional<double> calc_recovery_ms(const ExaminationSetup& setup, const Opening& opening);
 
 }  // namespace redress::truth

@@ -127,6 +127,8 @@ Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent exte
 /// holds it, else upright.
 Condition calc_condition(const ExaminationSetup& setup, double distance_m, bool spectacles,
                          Eye fixing, bool own_posture = false);
+/// The same in any state: trial lenses, a lowered target.
+Condition calc_condition(const ExaminationSetup& setup, const Opening& opening, Eye fixing);
 
 /// Names what the findings are, by the criteria of sim/truth/naming.cpp. The only place, with
 /// scoring, that speaks of diagnoses.

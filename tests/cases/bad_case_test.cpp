@@ -67,6 +67,8 @@ json complete_case() {
   value["deviation"]["by_distance_pd"] = json::parse("[[10, -1]]");
   value["fusion"]["far_distance"] = value["fusion"]["distance"];
   value["expected"]["accepted"] = {"x"};
+  value["expected"]["plan"] = {"glasses or contact_lenses", "driving"};
+  value["expected"]["harmful"] = {"prism"};
   value["expected"]["tests"] = {"near_point"};
   value["expected"]["urgency"] = "routine";
   value["patient"]["answers"]["onset"] = "Last week.";

@@ -52,6 +52,17 @@ class Pupil {
     does(act::Uncover{});
     waits(2500);
   }
+  void approaches() {
+    act::ShowTarget target;
+    for (double cm = 40.0; cm > 8.0; cm -= 0.5) {
+      target.distance_m = 0.01 * cm;
+      does(target);
+      waits(100);
+    }
+    target.distance_m = 0.4;
+    does(target);
+    waits(500);
+  }
   void writes(FindingTest test, std::optional<FindingKind> kind = {}) {
     Finding f;
     f.test = test;
@@ -132,11 +143,57 @@ TEST_CASE("the coach: the routine in its order", "[examiners]") {
   cover_each_eye(pupil);
   pupil.alternates(8);
   pupil.writes(FindingTest::cover_test, FindingKind::none);
+  // What was written, a phoria at 6 m, calls for what comes after the routine.
+  CHECK(pupil.next() == Step::sides);
+  for (const double gaze_deg : {25.0, -25.0, 0.0}) {
+    pupil.does(show(0, 6.0, gaze_deg).content);
+    pupil.waits(1000);
+  }
+  CHECK(pupil.next() == Step::write_sides);
+  pupil.writes(FindingTest::motility);
+  CHECK(pupil.next() == Step::near_point);
+  pupil.approaches();
+  CHECK(pupil.next() == Step::near_point);  // once is not enough
+  pupil.approaches();
+  CHECK(pupil.next() == Step::write_near_point);
+  pupil.writes(FindingTest::near_point);
+  CHECK(pupil.next() == Step::reserves);
+  for (const double label : {2.0, 4.0, 6.0, 8.0}) {
+    pupil.does(hold_prism(0, Eye::right, label, base_out(Eye::right)).content);
+    pupil.waits(1500);
+  }
+  pupil.does(act::RemovePrism{});
+  CHECK(pupil.next() == Step::write_reserves);
+  pupil.writes(FindingTest::reserves);
   CHECK(pupil.next() == Step::impression);
   pupil.writes(FindingTest::impression);
   CHECK(pupil.next() == Step::plan);
   pupil.writes(FindingTest::plan);
   CHECK(pupil.next() == Step::finish);
+}
+
+TEST_CASE("the coach goes on by what was written, and never by what is there", "[examiners]") {
+  // The same doings and the same words of four patients: the same advice, to the end of the card.
+  const Case patients[] = {case_with_deviation(0, 0), case_with_deviation(-25, -25),
+                           case_with_deviation(15, 22)};
+  for (const FindingKind kind : {FindingKind::none, FindingKind::tropia}) {
+    for (const Case& patient : patients) {
+      Pupil pupil(patient);
+      begin(pupil);
+      for (const double distance_m : {6.0, 0.4}) {
+        pupil.does(show(0, distance_m).content);
+        cover_each_eye(pupil);
+        pupil.alternates(8);
+        pupil.writes(FindingTest::cover_test, kind);
+        if (kind == FindingKind::tropia) pupil.writes(FindingTest::prism_cover);
+      }
+      CHECK(pupil.next() == Step::sides);
+      pupil.writes(FindingTest::motility);
+      pupil.does(show(0, 6.0, 25.0).content);
+      pupil.waits(500);
+      CHECK(pupil.next() == (kind == FindingKind::none ? Step::near_point : Step::impression));
+    }
+  }
 }
 
 TEST_CASE("the coach says the same of every patient", "[examiners]") {

@@ -406,6 +406,18 @@ TEST_CASE("everything that can be said is said alike to every patient") {
   }
 }
 
+TEST_CASE("from end to end of a line: its length and the movement are told as it is said") {
+  // Five letters of 0.2 logMAR at 6 m with letter-wide gaps: 12.4 cm, 2.07Δ (practice, B1).
+  Session session = make_session();
+  std::size_t ends = 0;
+  while (kPhrases[ends].instruction != Instruction::line_ends) ++ends;
+  session.feed({100, Chosen{{Command::say, static_cast<double>(ends)}}});
+  session.advance_to(900);
+  REQUIRE(session.messages().shown());
+  CHECK(session.messages().shown()->words ==
+        "The line is 12.4 cm long: at 6 m that is a movement of 2.1Δ.");
+}
+
 TEST_CASE("whatever can be found on request can be asked for in the window") {
   std::vector<std::string_view> requests;
   for (const Phrase& phrase : kPhrases) {

@@ -3,7 +3,10 @@
 #include "render/screens/debrief/what_if_model.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <future>
+#include <thread>
 #include <utility>
 
 #include <fmt/format.h>
@@ -111,6 +114,19 @@ PricedHabit describe(const scoring::Price& price, const Watched& done, const Wat
   return habit;
 }
 
+void run_side_by_side(std::vector<scoring::Job>& jobs) {
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < jobs.size(); i = next++) jobs[i]();
+  };
+  const std::size_t hands =
+      std::min<std::size_t>(jobs.size(), std::max(1U, std::thread::hardware_concurrency()));
+  std::vector<std::future<void>> others;
+  for (std::size_t i = 1; i < hands; ++i) others.push_back(std::async(std::launch::async, work));
+  work();
+  for (std::future<void>& other : others) other.get();
+}
+
 }  // namespace
 
 redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
@@ -127,16 +143,23 @@ redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
   const Watched done = watch(setup, record.acts, chance, last);
   const truth::Truth truth = find_truth(the_case, setup, findings::make_card(done.evidence.notes));
   const scoring::WhatIf what_if =
-      scoring::price_habits(the_case, setup, record.acts, chance, last, truth);
+      scoring::price_habits(the_case, setup, record.acts, chance, last, truth,
+                            scoring::Column::formative, run_side_by_side);
   WhatIfModel model;
   model.total = what_if.total;
   model.all_mended = what_if.all_mended;
-  for (const scoring::Price& price : what_if.prices) {
-    // No further than the excerpt that is shown.
-    const Tick until = std::min(price.mended.until_ms,
-                                price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs));
-    model.habits.push_back(describe(price, done, watch(setup, price.mended.acts, chance, until)));
+  model.habits.resize(what_if.prices.size());
+  std::vector<scoring::Job> jobs;
+  for (std::size_t i = 0; i < what_if.prices.size(); ++i) {
+    jobs.push_back([&, i] {
+      // No further than the excerpt that is shown.
+      const scoring::Price& price = what_if.prices[i];
+      const Tick until = std::min(price.mended.until_ms,
+                                  price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs));
+      model.habits[i] = describe(price, done, watch(setup, price.mended.acts, chance, until));
+    });
   }
+  run_side_by_side(jobs);
   return model;
 }
 

@@ -180,6 +180,11 @@ constexpr Field kFields[] = {
     {S::expected, "/expected/urgency", "How soon", K::choice, "", 0, 0, "", kUrgencies},
     {S::expected, "/expected/red_flag", "Red flag", K::yes_no, "", 0, 0,
      "Who misses it gets at most 39 marks."},
+    {S::expected, "/expected/plan", "Plan asked for", K::list, "between semicolons", 0, 0,
+     "Its key parts, as in the schema: glasses; driving; refer_neurology or refer_emergency."},
+    {S::expected, "/expected/harmful", "Would do harm", K::list, "between semicolons", 0, 0,
+     "Parts of a plan that make it unsafe here."},
+    {S::expected, "/expected/also_without", "Covered without glasses too", K::yes_no},
     {S::expected, "/expected/tests", "Tests called for", K::list, "between semicolons", 0, 0,
      "Three at most, as in the schema: near_point, reserves, ac_a and so on."},
 

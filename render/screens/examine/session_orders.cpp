@@ -10,6 +10,7 @@
 
 #include "render/screens/examine/session.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/room/letter_line.hpp"
 
 namespace redress::screens::examine {
 
@@ -290,11 +291,26 @@ std::optional<std::size_t> Session::head_pose() const {
   return std::nullopt;
 }
 
+namespace {
+
+// What the eyes move by, to judge other movements against.
+std::string describe_line(const TargetState& target) {
+  return fmt::format("The line is {:.1f} cm long: at {:g} m that is a movement of {:.1f}Δ.",
+                     0.1 * calc_line_mm(target), target.place.distance_m, calc_line_pd(target));
+}
+
+}  // namespace
+
 void Session::say(std::size_t index) {
   if (index >= kPhrases.size()) return;
   const Phrase& phrase = kPhrases[index];
   switch (phrase.kind) {
-    case PhraseKind::instruct: act(act::Instruct{phrase.instruction}); break;
+    case PhraseKind::instruct:
+      act(act::Instruct{phrase.instruction});
+      if (phrase.instruction == Instruction::line_ends) {
+        messages_.say({now(), Voice::note, true, {}, describe_line(live_.room().target)});
+      }
+      break;
     case PhraseKind::ask:
     case PhraseKind::history: act(act::Ask{std::string(phrase.what)}); break;
     case PhraseKind::request: act(act::Request{std::string(phrase.what)}); break;
