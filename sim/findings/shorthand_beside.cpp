@@ -290,7 +290,7 @@ void set_if(PerEye<std::optional<T>>& into, const PerEye<std::optional<T>>& said
   set_if(into.left, said.left);
 }
 void add_text(std::string& into, const std::string& said) {
-  if (said.empty()) return;
+  if (said.empty() || into.find(said) != std::string::npos) return;
   into += (into.empty() ? "" : ", ") + said;
 }
 

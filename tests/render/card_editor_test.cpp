@@ -246,3 +246,67 @@ TEST_CASE("record: an entry of nothing but its place is none", "[screens][record
   control.control = 0;
   CHECK_FALSE(is_empty(control));
 }
+
+TEST_CASE("record: what is said by itself is added to what is written there", "[screens][record]") {
+  CardEditor editor;
+  write(editor, "6 m cc 20Δ RSOT mod rec");
+  write(editor, "V pattern face turn R");
+  write(editor, "incomitant");
+  write(editor, "RLR -2");
+  write(editor, "LE full");
+  CHECK(editor.read_back(findings::Tradition::uk) ==
+        "CT cc 20Δ RSOT mod rec incomitant V pattern face turn R   OM RE short of abduction LE "
+        "full “RLR −2”");
+  // A new class takes the place of the old one.
+  write(editor, "6 m cc NMD");
+  CHECK(editor.find(FindingTest::cover_test).kind == FindingKind::none);
+  CHECK_FALSE(editor.find(FindingTest::cover_test).pattern);
+}
+
+TEST_CASE("record: four whole records by the line alone, without a contradiction",
+          "[screens][record]") {
+  struct Whole {
+    const char* name;
+    std::vector<std::string> lines;
+    std::size_t entries;
+    const char* read_back;  // a piece of it
+  };
+  const Whole wholes[] = {
+      {"exophoria",
+       {"6 m cc 2Δ XOP rapid rec", "33 cm cc 8Δ XOP′ slow rec", "33 cm cc PCT 10Δ BI",
+        "NPC 9/13 L out", "PFR 33 cm BO 17/21/11 BI 13/21/13", "4Δ BO R normal, 4Δ BO L normal"},
+       8,
+       "CT cc 2Δ XOP rapid rec, 8Δ XOP′ slow rec   PCT 10Δ BI′   NPC 9/13 cm L out"},
+      {"a sixth nerve palsy",
+       {"6 m cc 20Δ RSOT RE out on cover LE still on cover diplopia face turn R incomitant",
+        "PCT 20Δ BO fix L", "R gaze 28 eso L gaze 6 eso primary 18 eso up gaze 18 eso", "RLR -2",
+        "LE full"},
+       7,
+       "R gaze 28Δ eso   L gaze 6Δ eso   primary 18Δ eso   up gaze 18Δ eso"},
+      {"a fourth nerve palsy",
+       {"6 m cc R/L 12 mod rec excyclo 4° head tilt L incomitant",
+        "R gaze 4 R/L L gaze 18 R/L down-L gaze 22 R/L primary 12 R/L",
+        "tilt R 20 R/L tilt L 4 R/L", "OM RE full LE full"},
+       8,
+       "tilt R 20Δ R/L   tilt L 4Δ R/L   OM full"},
+      {"intermittent exotropia with control",
+       {"control 3/1", "6 m cc 25Δ LXO(T) slow rec 3 covers to break comitant",
+        "20 m cc 30Δ LXO(T) no rec", "33 cm cc 18Δ XOP′ mod rec", "6 m cc PCT 25Δ BI",
+        "Hirschberg central"},
+       7,
+       "control 3   control 1′   CT 25Δ LXO(T) slow rec comitant 3 covers to break"}};
+  for (const Whole& whole : wholes) {
+    CardEditor editor;
+    for (const std::string& line : whole.lines) {
+      INFO(whole.name << ": " << line);
+      for (const Finding& note : write(editor, line)) {
+        CHECK(record::check_act(Act{1000, act::Note{note}}).empty());
+      }
+    }
+    const std::string back = editor.read_back(findings::Tradition::uk);
+    INFO(whole.name << ": " << back);
+    CHECK(editor.card().entries.size() == whole.entries);
+    CHECK(back.find(whole.read_back) != std::string::npos);
+    for (const auto& c : editor.contradictions()) FAIL_CHECK(c.what);
+  }
+}

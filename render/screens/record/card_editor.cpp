@@ -55,6 +55,27 @@ bool is_empty(const Finding& f) {
          !findings::has_shortfall(f) && findings::write_beside(beside).empty();
 }
 
+namespace {
+
+// "V pattern" or "LE full" by itself adds to what is written there; it does not take its place.
+Finding complete(const Finding& f, const findings::RecordCard& card) {
+  const bool alone =
+      f.test == FindingTest::motility || (f.test == FindingTest::cover_test && !f.kind &&
+                                          !f.horizontal_pd && !f.vertical_pd && f.not_done.empty());
+  if (!alone) return f;
+  for (const WrittenFinding& entry : card.entries) {
+    if (!is_same_entry(entry.finding, f)) continue;
+    Finding whole = entry.finding;
+    findings::add_said(whole, f);
+    if (f.recovery) whole.recovery = f.recovery;
+    if (f.comitant) whole.comitant = f.comitant;
+    return whole;
+  }
+  return f;
+}
+
+}  // namespace
+
 CardEditor::CardEditor(std::span<const WrittenFinding> notes)
     : conditions_{{6.0, true}, {kUsualNearM, true}, {6.0, false}, {kUsualNearM, false}},
       written_(notes.begin(), notes.end()) {
@@ -130,7 +151,8 @@ void CardEditor::follow_room(double distance_m, bool spectacles) {
 void CardEditor::type(std::string line) {
   line_ = std::move(line);
   reading_ = findings::read_shorthand(line_, context());
-  unsettled_ = reading_.findings;
+  unsettled_.clear();
+  for (const Finding& f : reading_.findings) unsettled_.push_back(complete(f, card_));
   pending_across_ = pending_up_ = 0;
   // The rows show where the line says, as soon as it does.
   Condition said{reading_.distance_m.value_or(condition().distance_m),
