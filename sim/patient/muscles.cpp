@@ -44,10 +44,10 @@ struct Told {
 Told calc_told(const Parameters& p, const State& s, Eye eye) {
   const double side = side_of(eye);
   const double drive = s.counter_roll_deg * (kCounterRollDrive * p.muscles.tilt_gain);
-  Told told{to_muscle_frame(
-                eye, {(s.version.horizontal + s.muscles.phasic_deg) - side * (0.5 * s.vergence_deg),
-                      s.version.vertical + side * (0.5 * s.vertical_vergence_deg), drive}),
-            -0.5 * s.vergence_deg};
+  Told told{
+      to_muscle_frame(eye, {s.version.horizontal - side * (0.5 * s.vergence_deg),
+                            s.version.vertical + side * (0.5 * s.vertical_vergence_deg), drive}),
+      -0.5 * s.vergence_deg};
   told.command.torsion += calc_listing_turn(told.command, s.vergence_deg);
   return told;
 }
@@ -159,12 +159,18 @@ void place_eyes(const Parameters& p, bool at_rest, State& s) {
   }
 }
 
-void fade_pulse(State& s) {
+// The weak muscle gets of the pulse what it gets of any version.
+void fade_pulse(const Parameters& p, State& s) {
   double& phasic = s.muscles.phasic_deg;
   if (phasic == 0.0) return;
   phasic -= phasic * (kTickS / kPulseFadesS);
   if (magnitude(phasic) < 1e-9) phasic = 0.0;
-  for (const Eye eye : kBothEyes) s.gaze[eye].horizontal += phasic;
+  const Eye adducting = phasic > 0.0 ? Eye::left : Eye::right;
+  for (const Eye eye : kBothEyes) {
+    const auto& plant = p.muscles.plant[eye];
+    const bool weak = eye == adducting && plant.has_value();
+    s.gaze[eye].horizontal += weak ? plant->muscles.version_gain * phasic : phasic;
+  }
 }
 
 void tire(const Parameters& p, State& s) {
@@ -183,7 +189,7 @@ void tire(const Parameters& p, State& s) {
 void step_muscles(const Parameters& p, State& s) {
   if (!s.muscles.in_force) return;
   tire(p, s);
-  fade_pulse(s);
+  fade_pulse(p, s);
   place_eyes(p, false, s);
 }
 

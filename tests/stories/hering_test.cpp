@@ -34,7 +34,7 @@ patient::Angles calc_told(const ExaminationSetup& setup, const patient::State& s
   if (patient::is_hampered(setup.patient, eye)) {
     const patient::Angles& told = s.muscles.told[eye];
     const auto head = patient::to_head_frame(eye, {told.horizontal, told.vertical, 0.0});
-    return {head.horizontal - s.muscles.phasic_deg, head.vertical};
+    return {head.horizontal, head.vertical};
   }
   patient::Angles at = s.gaze[eye];
   const patient::Angles dip = patient::calc_blink_dip(s.instability, eye);
