@@ -106,7 +106,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--own-folder", v.application.own_folder);
   add_hidden(app, "--width", shell.width);
   add_hidden(app, "--height", shell.height);
-  add_hidden(app, "--scale", v.scale)->check(program::number_between(1, 2));
+  add_hidden(app, "--scale", v.scale)->check(program::number_between(1, 2, "--scale"));
   add_hidden(app, "--theme", v.application.theme)->check(CLI::IsMember({"light", "dim"}));
   add_hidden(app, "--screen", v.application.screen)
       ->check(CLI::IsMember({"parts", "first-run", "calibrate", "cases", "examine", "progress",
@@ -116,7 +116,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--screenshot", shell.screenshot);
   add_hidden(app, "--frames", shell.frames)->check(CLI::Range(0, 1'000'000));
   add_hidden(app, "--script", v.application.script_path);
-  add_hidden(app, "--step-ms", shell.step_ms)->check(program::number_between(0, 1000));
+  add_hidden(app, "--step-ms", shell.step_ms)->check(program::number_between(0, 1000, "--step-ms"));
   add_hidden(app, "--jitter", shell.jitter);
   add_hidden(app, "--parts-file", shell.parts_path);
   app.add_flag("--timings", shell.timings)->group("");

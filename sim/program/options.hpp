@@ -10,8 +10,8 @@
 namespace redress::program {
 
 /// A number from least to most. CLI::Range alone lets through what compares with nothing, and an
-/// empty word for 0.
-inline CLI::Validator number_between(double least, double most) {
+/// empty word for 0. `name`: of an option that is not in the help, which is told without one.
+inline CLI::Validator number_between(double least, double most, const std::string& name = {}) {
   const std::string allowed =
       "a number from " + CLI::detail::to_string(least) + " to " + CLI::detail::to_string(most);
   return {[=](std::string& text) {
@@ -23,7 +23,8 @@ inline CLI::Validator number_between(double least, double most) {
               read = 0;
             }
             const bool well = read > 0 && read == text.size() && value >= least && value <= most;
-            return well ? std::string{} : "“" + text + "”; allowed: " + allowed;
+            const std::string whose = name.empty() ? name : name + ": ";
+            return well ? std::string{} : whose + "“" + text + "”; allowed: " + allowed;
           },
           allowed};
 }

@@ -81,6 +81,7 @@ TEST_CASE("a scale that is none is wrong usage, told with what is allowed") {
         kOffscreen, "--own-folder " + own.path() + " --screen parts --frames 1 --scale " + scale);
     INFO(scale << ": " << answer.said);
     CHECK(answer.code == 2);
+    CHECK(answer.said.starts_with("--scale: "));
     CHECK(answer.said.find("allowed: a number from 1 to 2") != std::string::npos);
   }
 }

@@ -123,12 +123,6 @@ void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
     const Rect box{from, r.y, to - from, r.h};
     ui.fill(box, Token::well);
     ui.hatch(box, Token::cover);
-    const std::string seconds = fmt::format("{:.1f} s", (cover.to_ms - cover.from_ms) / 1000);
-    const float width = ui.measure_text(TextStyle::small, seconds);
-    if (box.w < std::max(30.0F, width + 6)) continue;
-    const float x = box.x + 4;
-    ui.text({x, find_room(r, pieces, x - 2, x + width + 2)}, TextStyle::small, Token::ink2,
-            seconds);
   }
   for (const double tick : {look.tick_pd, 0.0, -look.tick_pd}) {
     const float y = y_of(r, tick, look.most_pd);
@@ -137,6 +131,18 @@ void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
                Align::right);
   }
   ui.outline(r, Token::line);
+  // On a ground of its own: neither hatch nor grid goes through it.
+  for (const CoverInterval& cover : covers) {
+    const float from = std::max(r.x, axis.x_at(cover.from_ms));
+    const float to = std::min(r.right(), axis.x_at(cover.to_ms));
+    const std::string seconds = fmt::format("{:.1f} s", (cover.to_ms - cover.from_ms) / 1000);
+    const float width = ui.measure_text(TextStyle::small, seconds);
+    if (to - from < std::max(30.0F, width + 6)) continue;
+    const float x = from + 4;
+    const float y = find_room(r, pieces, x - 2, x + width + 2);
+    ui.fill({x - 2, y + 2, width + 4, 15}, Token::well);
+    ui.text({x, y}, TextStyle::small, Token::ink2, seconds);
+  }
   ui.text_in({r.x - kLeft, y_of(r, look.tick_pd, look.most_pd) - 9, kLeft - 36, 18},
              TextStyle::small_strong, look.token, look.name);
   ui.push_clip(r);
