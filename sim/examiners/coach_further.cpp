@@ -80,7 +80,8 @@ bool took_to_break(const Evidence& e) {
   double last = 0.0;
   for (const findings::PrismStep& step : e.prisms) {
     const double label = magnitude(step.horizontal_pd);
-    run = step.open && step.transfers == 0 && label > last ? run + 1 : 0;
+    const bool open = step.open && step.transfers == 0;
+    run = !open ? 0 : label > last ? run + 1 : 1;
     last = label;
     if (run >= kBarSteps) return true;
   }

@@ -46,8 +46,9 @@ constexpr double kWithinReachM = 1.0;
 constexpr double kFarDistanceM = 20.0;
 constexpr double kDistanceM = 6.0;
 constexpr double kLeastHighPd = 1.0;
-constexpr double kLeastPlusD = 1.5;  // in glasses: a turn may hang on it
-constexpr double kOtherEyePd = 0.5;  // by which one eye moves less than the other
+constexpr double kLeastPlusD = 1.5;     // in glasses: a turn may hang on it
+constexpr double kOtherEyePd = 1.5;     // by which one eye moves less than the other
+constexpr double kOtherEyeShare = 0.1;  // or this share of a large deviation
 constexpr double kPresbyopeYears = 40.0;
 constexpr double kDrivingYears = 17.0;
 constexpr double kDifferencePd = 4.0;  // near against distance, from which it is looked into
@@ -203,7 +204,9 @@ double choose_letters(const PerEye<double>& acuity, Fault fault) {
 // smaller, and that is the one to be measured. If both move alike, before the one that deviates.
 Eye choose_prism_eye(const CoverFinding& found, Shown right_bared, Shown left_bared) {
   const double more = size_of(right_bared) - size_of(left_bared);
-  if (magnitude(more) > kOtherEyePd) return more > 0.0 ? Eye::left : Eye::right;
+  const double larger = std::max(size_of(right_bared), size_of(left_bared));
+  if (magnitude(more) > std::max(kOtherEyePd, kOtherEyeShare * larger))
+    return more > 0.0 ? Eye::left : Eye::right;
   return found.eye == FindingEye::left ? Eye::left : Eye::right;
 }
 
