@@ -45,12 +45,13 @@ struct WholeFinding {
   bool pressure = false;  ///< headache on waking or lying down
   bool bent_lines = false;
   bool fixed_pupil = false;             ///< by the file, looked up where a lid hangs
+  bool near_reflex = false;             ///< convergence that comes and goes, small pupils with it
   bool tires = false;                   ///< changes with a minute of looking up
   bool carries_prism = false;           ///< in the glasses, as neutralised
   std::string low_lid;                  ///< "right ", "left " or empty
   std::optional<DistanceFinding> bare;  ///< at 6 m without the glasses that carry a prism
   std::optional<double> near_after_patch_pd;
-  std::optional<double> reflexes_far;   ///< by prism and reflexes, where one eye sees no target
+  std::optional<double> reflexes_far;  ///< by prism and reflexes, where one eye sees no target
   std::optional<double> reflexes_near;
   bool has_trouble = false;  ///< tired eyes, day by day
 };
