@@ -55,7 +55,7 @@ void Consulting::look() {
     if (is_hidden(exam_.room(), eye, o)) {
       glance.eye[eye] = {.visible = false};
     } else {
-      glance.eye[eye] = {true, o.horizontal_deg, o.vertical_deg, o.lid_open_fraction};
+      glance.eye[eye] = {true, o.horizontal_deg, o.vertical_deg, o.lid_open_fraction, o.pupil_mm};
     }
   }
   glances_.push_back(glance);

@@ -21,6 +21,7 @@ struct SeenEye {
   double horizontal_deg = 0.0;  ///< as the eye is turned, + to the patient's right
   double vertical_deg = 0.0;
   double lid_open_fraction = 0.0;
+  double pupil_mm = 0.0;
 };
 
 /// The face at one moment.

@@ -189,6 +189,16 @@ Impression call_deviation(const WholeFinding& e) {
   if (e.tires) {
     return {"ocular myasthenia", "Neurology; asked for swallowing and breathing.", Urgency::soon};
   }
+  // Lines that bend and one eye that reads less: the macula, whatever four prism dioptres show.
+  constexpr double kUnequalLogmar = 0.15;
+  const double poorer = e.acuity_logmar.right - e.acuity_logmar.left;
+  if (e.bent_lines && magnitude(poorer) >= kUnequalLogmar) {
+    return call_scotoma(e, poorer > 0.0 ? FindingEye::right : FindingEye::left);
+  }
+  if (e.near_reflex) {
+    return {"spasm of the near reflex", "Refraction with cycloplegia; abduction of each eye alone.",
+            Urgency::soon};
+  }
   if (const auto seen = find_by_reflexes(e)) return call_by_reflexes(seen->first, seen->second);
   if (e.bare && magnitude(measured(*e.bare).horizontal_pd) >= kNamedPd)
     return call_carried(*e.bare);

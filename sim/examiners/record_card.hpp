@@ -56,6 +56,7 @@ struct WholeFinding {
   bool pressure = false;  ///< headache on waking or lying down
   bool bent_lines = false;
   bool fixed_pupil = false;             ///< by the file, looked up where a lid hangs
+  bool near_reflex = false;             ///< convergence that comes and goes, small pupils with it
   bool tires = false;                   ///< changes with a minute of looking up
   bool carries_prism = false;           ///< in the glasses, as neutralised
   std::string low_lid;                  ///< "right ", "left " or empty

@@ -153,6 +153,12 @@ bool tells_of_tiring(Consulting& room) {
   return contains_any(room.find_answer("variation"), {"within minutes", "after a rest", "a nap"});
 }
 
+// Crossed eyes that come and go: the pupils tell whether it is the near reflex.
+void watch_near_reflex(Consulting& room, WholeFinding& e) {
+  if (!contains(room.find_answer("variation"), "within a minute")) return;
+  e.near_reflex = sees_near_reflex(room);
+}
+
 // An eye that reads no letter of any chart moves behind no cover.
 std::optional<Eye> find_sightless(const WholeFinding& e) {
   constexpr double kNoLetterLogmar = 1.6;
@@ -211,19 +217,26 @@ Eye choose_prism_eye(const CoverFinding& found, Shown right_bared, Shown left_ba
 }
 
 // At near somebody past 40 may not see letters of the size that does for distance: larger ones are
-// shown until they are said to be clear.
-void enlarge_until_clear(Consulting& room, act::ShowTarget& target) {
+// shown until they are said to be clear. It is the better eye that says so: the other one needs as
+// many lines more as it does at distance.
+void enlarge_until_clear(Consulting& room, act::ShowTarget& target, const PerEye<double>& acuity) {
+  const double apart = magnitude(acuity.right - acuity.left);
+  const auto show = [&](double size_logmar) {
+    target.size_logmar = std::min(size_logmar, kLargestLogmar);
+    room.act(target);
+    room.wait(kTurnToTargetMs);
+  };
+  if (apart > 0.0) show(target.size_logmar - apart);
   bool enlarged = false;
   for (;;) {
     const bool clear = says_clear(room);
-    if (clear && !enlarged) return;
+    if (clear && !enlarged) break;
     // The other eye may see it less well.
-    target.size_logmar = std::min(target.size_logmar + kEnlargeLogmar, kLargestLogmar);
     enlarged = true;
-    room.act(target);
-    room.wait(kTurnToTargetMs);
-    if (clear || target.size_logmar >= kLargestLogmar) return;
+    show(target.size_logmar + kEnlargeLogmar);
+    if (clear || target.size_logmar >= kLargestLogmar) break;
   }
+  if (apart > 0.0) show(target.size_logmar + apart);
 }
 
 act::ShowTarget choose_target(double distance_m, const WholeFinding& e, const Habits& habits) {
@@ -294,13 +307,18 @@ DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,
   room.wait(kTurnToTargetMs);
   e.beats = e.beats || sees_beats(room);
   choose_correction(room, habits, distance_m < kWithinReachM);
-  if (distance_m < kWithinReachM && habits.age_years >= kPresbyopeYears &&
-      habits.fault != Fault::letter_too_small) {
-    enlarge_until_clear(room, target);
+  const bool past_reading = distance_m < kWithinReachM && habits.age_years >= kPresbyopeYears;
+  if ((past_reading || e.near_reflex) && habits.fault != Fault::letter_too_small) {
+    enlarge_until_clear(room, target, e.acuity_logmar);
   }
 
   Manner manner;
   manner.distance_m = distance_m;
+  // A poorer eye holds less steadily: whether it flicked is looked for more than twice.
+  constexpr double kUnsteadyLogmar = 0.3;
+  if (magnitude(e.acuity_logmar.right - e.acuity_logmar.left) >= kUnsteadyLogmar) {
+    manner.covers_of_each_eye = 4;
+  }
   if (habits.fault == Fault::short_covers) manner.cover_ms = kShortCoverMs;
   const std::vector<CoverReading> readings = cover_and_uncover(room, manner);
 
@@ -438,11 +456,13 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   room.act(act::Instruct{Instruction::look});
   room.wait(kLookMs);
   look_at_lids(room, e);
+  watch_near_reflex(room, e);
   straighten_head(room);
 
   if (suspects_drifting(room)) watch_control(room, e, habits);
   e.far = test_at(room, 6.0, e, habits);
-  if (suspects_scotoma(e)) e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
+  if (suspects_scotoma(e) && !find_sightless(e))
+    e.four_dioptre = test_four_dioptres(room, kRepeatFourDioptre);
   if (habits.fault != Fault::no_near_test) e.near = test_at(room, habits.near_m, e, habits);
   test_further_at_near(room, e, habits);
   if (e.carries_prism) {
@@ -463,7 +483,7 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   if (e.plus && habits.age_years < kPresbyopeYears) e.without = test_without(room, e, habits);
   patch_and_measure(room, e, habits);
   if (asks_for_far_distance(room, e)) e.beyond = test_at(room, kFarDistanceM, e, habits);
-  if (asks_to_look_around(room, e)) {
+  if (asks_to_look_around(room, e) && !find_sightless(e)) {
     room.act(choose_target(kDistanceM, e, habits));
     room.wait(kTurnToTargetMs);
     choose_correction(room, habits, false);

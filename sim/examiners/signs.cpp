@@ -27,7 +27,8 @@ constexpr double kChangedPd = 3.0;   // more than two readings by eye differ
 // A reflex is told to be central within this (practice: Krimsky to within 5 to 10; judgement).
 constexpr double kCentralPd = 1.0;
 constexpr double kUsualHalfPupilsM = 0.031;
-constexpr Tick kPrismMs = 2500;
+constexpr Tick kPrismMs = 1000;
+constexpr Tick kWanderMs = 6000;
 
 struct Seen {
   Shown shown;
@@ -88,14 +89,42 @@ bool tires_on_looking_up(Consulting& room, const Manner& manner, act::ShowTarget
   return sank || changed;
 }
 
+bool sees_near_reflex(Consulting& room) {
+  constexpr Tick kWatchMs = 60'000;
+  constexpr double kConvergedDeg = 4.0;  // 7 prism dioptres: nobody misses that
+  constexpr double kSmallerMm = 0.5;     // a pupil beside what it was
+  const Tick from = room.now();
+  room.wait(kWatchMs);
+  double least_turn = 1e9;
+  double most_turn = -1e9;
+  double pupil_apart = 0.0;
+  double pupil_converged = 0.0;
+  const PerEye<double> usual = find_openings(room);
+  for (const Glance& g : room.glances()) {
+    if (g.at_ms < from || !g.eye.right.visible || !g.eye.left.visible) continue;
+    if (g.eye.right.lid_open_fraction < kSankShare * usual.right) continue;  // a blink
+    const double turn = g.eye.left.horizontal_deg - g.eye.right.horizontal_deg;
+    if (turn < least_turn) {
+      least_turn = turn;
+      pupil_apart = g.eye.right.pupil_mm;
+    }
+    if (turn > most_turn) {
+      most_turn = turn;
+      pupil_converged = g.eye.right.pupil_mm;
+    }
+  }
+  return most_turn - least_turn >= kConvergedDeg && pupil_apart - pupil_converged >= kSmallerMm;
+}
+
 std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double distance_m) {
   const Eye other = fellow(seeing);
   room.act(act::Penlight{true});
   room.act(act::Instruct{Instruction::look});
-  room.wait(2 * kPrismMs);
+  room.wait(kPrismMs + kWanderMs);
   // How far the other eye points beside the light, outward +.
   const auto outward_pd = [&]() -> std::optional<double> {
-    const auto place = find_place(room.glances(), other, room.now() - kPrismMs / 2, room.now() + 1);
+    // An eye that sees nothing wanders: where it stands in the middle of its wandering.
+    const auto place = find_place(room.glances(), other, room.now() - kWanderMs, room.now() + 1);
     if (!place) return std::nullopt;
     const double inward =
         elementary::arc_tangent(kUsualHalfPupilsM / distance_m) / elementary::kRadiansPerDegree;
@@ -113,6 +142,7 @@ std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double d
   if (magnitude(*start) < 2.0 * kCentralPd) return finish(0.0);
   const bool exo = *start > 0.0;
   double below = 0.0;
+  double left_over = 0.0;
   for (const double label : kHorizontalBar) {
     act::HoldPrism prism;
     prism.eye = seeing;
@@ -120,10 +150,10 @@ std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double d
     // Exo: base in. ISO 8429: in at 0 before the right eye, at 180 before the left.
     prism.base = Degrees{exo == (seeing == Eye::right) ? 0.0 : 180.0};
     room.act(prism);
-    room.wait(kPrismMs);
+    room.wait(kPrismMs + kWanderMs);
     const auto now = outward_pd();
     if (!now) continue;
-    const double left_over = exo ? *now : -*now;
+    left_over = exo ? *now : -*now;
     if (left_over > kCentralPd) {
       below = label;
       continue;
@@ -131,7 +161,8 @@ std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double d
     const double central = magnitude(left_over) <= kCentralPd ? label : 0.5 * (below + label);
     return finish(exo ? -central : central);
   }
-  return finish(std::nullopt);
+  // The bar's last step, and by eye what it leaves.
+  return finish(exo ? -(below + left_over) : below + left_over);
 }
 
 }  // namespace redress::examiners

@@ -24,8 +24,13 @@ std::string find_low_lid(const Consulting& room);
 /// lid sank or the deviation changed. Healthy ones do neither.
 bool tires_on_looking_up(Consulting& room, const Manner& manner, act::ShowTarget target);
 
+/// A minute of looking at one distant target: whether the eyes converge on nothing now and
+/// then and the pupils become small with it.
+bool sees_near_reflex(Consulting& room);
+
 /// Krimsky: prism before the eye that sees, until the reflex of its fellow is central; to the
-/// mid-point of the bar. Nothing if the bar ends. The eyes are straight where it comes to 0.
+/// mid-point of two steps of the bar, beyond its end by eye. The eyes are straight where it comes
+/// to 0; nothing if the eye cannot be seen.
 std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double distance_m);
 
 }  // namespace redress::examiners

@@ -47,9 +47,10 @@ Axis axis_of(const Place& place) {
   return axis;
 }
 
-// An eye that never takes up fixation, blind or out of reach, moves behind no prism.
+// An eye that never takes up fixation, blind or out of reach, moves behind no prism; a deviation
+// that comes and goes has changed before one is found.
 bool can_be_neutralised(const Place& p) {
-  return p.is_seen() && !p.there.right.cannot_fixate && !p.there.left.cannot_fixate;
+  return p.is_seen() && !p.let_go && !p.there.right.cannot_fixate && !p.there.left.cannot_fixate;
 }
 
 std::string say_prism(const Axis& axis, double label) {

@@ -86,6 +86,7 @@ std::vector<const PrismStep*> measuring_steps(const Place& place) {
 }
 
 bool has_class_evidence(const Place& place) {
+  if (place.by_reflexes && did_unilateral(place)) return true;
   PerEye<bool> shown;
   for (const CoverSpan* span : place.covers) {
     if (span->unilateral() && !span->behind_prism && shows(*span)) shown[span->eye] = true;
@@ -94,6 +95,7 @@ bool has_class_evidence(const Place& place) {
 }
 
 bool has_movement_evidence(const Place& place) {
+  if (place.by_reflexes) return true;
   int transfers = 0;
   for (const CoverSpan* span : place.covers) {
     if (span->unilateral() && shows(*span)) return true;
@@ -110,6 +112,11 @@ bool has_prism_evidence(const Place& place, const Finding& finding) {
     return std::any_of(place.steps.begin(), place.steps.end(), [&](const PrismStep* step) {
       return step->with_cover && is_near_label(step->horizontal_pd + step->left_with_cover_pd,
                                                finding.horizontal_pd.value_or(0.0));
+    });
+  }
+  if (place.by_reflexes) {
+    return std::any_of(place.open_steps.begin(), place.open_steps.end(), [&](const auto* step) {
+      return is_near_label(step->horizontal_pd, finding.horizontal_pd.value_or(0.0));
     });
   }
   if (!has_movement_evidence(place)) return false;

@@ -41,6 +41,12 @@ struct Place {
   std::vector<const findings::CoverSpan*> covers;
   /// Behind which the cover was alternated, or that came with a cover.
   std::vector<const findings::PrismStep*> steps;
+  /// With a spasm that comes and goes: what is there when it has let go. What is seen lies between.
+  std::optional<PerEye<truth::Condition>> let_go;
+  /// One eye sees nothing to look at, so that no cover moves it, and the reflexes were looked at:
+  /// they stand for what covers cannot show.
+  bool by_reflexes = false;
+  std::vector<const findings::PrismStep*> open_steps;  ///< prisms with both eyes open
   const findings::WrittenFinding* cover_entry = nullptr;
   const findings::WrittenFinding* prism_entry = nullptr;
 

@@ -7,9 +7,11 @@
 #include <utility>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/patient/poor_sight.hpp"
 #include "sim/patient/sight.hpp"
 #include "sim/scoring/examined.hpp"
 #include "sim/scoring/rubric.hpp"
+#include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
 #include "sim/truth/reading.hpp"
 
@@ -138,6 +140,28 @@ void fill_place(const Examined& x, Place& p) {
       findings::find_entry(x.card, FindingTest::prism_cover, p.used_m, p.used_spectacles);
 }
 
+void fill_let_go(const Examined& x, Place& p) {
+  if (x.setup.patient.accommodation.spasm_d <= 0.0) return;
+  const ExaminationSetup calm = truth::without_spasm(x.setup);
+  p.let_go.emplace();
+  for (const Eye eye : kBothEyes) {
+    (*p.let_go)[eye] = truth::calc_condition(calm, p.used_m, p.used_spectacles, eye, p.own_posture);
+  }
+}
+
+// Krimsky: prism before the eye that sees, until the other's reflex is central.
+void fill_reflexes(const Examined& x, Place& p) {
+  constexpr Tick kPenlightMs = 2000;
+  const auto& acuity = x.setup.patient.sensory.acuity_logmar;
+  if (std::max(acuity.right, acuity.left) < patient::kNoFormLogmar) return;
+  p.by_reflexes = x.evidence.penlight_ms >= kPenlightMs;
+  for (const PrismStep& step : x.evidence.prisms) {
+    if (step.open && step.transfers == 0 && p.is_used_at(step.setting)) {
+      p.open_steps.push_back(&step);
+    }
+  }
+}
+
 // What moves under a cover is what a prism would have to neutralise: behind spectacles that carry
 // the deviation, and where an eye fixes beside its centre by as much as it deviates, nothing does.
 int rank_of(const truth::Condition& c) {
@@ -216,7 +240,11 @@ Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence 
     places.push_back(make_place("far distance", kFarDistanceM, 9.0, 1000.0));
     places.back().right_spectacles = places.front().right_spectacles;
   }
-  for (Place& place : places) fill_place(*this, place);
+  for (Place& place : places) {
+    fill_place(*this, place);
+    fill_reflexes(*this, place);
+    fill_let_go(*this, place);
+  }
   // 6 m is the main distance unless the deviation is of a worse class elsewhere.
   for (std::size_t i = 1; i < places.size(); ++i) {
     if (places[i].rank() > places[main_place].rank()) main_place = i;

@@ -96,6 +96,14 @@ Compared compare(const Place& place, const Reading& r, bool vertical) {
     // The label in proportion: both are read behind the same kind of prism.
     k.truth_pd = magnitude(whole) > 0.0 ? k.truth_pd * manifest / whole : manifest;
   }
+  if (place.let_go) {
+    // Between what is there in the spasm and without it every size is right.
+    const truth::Condition& calm = (*place.let_go)[c.fixing];
+    const double other = vertical ? calm.vertical_pd : calm.horizontal_pd;
+    const double low = std::min(k.truth_pd, other);
+    const double high = std::max(k.truth_pd, other);
+    k.truth_pd = std::clamp(k.written_pd.value_or(0.0), low, high);
+  }
   if (r.by_eye && c.manifest != truth::Manifest::none) {
     Compared manifest = k;
     manifest.truth_pd = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
@@ -208,6 +216,22 @@ std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
 
 }  // namespace
 
+namespace {
+
+// A deviation that comes and goes need not have come while the eyes were tested here: then nothing
+// is what there was to be seen.
+int shown_rank(const Examined& x, const Place& place) {
+  if (!place.let_go) return place.rank();
+  if (place.rank() <= 1) return 0;
+  Tick apart_ms = 0;
+  for (const findings::OpenDeviation& open : x.evidence.open) {
+    if (place.is_used_at(open.setting)) apart_ms += open.fixing_ms.right + open.fixing_ms.left;
+  }
+  return apart_ms >= 2 * kSeenFixingMs ? place.rank() : 0;
+}
+
+}  // namespace
+
 Mark mark_class(const Examined& x) {
   Mark mark;
   int right = 0;
@@ -226,8 +250,8 @@ Mark mark_class(const Examined& x) {
       mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
       continue;
     }
-    if (!class_is_right(*written, place.rank())) {
-      mark.why += fmt::format("{}: it is {}. ", place.name, class_word(place.rank()));
+    if (const int there = shown_rank(x, place); !class_is_right(*written, there)) {
+      mark.why += fmt::format("{}: it is {}. ", place.name, class_word(there));
       continue;
     }
     ++right;
@@ -308,7 +332,7 @@ Mark mark_eye(const Examined& x) {
     if (entry.finding.comitant) comitant = entry.finding.comitant;
   }
   for (const Place& place : x.places) {
-    if (place.rank() < 2) continue;
+    if (shown_rank(x, place) < 2) continue;
     ++eyes_wanted;
     const WrittenFinding* entry = class_entry(place);
     const bool here = entry != nullptr && entry->finding.eye && has_class_evidence(place) &&

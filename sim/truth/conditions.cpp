@@ -91,12 +91,25 @@ DeviatingEye find_eye_off_target(const Examination& exam) {
 }  // namespace
 
 ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& opening) {
+  if (setup.patient.accommodation.spasm_d > 0.0) {
+    // It comes and goes within a minute, which the calm patient does not show: what is held without
+    // it is out of line only now and then.
+    ManifestFinding found = run_manifest(setup, opening);
+    const bool held = calc_manifest(without_spasm(setup), opening).manifest == Manifest::none;
+    if (held && found.manifest == Manifest::constant) found.manifest = Manifest::intermittent;
+    return found;
+  }
   auto solved = solve_manifest(setup, opening);
   if (!solved) return run_manifest(setup, opening);
   if (solved->manifest != Manifest::none) {
     solved->deviating_eye = find_deviating_eye(setup, opening);
   }
   return *solved;
+}
+
+ExaminationSetup without_spasm(ExaminationSetup setup) {
+  setup.patient.accommodation.spasm_d = 0.0;
+  return setup;
 }
 
 ManifestFinding run_manifest(const ExaminationSetup& setup, const Opening& opening) {

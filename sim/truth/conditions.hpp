@@ -22,6 +22,9 @@ struct ManifestFinding {
 ManifestFinding calc_manifest(const ExaminationSetup& setup, const Opening& opening);
 ManifestFinding run_manifest(const ExaminationSetup& setup, const Opening& opening);
 
+/// The same patient when a spasm of the near reflex has let go.
+ExaminationSetup without_spasm(ExaminationSetup setup);
+
 /// Without the manifest part.
 Condition calc_dissociated_condition(const ExaminationSetup& setup, const Opening& opening,
                                      Eye fixing);

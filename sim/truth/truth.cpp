@@ -93,9 +93,15 @@ void add_gaze(const ExaminationSetup& setup, Truth& truth) {
       truth.largest_change_pd = std::max(truth.largest_change_pd, change);
     }
   }
-  // A gaze that an eye cannot take up is no comitance either.
-  const bool all_reached = std::none_of(truth.gaze.begin(), truth.gaze.end(),
-                                        [](const Position& p) { return p.cannot_fixate; });
+  // A gaze that an eye cannot take up is no comitance either, but for an eye that takes up none.
+  const auto takes_up_none = [&](Eye eye) {
+    return std::all_of(truth.gaze.begin(), truth.gaze.end(),
+                       [&](const Position& p) { return p.fixing != eye || p.cannot_fixate; });
+  };
+  const PerEye<bool> none{takes_up_none(Eye::right), takes_up_none(Eye::left)};
+  const bool all_reached =
+      std::none_of(truth.gaze.begin(), truth.gaze.end(),
+                   [&](const Position& p) { return p.cannot_fixate && !none[p.fixing]; });
   truth.comitant = truth.largest_change_pd < kIncomitantPd && all_reached;
 }
 

@@ -4,6 +4,7 @@
 // What acts in the log could have shown.
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <vector>
 
 #include "sim/findings/evidence.hpp"
@@ -132,10 +133,9 @@ TEST_CASE("prisms stacked in the same sense and strong ones askew are lapses", "
 
 TEST_CASE("four dioptres base out: what a normal patient and a scotoma show", "[findings]") {
   // Version and return; no movement of a suppressed eye (published pattern of the 4 prism test).
-  const std::vector<Act> acts{hold_prism(3000, Eye::right, 4, base_out(Eye::right)),
-                              remove_prism(6500, Eye::right),
-                              hold_prism(9500, Eye::left, 4, base_out(Eye::left)),
-                              remove_prism(13000, Eye::left)};
+  const std::vector<Act> acts{
+      hold_prism(3000, Eye::right, 4, base_out(Eye::right)), remove_prism(6500, Eye::right),
+      hold_prism(9500, Eye::left, 4, base_out(Eye::left)), remove_prism(13000, Eye::left)};
   const Case micro = case_with(R"("deviation": {"distance_pd": 8, "near_pd": 9},
       "refraction": {"right": {"acuity_logmar": 0.3}},
       "fusion": {"distance": {"base_out_pd": [null, 10, 6], "base_in_pd": [null, 6, 3]},
@@ -152,4 +152,24 @@ TEST_CASE("distances are the same within a tenth", "[findings]") {
   CHECK(is_same_distance(0.43, 0.40));
   CHECK_FALSE(is_same_distance(0.33, 0.40));
   CHECK(is_same_distance(6.5, 6.0));
+}
+
+TEST_CASE("eyes under a lid that hangs are seen to move, and eyes that look down", "[findings]") {
+  std::vector<Act> acts{cover(3000, Eye::right)};
+  for (int i = 0; i < 4; ++i) acts.push_back(alternate(6000 + 2000 * i, i + 1));
+  const auto moved = [](const Evidence& e) {
+    int count = 0;
+    for (const Movement& m : e.movements) {
+      if (!m.under_cover && std::abs(m.shown_horizontal_pd()) > 4.0) ++count;
+    }
+    return count;
+  };
+  const Case open = case_with_deviation(-8, -9);
+  Case hanging = open;
+  hanging.lids.ptosis.left = Millimetres{3};
+  const int usual = moved(gather(open, acts, 16000));
+  CHECK(usual >= 4);
+  CHECK(moved(gather(hanging, acts, 16000)) == usual);
+  acts.insert(acts.begin(), show(0, 6.0, 0.0, -25.0));
+  CHECK(moved(gather(open, acts, 16000)) == usual);
 }

@@ -3,6 +3,7 @@
 //
 // What stands when the eyes are apart: the beat of a nystagmus is no deviation, an eye that sees no
 // form fixes nothing, and a palsy spreads over the fields of gaze with time.
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -95,4 +96,34 @@ TEST_CASE("spread of comitance: overaction and contracture carry a palsy into ev
     least_spread = std::min(least_spread, spread);
   }
   CHECK(least_spread < 4.0);  // from about nine in the fresh palsy
+}
+
+TEST_CASE("an eye that takes up fixation nowhere makes no deviation incomitant") {
+  const truth::Truth blind = find_truth(
+      R"(, "deviation": {"distance_pd": -20, "near_pd": -20}, "fusion": {"present": false},
+         "refraction": {"left": {"acuity_logmar": 2.6}})",
+      true);
+  CHECK(blind.comitant);
+}
+
+TEST_CASE("an eye that cannot reach the target does not hold fixation") {
+  const truth::Truth third = find_truth(
+      R"(, "deviation": {"distance_pd": 0, "near_pd": -2},
+         "muscles": {"right": {"medial_rectus": {"strength": 0}, "superior_rectus": {"strength": 0},
+                               "inferior_oblique": {"strength": 0}}})");
+  for (const truth::Condition& c : third.conditions) {
+    if (c.manifest == truth::Manifest::none) continue;
+    CHECK(c.deviating_eye == truth::DeviatingEye::right);
+  }
+}
+
+TEST_CASE("a spasm of the near reflex comes and goes: what is held without it is intermittent") {
+  const truth::Truth spasm = find_truth(
+      R"(, "deviation": {"distance_pd": 0, "near_pd": 1, "ac_a_pd_per_d": 5.5},
+         "accommodation": {"spasm_d": 4.5})");
+  const auto six = std::find_if(spasm.conditions.begin(), spasm.conditions.end(),
+                                [](const auto& c) { return c.distance_m == 6.0; });
+  REQUIRE(six != spasm.conditions.end());
+  CHECK(six->horizontal_pd > 15.0);
+  CHECK(six->manifest == truth::Manifest::intermittent);
 }
