@@ -120,11 +120,12 @@ void Application::draw_sitting(screens::Ui& ui) {
   if (outcome.leave) leave_assessment();
   if (outcome.tab) open_assessment(static_cast<screens::assessment::AssessmentTab>(*outcome.tab));
   // Until a field that was given the keys has them.
-  if (!ui.keys_are_settled()) shell_.draw_again();
+  if (outcome.acted || !ui.keys_are_settled()) shell_.draw_again();
 }
 
 void Application::draw_composing(screens::Ui& ui) {
   const ComposingOutcome outcome = composing_->draw(ui, shell_.size());
+  if (outcome.acted) shell_.draw_again();
   if (outcome.leave) {
     leave_assessment();
   } else if (outcome.tab) {
@@ -134,6 +135,7 @@ void Application::draw_composing(screens::Ui& ui) {
 
 void Application::draw_marking(screens::Ui& ui) {
   MarkingOutcome outcome = marking_->draw(ui, shell_.size());
+  if (outcome.acted) shell_.draw_again();
   if (outcome.leave) {
     leave_assessment();
   } else if (outcome.tab) {

@@ -317,7 +317,10 @@ ComposingOutcome Composing::draw(screens::Ui& ui, const screens::WindowSize& win
   const sa::DeskBarOutcome top = sa::draw_desk_bar(ui, layout, bar);
   outcome.leave = top.leave;
   if (top.tab) outcome.tab = static_cast<std::size_t>(*top.tab);
+  const bool sealing = model_.sealing;
   const sa::ComposeOutcome did = sa::draw_compose(ui, layout, model_);
+  outcome.acted = did.choose || did.changed || did.undo || did.remedy || did.save || did.seal ||
+                  did.open || sealing != model_.sealing;
   if (did.choose) model_.chosen = *did.choose;
   if (did.changed) change(*did.changed);
   if (did.undo) undo();

@@ -27,6 +27,7 @@ struct ComposingOptions {
 struct ComposingOutcome {
   bool leave = false;
   std::optional<std::size_t> tab;
+  bool acted = false;  ///< something else is to be shown next
 };
 
 class Composing {

@@ -366,6 +366,7 @@ MarkingOutcome Marking::draw(screens::Ui& ui, const screens::WindowSize& window)
         opening_model_.passphrase.trouble.clear();
         opening_.try_passphrase(opening_model_.sealed_path, opening_model_.passphrase.typed,
                                 now_ms_);
+        outcome.acted = true;
       }
       break;
     case Step::scoring:
@@ -374,6 +375,8 @@ MarkingOutcome Marking::draw(screens::Ui& ui, const screens::WindowSize& window)
       break;
     case Step::list: {
       const sa::ResultsOutcome did = sa::draw_results(ui, layout, list_, false);
+      outcome.acted = did.show_all || did.open || did.write_html || did.write_csv ||
+                      did.write_candidate.has_value();
       if (did.show_all) {
         list_.all_seen = true;
         fill_list();
@@ -386,6 +389,7 @@ MarkingOutcome Marking::draw(screens::Ui& ui, const screens::WindowSize& window)
     }
     case Step::station: {
       const sa::StationMarksOutcome did = sa::draw_station_marks(ui, layout, station_);
+      outcome.acted = did.rate || did.show || did.overrule || did.watch || did.back;
       if (did.rate) rate(*did.rate);
       if (did.show) {
         seen_.insert({candidate_, number_});

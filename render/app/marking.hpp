@@ -43,6 +43,7 @@ struct MarkingOutcome {
   bool leave = false;
   std::optional<std::size_t> tab;  ///< of the assessment's pages
   std::optional<Watched> watch;
+  bool acted = false;  ///< something else is to be shown next
 };
 
 class Marking {

@@ -42,6 +42,7 @@ struct SittingOutcome {
   bool calibrate = false;          ///< the assessor measures the screen
   std::optional<std::size_t> tab;  ///< another of the assessment's pages
   std::optional<float> text_scale;
+  bool acted = false;  ///< another page, or the same with something else on it, comes next
 };
 
 class Sitting {
@@ -115,6 +116,7 @@ class Sitting {
   void watch_disk();
 
   // --- what is shown ---
+  SittingOutcome draw_page(screens::Ui& ui, const screens::WindowSize& window);
   void draw_step(screens::Ui& ui, const screens::StudyLayout& layout, SittingOutcome& outcome);
   void draw_room(screens::Ui& ui);
   screens::assessment::DeskBar make_bar() const;

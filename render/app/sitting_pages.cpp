@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "render/app/sitting.hpp"
 #include "render/screens/first_run/first_run.hpp"
@@ -126,6 +127,13 @@ sa::DeskBar Sitting::make_bar() const {
 }
 
 SittingOutcome Sitting::draw(screens::Ui& ui, const screens::WindowSize& window) {
+  const auto page = std::tuple(step_, invigilating_, paused_, opening_.is_live(now_ms_));
+  SittingOutcome outcome = draw_page(ui, window);
+  outcome.acted = page != std::tuple(step_, invigilating_, paused_, opening_.is_live(now_ms_));
+  return outcome;
+}
+
+SittingOutcome Sitting::draw_page(screens::Ui& ui, const screens::WindowSize& window) {
   SittingOutcome outcome;
   if (room_ && !invigilating_ && !paused_) {
     draw_room(ui);

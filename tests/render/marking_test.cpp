@@ -82,7 +82,7 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   ui.frame(draw);
   REQUIRE(ui.probe().shows("1 candidate"));
   CHECK(ui.probe().find_centre("Cohort report, HTML") == std::nullopt);
-  ui.click("0417 station 3", draw);
+  ui.click("desk/0417 station 3", draw);
   CHECK(ui.probe().shows("Candidate 0417, station 3"));
   CHECK(ui.probe().shows("Hidden until you have rated the station."));
   CHECK_FALSE(ui.probe().shows("of 100"));
@@ -94,7 +94,7 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   ui.frame(draw);
   CHECK(ui.probe().shows("Your rating: Borderline."));
   CHECK(ui.probe().shows("of 100"));
-  ui.click("overrule D1", draw);
+  ui.click("desk/overrule D1", draw);
   CHECK_FALSE(ui.probe().shows("A. Perera:"));
   ui.click("desk/reason", draw);
   ui.type("said aloud that the right eye turns", draw);
@@ -113,7 +113,7 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   CHECK(read_file(folder / "marks/marks.csv").value().find("0417") != std::string::npos);
   ui.click("Cohort report, HTML", draw);
   CHECK(read_file(folder / "marks/cohort.html").ok());
-  ui.click("page of 0417", draw);
+  ui.click("desk/page of 0417", draw);
   CHECK(read_file(folder / "marks/candidate_0417.html").ok());
   // The ledger is one that the command line reads.
   std::size_t ledgers = 0;
