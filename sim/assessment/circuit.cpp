@@ -2,7 +2,7 @@
 // Copyright the Redress authors
 #include "sim/assessment/circuit.hpp"
 
-#include "sim/record/chain.hpp"
+#include "sim/basics/content_hash.hpp"
 
 namespace redress::assessment {
 
@@ -24,7 +24,7 @@ std::size_t find_form(std::string_view circuit_id, std::string_view candidate, s
                       std::size_t forms) {
   if (forms < 2) return 0;
   const std::string hash =
-      record::calc_hash(circuit_id, std::string(candidate) + "/" + std::to_string(station));
+      calc_hash(circuit_id, std::string(candidate) + "/" + std::to_string(station));
   std::uint64_t number = 0;
   for (std::size_t i = 0; i < 12; ++i) {  // 48 bits: the remainder is as good as even
     const char c = hash[i];

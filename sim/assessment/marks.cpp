@@ -8,8 +8,8 @@
 #include <fmt/format.h>
 
 #include "sim/assessment/station_lines.hpp"
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
-#include "sim/record/chain.hpp"
 
 namespace redress::assessment {
 
@@ -243,7 +243,7 @@ std::vector<std::size_t> choose_for_second_marking(std::span<const std::string> 
     if (totals[i] >= line - error && totals[i] <= line + error) {
       chosen.push_back(i);
     } else {
-      others.emplace_back(record::calc_hash(circuit_id, candidates[i]), i);
+      others.emplace_back(calc_hash(circuit_id, candidates[i]), i);
     }
   }
   std::sort(others.begin(), others.end());  // the index tells equal hashes apart

@@ -7,8 +7,8 @@
 #include <fmt/format.h>
 
 #include "sim/assessment/report.hpp"
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
-#include "sim/record/chain.hpp"
 
 namespace redress::assessment {
 
@@ -48,7 +48,7 @@ std::string numbers_of(const std::vector<std::size_t>& stations, const char* bet
 // A version 5 style UUID: the first bits of a hash of what the statement is about (RFC 4122, 4.3;
 // the hash is BLAKE2b, so the version says 8, custom: RFC 9562).
 std::string make_uuid(std::string_view about) {
-  std::string h = record::calc_hash(about).substr(0, 32);
+  std::string h = calc_hash(about).substr(0, 32);
   h[12] = '8';
   h[16] = "89ab"[static_cast<std::size_t>(h[16] >= 'a' ? h[16] - 'a' + 10 : h[16] - '0') % 4];
   return h.substr(0, 8) + "-" + h.substr(8, 4) + "-" + h.substr(12, 4) + "-" + h.substr(16, 4) +

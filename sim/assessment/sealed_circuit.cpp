@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "sim/assessment/circuit_file.hpp"
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 #include "sim/record/record_format.hpp"
@@ -21,7 +22,6 @@ namespace {
 using nlohmann::json;
 using nlohmann::ordered_json;
 
-constexpr std::size_t kHashBytes = 32;
 constexpr std::size_t kMostMemory = std::size_t{1} << 30;
 constexpr std::uint64_t kMostOperations = 20;
 constexpr const char* kDoesNotOpen = "that does not open it";
@@ -43,10 +43,9 @@ struct Opening {
   StreamHeader header{};
 };
 
-std::string calc_hash_bytes(std::string_view text) {
-  std::string hash(kHashBytes, '\0');
-  crypto_generichash(bytes_of(hash), hash.size(), bytes_of(text), text.size(), nullptr, 0);
-  return hash;
+std::string calc_check(std::string_view text) {
+  const auto hash = calc_hash_bytes(text);
+  return {hash.begin(), hash.end()};
 }
 
 LockedBytes stretch(std::string_view passphrase, const Salt& salt, const StretchCost& cost) {
@@ -65,11 +64,11 @@ Problems damaged(std::string what) {
 Result<Opening> read_opening(std::string_view sealed) {
   if (!is_sealed_circuit(sealed)) return Problems{{"", "is not a sealed circuit"}};
   const std::size_t end = sealed.find('\n');
-  if (end == std::string_view::npos || sealed.size() < end + 1 + kHashBytes) {
+  if (end == std::string_view::npos || sealed.size() < end + 1 + kContentHashBytes) {
     return damaged("its first line has no end");
   }
-  const std::string_view front = sealed.substr(0, sealed.size() - kHashBytes);
-  if (calc_hash_bytes(front) != sealed.substr(front.size())) {
+  const std::string_view front = sealed.substr(0, sealed.size() - kContentHashBytes);
+  if (calc_check(front) != sealed.substr(front.size())) {
     return damaged("its check number does not fit");
   }
   Opening opening;
@@ -200,7 +199,7 @@ Result<std::string> seal_circuit(const Circuit& circuit,
   sodium_memzero(written.data(), written.size());
   sodium_memzero(&state, sizeof state);
   sealed += "\n" + message;
-  sealed += calc_hash_bytes(sealed);
+  sealed += calc_check(sealed);
   return sealed;
 }
 

@@ -7,7 +7,7 @@
 #include <span>
 #include <vector>
 
-#include "sim/record/chain.hpp"
+#include "sim/basics/content_hash.hpp"
 
 namespace redress::assessment {
 
@@ -30,9 +30,9 @@ const unsigned char* bytes_of(std::string_view text) {
 
 std::string make_signed_line(std::string_view object, const SigningKey& key, std::string& chain) {
   const std::string_view body = object.substr(0, object.size() - 1);
-  const std::string digest = record::calc_hash(chain, body);
+  const std::string digest = calc_hash(chain, body);
   const std::string signature = key.sign(digest);
-  chain = record::calc_hash(digest, signature);
+  chain = calc_hash(digest, signature);
   std::string line(body);
   line.append(kOpening).append(signature).append(kClosing).push_back('\n');
   return line;
@@ -49,11 +49,11 @@ std::optional<SignedLine> find_signature(std::string_view line) {
 }
 
 bool fits(const SignedLine& line, const PublicKey& key, std::string_view chain) {
-  return verifies(key, record::calc_hash(chain, line.body), line.signature);
+  return verifies(key, calc_hash(chain, line.body), line.signature);
 }
 
 std::string calc_next_chain(const SignedLine& line, std::string_view chain) {
-  return record::calc_hash(record::calc_hash(chain, line.body), line.signature);
+  return calc_hash(calc_hash(chain, line.body), line.signature);
 }
 
 KeptStream::KeptStream() : state_(sizeof(State)) {}

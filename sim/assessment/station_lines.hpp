@@ -3,7 +3,7 @@
 //
 // The signed lines of sim/assessment/kept_station.hpp, for its writer and its reader. What is
 // signed is digest = hash(chain before, body); chain after = hash(digest, signature). The hash is
-// BLAKE2b-256, as in sim/record/chain.hpp.
+// in sim/basics/content_hash.hpp.
 #pragma once
 
 #include <optional>

@@ -2,13 +2,12 @@
 // Copyright the Redress authors
 #include "sim/cases/pack.hpp"
 
-#include <array>
 #include <set>
 #include <utility>
 
 #include <fmt/format.h>
-#include <sodium.h>
 
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/cases/case_file.hpp"
 
@@ -77,14 +76,7 @@ std::optional<PackedCase> read_entry(ObjectReader& entry, std::set<std::string>&
 
 }  // namespace
 
-std::string calc_checksum(std::string_view text) {
-  std::array<unsigned char, 32> hash{};
-  crypto_generichash(hash.data(), hash.size(), reinterpret_cast<const unsigned char*>(text.data()),
-                     text.size(), nullptr, 0);
-  std::string hex;
-  for (const unsigned char byte : hash) hex += fmt::format("{:02x}", byte);
-  return hex;
-}
+std::string calc_checksum(std::string_view text) { return calc_hash(text); }
 
 bool is_pack_name(std::string_view name) {
   if (name.size() <= kEnding.size() || name.size() > kNameBytes) return false;

@@ -20,8 +20,7 @@ struct Interval {
 /// Share of `taken` among `chances`, 0 ... 1 (Wilson 1927, JASA 22, 209-212). No chances: 0 to 1.
 Interval calc_wilson(std::size_t taken, std::size_t chances);
 
-/// 97.5 % point of Student's t, within 0.003 (Abramowitz & Stegun 26.7.5; exactly up to 3 degrees
-/// of freedom, where that series is too short).
+/// 97.5 % point of Student's t (sim/basics/distributions.hpp).
 double student_t_975(std::size_t degrees);
 
 struct Judged {

@@ -2,8 +2,7 @@
 // Copyright the Redress authors
 //
 // The chain that ties the lines of a record together. Each line is one JSON object whose last key
-// is "chain": the BLAKE2b-256 hash (libsodium crypto_generichash, 32 bytes, no key), in 64
-// lower-case hexadecimal digits, of
+// is "chain": the hash (sim/basics/content_hash.hpp), in 64 lower-case hexadecimal digits, of
 //     the previous line's chain, as those 64 characters (nothing before the first line), and then
 //     this line's bytes before `,"chain":"`.
 // A changed, missing, added or moved line breaks it. There is no secret in it: it shows accidents
@@ -18,9 +17,6 @@ namespace redress::record {
 
 /// 64 hexadecimal digits; empty before the first line.
 using ChainText = std::string;
-
-/// BLAKE2b-256 of first + second, 64 lower-case hexadecimal digits.
-std::string calc_hash(std::string_view first, std::string_view second = {});
 
 /// `object` is a JSON object as text, "{...}", not empty. Returns the line without its LF, and
 /// makes `chain` that line's chain.

@@ -5,6 +5,7 @@
 #include <cerrno>
 #include <utility>
 
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/elementary.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/basics/json_reader.hpp"

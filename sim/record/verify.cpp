@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/record/record_format.hpp"
 

@@ -9,10 +9,11 @@
 #include <boost/math/statistics/linear_regression.hpp>
 #include <catch2/catch.hpp>
 
-#include "sim/assessment/distributions.hpp"
 #include "sim/assessment/standard.hpp"
 #include "sim/assessment/statistics.hpp"
+#include "sim/basics/distributions.hpp"
 
+using namespace redress;
 using namespace redress::assessment;
 
 namespace {

@@ -3,10 +3,12 @@
 //
 // The chain of a record's lines against values from another implementation of BLAKE2b.
 #include "sim/record/chain.hpp"
+#include "sim/basics/content_hash.hpp"
 
 #include <catch2/catch.hpp>
 #include <string>
 
+using namespace redress;
 using namespace redress::record;
 
 TEST_CASE("the hash is BLAKE2b with 32 bytes and no key") {

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
-#include "sim/assessment/distributions.hpp"
+#include "sim/basics/distributions.hpp"
 
 #include <initializer_list>
 
 #include "sim/basics/elementary.hpp"
 
-namespace redress::assessment {
+namespace redress {
 
 namespace {
 
@@ -82,4 +82,4 @@ double calc_t_quantile(double p, double degrees) {
   return 0.5 * (low + high);
 }
 
-}  // namespace redress::assessment
+}  // namespace redress

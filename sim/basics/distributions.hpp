@@ -5,7 +5,7 @@
 // tests compare with Boost.Math.
 #pragma once
 
-namespace redress::assessment {
+namespace redress {
 
 /// P(T <= t) of Student's t with `degrees` > 0.
 double calc_t_probability(double t, double degrees);
@@ -14,4 +14,4 @@ double calc_t_quantile(double p, double degrees);
 /// Standard normal, two-sided 95 %.
 inline constexpr double kNormal95 = 1.959963984540054;
 
-}  // namespace redress::assessment
+}  // namespace redress
