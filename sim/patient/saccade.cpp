@@ -154,8 +154,11 @@ void decide(const Parameters& p, const Chance& chance, Angles error, State& s) {
 
 // A saccade is over for the next decision where its waveform nominally ends, half way down its
 // speed: the tail that is left is shorter than any latency.
-std::int32_t calc_tail_ms(const Parameters& p, const SaccadeState& c) {
-  return to_ticks(kTail * p.saccades.amplitude_constant_deg / c.speed_deg_s);
+// The drift of a nystagmus is told from that tail only when it has run out.
+std::int32_t calc_over_ms(const Parameters& p, const State& s) {
+  const SaccadeState& c = s.saccade;
+  if (s.unsteady.beats) return c.duration_ms;
+  return c.duration_ms - to_ticks(kTail * p.saccades.amplitude_constant_deg / c.speed_deg_s);
 }
 
 void advance(const Parameters& p, State& s) {
@@ -170,7 +173,7 @@ void advance(const Parameters& p, State& s) {
   s.version.horizontal += made * c.direction.horizontal;
   if (s.muscles.in_force) raise_pulse(p, made * c.direction.horizontal, s);
   s.version.vertical += made * c.direction.vertical;
-  if (!c.fixational && c.elapsed_ms == c.duration_ms - calc_tail_ms(p, c)) c.since_last_ms = 0;
+  if (!c.fixational && c.elapsed_ms == calc_over_ms(p, s)) c.since_last_ms = 0;
   if (c.elapsed_ms >= c.duration_ms) c.moving = false;
 }
 
@@ -202,7 +205,7 @@ void step_saccade(const Parameters& p, const Chance& chance, Angles error, bool 
   }
   if (c.since_last_ms < 1000000) ++c.since_last_ms;
   // A fixational saccade does not hold up the next decision.
-  const bool busy = c.moving && !c.fixational && c.elapsed_ms < c.duration_ms - calc_tail_ms(p, c);
+  const bool busy = c.moving && !c.fixational && c.elapsed_ms < calc_over_ms(p, s);
   if (!busy && guided) decide(p, chance, calc_error_at_end(p, c, error), s);
   if (c.moving) {
     advance(p, s);

@@ -4,6 +4,7 @@
 // A manifest squint under cover, and the four-dioptre base-out test.
 #include "tests/support/story.hpp"
 
+#include "sim/findings/movements.hpp"
 #include "sim/truth/procedures.hpp"
 #include "sim/truth/truth.hpp"
 
@@ -160,7 +161,9 @@ TEST_CASE("normal eyes answer four dioptres atypically now and then, by person a
     for (int i = 0; i < 4; ++i) {
       const Eye eye = i % 2 == 0 ? Eye::right : Eye::left;
       const Response r = four_dioptre(trace, 2000 + 8000 * i, eye, eye == Eye::right ? -1.0 : 1.0);
-      const bool ok = r.furthest_fellow > 1.0 && r.left_over_fellow < 0.5;
+      // Back, as far as anybody sees: microsaccades leave an eye some tenths of a degree off.
+      const bool ok =
+          r.furthest_fellow > 1.0 && r.left_over_fellow < findings::kSmallestMovementDeg;
       typical += ok ? 1 : 0;
       any_atypical = any_atypical || !ok;
       ++presentations;
