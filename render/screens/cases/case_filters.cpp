@@ -4,6 +4,7 @@
 // What is searched for and shown: words, what was done, level, goal.
 #include <algorithm>
 #include <array>
+#include <optional>
 #include <string>
 
 #include <fmt/format.h>
@@ -51,13 +52,15 @@ bool holds_all(const std::string& text, const std::vector<std::string>& words) {
                      [&](const std::string& word) { return text.find(word) != std::string::npos; });
 }
 
-/// A heading of which one is chosen: a click chooses it. True: clicked.
-bool draw_heading(Ui& ui, Rect row, std::string_view id, std::string_view words, std::size_t count,
-                  bool on) {
+/// A heading of which one is chosen: a click chooses it. True: clicked. No count: not known yet.
+bool draw_heading(Ui& ui, Rect row, std::string_view id, std::string_view words,
+                  std::optional<std::size_t> count, bool on) {
   const bool clicked = list_row(ui, row, id, words, on);
   row = row.inset(8, 0);
-  ui.figures_in(row.cut_right(44), TextStyle::small, Token::ink2, fmt::format("{}", count),
-                Align::right);
+  const Rect at = row.cut_right(44);
+  if (count) {
+    ui.figures_in(at, TextStyle::small, Token::ink2, fmt::format("{}", *count), Align::right);
+  }
   ui.text_in(row, on ? TextStyle::strong : TextStyle::body, on ? Token::ink : Token::ink2, words);
   return clicked;
 }
@@ -136,8 +139,9 @@ void draw_sidebar(Ui& ui, Rect r, CasesModel& model, CasesOutcome& outcome) {
   Rect rest{r.x, r.y - up, content > r.h ? r.w - 10 : r.w, content};
   ui.text_in(rest.cut_top(kTitle), TextStyle::small, Token::ink2, "Show");
   for (std::size_t i = 0; i < std::size(kCaseFilters); ++i) {
-    if (draw_heading(ui, rest.cut_top(kHeading), kCaseFilters[i], kCaseFilters[i],
-                     counts.filters[i], model.filter == i)) {
+    const auto count = model.reading ? std::nullopt : std::optional(counts.filters[i]);
+    if (draw_heading(ui, rest.cut_top(kHeading), kCaseFilters[i], kCaseFilters[i], count,
+                     model.filter == i)) {
       outcome.filter = i;
     }
   }

@@ -35,6 +35,14 @@ std::string write_deviation(const truth::Condition& c) {
   return text;
 }
 
+std::string write_deviation(const truth::Position& p) {
+  truth::Condition c;
+  c.cannot_fixate = p.cannot_fixate;
+  c.horizontal_pd = p.horizontal_pd;
+  c.vertical_pd = p.vertical_pd;
+  return write_deviation(c);
+}
+
 std::string_view word_of(truth::Manifest manifest) {
   switch (manifest) {
     case truth::Manifest::intermittent: return "intermittent";
@@ -69,6 +77,25 @@ std::vector<Row> make_rows(const truth::Truth& truth) {
     (c.fixing == Eye::right ? found->right : found->left) = &c;
   }
   return rows;
+}
+
+/// The four gazes that a record has, where they differ from straight ahead.
+struct GazeRow {
+  std::string_view words;
+  double horizontal_deg;
+  double vertical_deg;
+};
+constexpr std::array<GazeRow, 4> kGazes{
+    {{"Gaze right", 25, 0}, {"Gaze left", -25, 0}, {"Gaze up", 0, 25}, {"Gaze down", 0, -25}}};
+
+std::string write_gaze(const truth::Truth& truth, const GazeRow& row, Eye fixing) {
+  for (const truth::Position& p : truth.gaze) {
+    if (p.fixing == fixing && p.horizontal_deg == row.horizontal_deg &&
+        p.vertical_deg == row.vertical_deg) {
+      return write_deviation(p);
+    }
+  }
+  return "";
 }
 
 /// As a good record would write it.
@@ -128,7 +155,8 @@ void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
   constexpr float kHigh = 26;
   const std::string called = fmt::format("These findings are called: {}.", study->truth.diagnosis);
   const float words = ui.measure_paragraph(rest.w - 12, TextStyle::small, called);
-  const float content = kHigh * static_cast<float>(rows.size()) + words + 12;
+  const std::size_t gazes = study->truth.comitant ? 0 : kGazes.size();
+  const float content = kHigh * static_cast<float>(rows.size() + gazes) + words + 12;
   const float up = ui.begin_scroll("findings", rest, content);
   float y = rest.y - up;
   for (const Row& row : rows) {
@@ -139,6 +167,16 @@ void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
                                            row.left != nullptr ? write_deviation(*row.left) : "",
                                            std::string{word_of(any.manifest)},
                                            write_row(row)};
+    columns(y, TextStyle::small, ink, cells);
+    y += kHigh;
+  }
+  for (std::size_t i = 0; i < gazes; ++i) {
+    const std::array<std::string, 6> cells{std::string{kGazes[i].words},
+                                           "",
+                                           write_gaze(study->truth, kGazes[i], Eye::right),
+                                           write_gaze(study->truth, kGazes[i], Eye::left),
+                                           "",
+                                           ""};
     columns(y, TextStyle::small, ink, cells);
     y += kHigh;
   }
