@@ -2,15 +2,13 @@
 // Copyright the Redress authors
 //
 // What the window kept is handed in and marked in the window: rated before its marks are seen,
-// overruled with a reason, reported. And a circuit is composed: tried by the engine, mended by a
-// button, taken back, saved and sealed.
+// overruled with a reason, reported.
 #include <catch2/catch.hpp>
 
 #include <filesystem>
 #include <functional>
 #include <string>
 
-#include "render/app/composing.hpp"
 #include "render/app/marking.hpp"
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/store.hpp"
@@ -128,68 +126,4 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
     CHECK_FALSE(ledger.value().cut_short);
   }
   CHECK(ledgers == 1);
-}
-
-TEST_CASE("composing: the engine tries a station, a button mends it, undo takes it back") {
-  tests::TemporaryFolder folder;
-  std::filesystem::create_directories(folder / "circuits");
-  const std::string path = folder / "circuits/small.json";
-  nlohmann::json json = nlohmann::json::parse(R"({
-    "format": "redress-circuit", "version": 1, "title": "One patient",
-    "pass": {"standard": "fixed", "mark": 50},
-    "stations": [{"name": "Held straight", "case": "", "seeds": [7], "tasks": ["Say what."],
-                  "procedures": ["cover_uncover"], "time_s": 120}]})");
-  json["stations"][0]["case"] = support::scenario_path("exophoria");
-  // Cases are named from the circuit's folder.
-  json["stations"][0]["case"] =
-      std::filesystem::relative(support::scenario_path("exophoria"), folder / "circuits").string();
-  REQUIRE_FALSE(write_whole_file(path, json.dump()));
-  app::ComposingOptions options;
-  options.found = {path};
-  options.own_folder = folder / "circuits";
-  options.sealed_folder = folder / "circuits";
-  options.is_played = true;
-  app::Composing composing(std::move(options));
-  HeadlessUi ui(kUsual);
-  const auto draw = [&](screens::Ui& u) {
-    composing.advance();
-    (void)composing.draw(u, kUsual);
-  };
-  for (int i = 0; i < 3; ++i) ui.frame(draw);
-  CHECK(ui.probe().shows("needs"));
-  CHECK(ui.probe().shows("Station 1: The reference examiner needs"));
-  // What the remedy is called says how long.
-  std::string remedy;
-  for (const auto& part : ui.probe().parts()) {
-    if (part.label.starts_with("Give ")) remedy = part.label;
-  }
-  REQUIRE_FALSE(remedy.empty());
-  ui.click(remedy, draw);
-  CHECK_FALSE(ui.probe().shows("Station 1: The reference examiner needs"));
-  ui.click("Undo", draw);
-  CHECK(ui.probe().shows("Station 1: The reference examiner needs"));
-  ui.click(remedy, draw);
-  ui.click("Save", draw);
-  const auto saved = read_circuit_text(read_file(path).value());
-  REQUIRE(saved.ok());
-  CHECK(saved.value().stations[0].time_s > 120);
-  CHECK(ui.probe().shows("prism cover") == false);
-  CHECK(ui.probe().shows("cover uncover"));  // the blueprint
-  ui.click("Seal ...", draw);
-  ui.click("new passphrase", draw);
-  ui.type(test::kSittingPassphrase, draw);
-  ui.click("again", draw);
-  ui.type("something else altogether", draw);
-  ui.click("Seal", draw);
-  CHECK_FALSE(std::filesystem::exists(folder / "circuits/small.sealed"));
-  ui.click("again", draw);
-  for (int i = 0; i < 40; ++i) ui.press(window::Key::backspace, draw);
-  ui.type(test::kSittingPassphrase, draw);
-  ui.click("Seal", draw);
-  for (int i = 0; i < 3; ++i) ui.frame(draw);
-  CHECK(ui.probe().shows("is sealed"));
-  const auto opened =
-      open_circuit(read_file(folder / "circuits/small.sealed").value(), test::kSittingPassphrase);
-  REQUIRE(opened.ok());
-  CHECK(opened.value().circuit == saved.value());
 }
