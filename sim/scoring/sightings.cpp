@@ -35,15 +35,16 @@ struct Group {
   Eye eye = Eye::right;
   std::vector<const Movement*> answers;
 
-  /// The middle one by size along a way, the smaller of two.
+  /// The largest but one by size along a way, the smaller of two: what the eyes do when they are
+  /// wholly dissociated, and no single glance elsewhere.
   template <class Way>
-  [[nodiscard]] const Movement* middle(const Way& way) const {
+  [[nodiscard]] const Movement* typical(const Way& way) const {
     std::vector<const Movement*> sorted = answers;
     // Equal ones are alike.
     std::stable_sort(sorted.begin(), sorted.end(), [&](const Movement* a, const Movement* b) {
       return (a ? magnitude(way(*a)) : 0.0) < (b ? magnitude(way(*b)) : 0.0);
     });
-    return sorted.empty() ? nullptr : sorted[(sorted.size() - 1) / 2];
+    return sorted.empty() ? nullptr : sorted[sorted.size() < 2 ? 0 : sorted.size() - 2];
   }
 };
 
@@ -120,7 +121,7 @@ std::optional<Movement> find_largest(const std::vector<Group>& groups, const Way
                                      const Counts& counts) {
   std::optional<Movement> largest;
   for (const Group& g : groups) {
-    const Movement* m = counts(g) ? g.middle(way) : nullptr;
+    const Movement* m = counts(g) ? g.typical(way) : nullptr;
     if (m == nullptr) continue;
     if (!largest || magnitude(way(*m)) > magnitude(way(*largest))) largest = *m;
   }
