@@ -12,6 +12,7 @@
 #include "render/screens/examine/room_view.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/basics/file.hpp"
+#include "sim/program/paper.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -305,6 +306,14 @@ void Marking::write_reports(const sa::ResultsOutcome& wanted) {
   if (wanted.write_html) {
     name = "cohort.html";
     text = as::make_cohort_report(cohort, figures, head);
+  } else if (wanted.write_pdf) {
+    name = "cohort.pdf";
+    Result<std::string> pdf = program::make_pdf(as::make_cohort_document(cohort, figures, head));
+    if (!pdf) {
+      list_.trouble = "No PDF was written: " + pdf.problems().front().message + ".";
+      return;
+    }
+    text = std::move(pdf).value();
   } else if (wanted.write_csv) {
     name = "marks.csv";
     text = as::make_csv(cohort, figures);
@@ -374,9 +383,9 @@ MarkingOutcome Marking::draw(screens::Ui& ui, const screens::WindowSize& window)
                       "Every station without marks is simulated once more and marked.", page_);
       break;
     case Step::list: {
-      const sa::ResultsOutcome did = sa::draw_results(ui, layout, list_, false);
-      outcome.acted = did.show_all || did.open || did.write_html || did.write_csv ||
-                      did.write_candidate.has_value();
+      const sa::ResultsOutcome did = sa::draw_results(ui, layout, list_, true);
+      outcome.acted = did.show_all || did.open || did.write_html || did.write_pdf ||
+                      did.write_csv || did.write_candidate.has_value();
       if (did.show_all) {
         list_.all_seen = true;
         fill_list();

@@ -12,17 +12,33 @@ namespace {
 constexpr std::array<std::string_view, 4> kTabs{"Cases", "Train the eye", "Progress", "Assessment"};
 constexpr std::array<std::string_view, 4> kShortTabs{"Cases", "Train", "Progress", "Assess"};
 
+/// As much of a name as fits: all of it, else the first part and an initial, else the first part.
+std::string shorten_name(const Ui& ui, const std::string& name, float width) {
+  if (ui.measure_text(TextStyle::strong, name) <= width) return name;
+  const std::size_t end = name.find(' ');
+  const std::size_t last = name.rfind(' ');
+  if (end == std::string::npos) return name;
+  // An initial of more than one byte stays whole.
+  std::size_t initial = last + 2;
+  while (initial < name.size() && (static_cast<unsigned char>(name[initial]) & 0xC0U) == 0x80U) {
+    ++initial;
+  }
+  const std::string first = name.substr(0, end);
+  const std::string with = first + " " + name.substr(last + 1, initial - last - 1) + ".";
+  return ui.measure_text(TextStyle::strong, with) <= width ? with : first;
+}
+
 bool draw_user(Ui& ui, Rect& r, const StudyBar& bar) {
-  const std::string user = bar.user.empty() ? "No name given" : bar.user;
-  const float wide = ui.measure_text(TextStyle::strong, user) + 8 +
-                     ui.measure_text(TextStyle::body, bar.role) + 16;
+  const float role_width = ui.measure_text(TextStyle::body, bar.role);
+  const std::string user =
+      shorten_name(ui, bar.user.empty() ? "No name given" : bar.user, r.w - role_width - 24);
+  const float wide = ui.measure_text(TextStyle::strong, user) + 8 + role_width + 16;
   const Rect me = Rect{r.cut_right(std::min(wide, r.w))}.inset(0, 8);
   const Touch touch = ui.touch("user", me, user, PartKind::button);
   if (touch.hovered) ui.fill(me, Token::well, kRadiusButton);
   if (touch.focused) ui.focus_ring(me, kRadiusButton);
   Rect words = me.inset(6, 0);
-  const float role = ui.measure_text(TextStyle::body, bar.role);
-  ui.text_in(words.cut_right(role), TextStyle::body, Token::ink2, bar.role);
+  ui.text_in(words.cut_right(role_width), TextStyle::body, Token::ink2, bar.role);
   words.cut_right(8);
   ui.text_in(words, TextStyle::strong, Token::ink, user);
   return touch.clicked;

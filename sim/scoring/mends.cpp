@@ -76,7 +76,7 @@ std::optional<MendedActs> choose_target(const Examined& x, std::span<const Act> 
       mended.acts.assign(acts.begin(), acts.end());
       const CoverSpan& span = *place.covers.front();
       mended.done = fmt::format("{} at {}", describe_target(span), place.name);
-      mended.instead = fmt::format("letters of {:.1f} logMAR, one or two lines above the worse eye",
+      mended.instead = fmt::format("letters of {:.1f} logMAR, a line or two above the worse eye",
                                    calc_right_size(place));
       mended.at_ms = span.from_ms;
     }

@@ -329,7 +329,7 @@ TEST_CASE("what if: all its text fits at the four sizes", "[screens][debrief]") 
                            "Tested without the glasses", "No reversal at far distance"}) {
     what_if.habits.push_back(what_if.habits.front());
     what_if.habits.back().done = done;
-    what_if.habits.back().instead = "letters of 0.2 logMAR, one or two lines above the worse eye";
+    what_if.habits.back().instead = "letters of 0.2 logMAR, a line or two above the worse eye";
     what_if.habits.back().headline = std::string{done} + ": it cost 12.5 marks";
   }
   for (const WindowSize& size : kSizes) {

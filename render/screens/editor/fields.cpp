@@ -184,7 +184,7 @@ constexpr Field kFields[] = {
      "Its key parts, as in the schema: glasses; driving; refer_neurology or refer_emergency."},
     {S::expected, "/expected/harmful", "Would do harm", K::list, "between semicolons", 0, 0,
      "Parts of a plan that make it unsafe here."},
-    {S::expected, "/expected/also_without", "Covered without glasses too", K::yes_no},
+    {S::expected, "/expected/also_without", "Without glasses too", K::yes_no},
     {S::expected, "/expected/tests", "Tests called for", K::list, "between semicolons", 0, 0,
      "Three at most, as in the schema: near_point, reserves, ac_a and so on."},
 

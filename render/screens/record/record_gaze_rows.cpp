@@ -69,7 +69,7 @@ void draw_cell(Ui& ui, const Rect& r, const GazePlace& place, const CardEditor& 
   if (touch.focused) ui.focus_ring(r, kRadiusButton);
   const bool written = !size.empty();
   ui.text_in(r.inset(4, 0), written ? TextStyle::small_strong : TextStyle::small,
-             written ? Token::ink : Token::ink3, written ? size : name_of_place(place),
+             written || on ? Token::ink : Token::ink2, written ? size : name_of_place(place),
              Align::centre);
   if (touch.clicked) {
     state.gaze = place;
