@@ -157,20 +157,30 @@ Around look_around(Consulting& room, const Manner& manner, act::ShowTarget targe
     return alternate_here(room, manner, target_now());
   };
   Around around;
-  around.right = at(kGazeDeg, 0.0);
-  around.open_right = open;
-  around.left = at(-kGazeDeg, 0.0);
-  around.open_left = open;
-  around.up = at(0.0, kGazeDeg);
-  around.down = at(0.0, -kGazeDeg);
-  around.ahead = at(0.0, 0.0);
-  around.open_ahead = open;
+  const auto look = [&] {
+    around.right = at(kGazeDeg, 0.0);
+    around.open_right = open;
+    around.left = at(-kGazeDeg, 0.0);
+    around.open_left = open;
+    around.up = at(0.0, kGazeDeg);
+    around.down = at(0.0, -kGazeDeg);
+    around.ahead = at(0.0, 0.0);
+    around.open_ahead = open;
+  };
+  look();
   if (tilt_too) {
     around.tilt_right = tilted(kTiltDeg);
     around.tilt_left = tilted(-kTiltDeg);
     room.act(act::TiltHead{});
     room.wait(kTurnMs);
   }
+  // What is there straight ahead, or with the head on either shoulder, does not vanish on all four
+  // sides at once: the patient did not look where the target was, and it is done again.
+  const double there = std::max(size_of(around.ahead),
+                                std::min(size_of(around.tilt_right), size_of(around.tilt_left)));
+  const double elsewhere = std::max(
+      {size_of(around.right), size_of(around.left), size_of(around.up), size_of(around.down)});
+  if (there >= kIncomitantPd && 3.0 * elsewhere < there) look();
   return around;
 }
 

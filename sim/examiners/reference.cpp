@@ -94,8 +94,10 @@ void tell_from_answers(Consulting& room, WholeFinding& e) {
   e.double_with_one_eye = contains_any(double_vision, {"stays when I cover", "stays when I shut"});
   const std::string headache = room.find_answer("headache");
   const std::string health = room.find_answer("health");
-  const bool sore = !denies(headache) && contains_any(headache, {"temple", "scalp", "combing"});
-  const bool jaw = contains(health, "jaw") && !contains_any(health, {"No jaw", "no jaw"});
+  const bool sore = !denies(headache) && !contains_any(headache, {"No sore", "no sore"}) &&
+                    contains_any(headache, {"temple", "scalp", "combing"});
+  const bool jaw =
+      contains(health, "jaw") && !contains_any(health, {"No jaw", "no jaw", "is fine"});
   e.sore_temple = e.presbyope && (sore || jaw);
   e.reels = contains_any(health, {"reel", "fall to", "fall over"});
   e.thyroid = contains(health, "thyroid");
@@ -272,31 +274,6 @@ DistanceFinding test_without(Consulting& room, const WholeFinding& e, const Habi
   found.cover = read_covers(readings, find_middle(movements), kDistanceM);
   wear(room, true);
   return found;
-}
-
-// To and fro as often as that within 2 s: beats, not fixation.
-bool sees_beats(Consulting& room) {
-  constexpr Tick kWatchedMs = 2000;
-  constexpr double kBeatDeg = 0.7;
-  constexpr int kLeastTurns = 6;
-  double last = 0.0;
-  double way = 0.0;
-  int turns = 0;
-  bool begun = false;
-  for (const Glance& g : room.glances()) {
-    if (g.at_ms < room.now() - kWatchedMs || g.eye.right.lid_open_fraction < 0.85) continue;
-    const double here = g.eye.right.horizontal_deg;
-    if (!begun) last = here;
-    begun = true;
-    if (way >= 0.0 ? here > last : here < last) {
-      last = here;  // further the same way
-    } else if (elementary::magnitude(here - last) >= kBeatDeg) {
-      way = here - last;
-      last = here;
-      ++turns;
-    }
-  }
-  return turns >= kLeastTurns;
 }
 
 DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,

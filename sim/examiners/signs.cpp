@@ -165,4 +165,28 @@ std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double d
   return finish(exo ? -(below + left_over) : below + left_over);
 }
 
+bool sees_beats(Consulting& room) {
+  constexpr Tick kWatchedMs = 2000;
+  constexpr double kBeatDeg = 0.7;
+  constexpr int kLeastTurns = 6;
+  double last = 0.0;
+  double way = 0.0;
+  int turns = 0;
+  bool begun = false;
+  for (const Glance& g : room.glances()) {
+    if (g.at_ms < room.now() - kWatchedMs || g.eye.right.lid_open_fraction < 0.85) continue;
+    const double here = g.eye.right.horizontal_deg;
+    if (!begun) last = here;
+    begun = true;
+    if (way >= 0.0 ? here > last : here < last) {
+      last = here;  // further the same way
+    } else if (magnitude(here - last) >= kBeatDeg) {
+      way = here - last;
+      last = here;
+      ++turns;
+    }
+  }
+  return turns >= kLeastTurns;
+}
+
 }  // namespace redress::examiners

@@ -33,4 +33,7 @@ bool sees_near_reflex(Consulting& room);
 /// to 0; nothing if the eye cannot be seen.
 std::optional<double> measure_by_reflexes(Consulting& room, Eye seeing, double distance_m);
 
+/// To and fro as often as six times within the last 2 s: beats, not fixation.
+bool sees_beats(Consulting& room);
+
 }  // namespace redress::examiners

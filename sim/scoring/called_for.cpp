@@ -369,7 +369,7 @@ std::optional<ReserveRun> find_reserve_run(const findings::Evidence& evidence,
     }
     if (!run) {
       if (!step.single_before) continue;  // nothing to be broken
-      run = ReserveRun{step.from_ms, step.setting, {}, {}, 0.0};
+      run = ReserveRun{step.from_ms, step.setting, {}, {}, {}, 0.0};
     }
     run->reached_pd = std::max(run->reached_pd, label);
     if (step.said_clear == false && !run->break_pd && !run->blur_pd) run->blur_pd = label;

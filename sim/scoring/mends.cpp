@@ -65,7 +65,7 @@ std::optional<MendedActs> wear_correction(const Examined& x, std::span<const Act
 
 std::string describe_target(const CoverSpan& span) {
   if (span.kind == TargetKind::spot) return "Spot of light";
-  return fmt::format("Target of {:.1f} logMAR", span.size_logmar);
+  return fmt::format("Letters {:.1f} logMAR", span.size_logmar);
 }
 
 std::optional<MendedActs> choose_target(const Examined& x, std::span<const Act> acts) {

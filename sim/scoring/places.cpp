@@ -70,6 +70,8 @@ bool should_wear_spectacles(const ExaminationSetup& setup, double distance_m) {
 }
 
 bool is_clear(const ExaminationSetup& setup, const CoverSpan& span) {
+  // What a lens in spasm blurs, no correction that is owned makes clear.
+  if (setup.patient.accommodation.spasm_d > 0.0) return true;
   const auto& acuity = setup.patient.sensory.acuity_logmar;
   return std::max(span.threshold_logmar.right - acuity.right,
                   span.threshold_logmar.left - acuity.left) <= kClearLogmar;

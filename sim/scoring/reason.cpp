@@ -4,6 +4,7 @@
 // Part G of the rubric: impression and urgency (the plan: sim/scoring/planned.cpp). Wording is
 // compared word by word, in any case and with any punctuation.
 #include <algorithm>
+#include <array>
 #include <string_view>
 
 #include "sim/basics/elementary.hpp"
@@ -96,6 +97,15 @@ bool is_right_family(const Examined& x, const std::string& words) {
   return false;
 }
 
+// By common words of the trade.
+bool says_nothing_is_wrong(const std::string& words) {
+  constexpr std::array<std::string_view, 8> kWords{"no abnormal", "normal",       "nothing",
+                                                   "orthophor",   "straight",     "no deviation",
+                                                   "no squint",   "no strabismus"};
+  return std::any_of(kWords.begin(), kWords.end(),
+                     [&](std::string_view w) { return words.find(w) != std::string::npos; });
+}
+
 // Follows from what was written, on evidence, at the main place: an error made there is not charged
 // a second time.
 bool follows_from_findings(const Examined& x, const std::string& words) {
@@ -105,7 +115,8 @@ bool follows_from_findings(const Examined& x, const std::string& words) {
     if (!reading || place.cover_entry == nullptr || !has_class_evidence(place)) continue;
     const Finding& f = place.cover_entry->finding;
     const double h = reading->horizontal_pd.value_or(0.0);
-    if (f.kind == FindingKind::none && !written.named()) return true;
+    if (f.kind == FindingKind::none && !written.named() && says_nothing_is_wrong(words))
+      return true;
     const bool kind = f.kind == FindingKind::phoria
                           ? written.latent && !written.manifest
                           : f.kind == FindingKind::tropia && written.manifest && !written.latent;

@@ -35,8 +35,7 @@ struct Group {
   Eye eye = Eye::right;
   std::vector<const Movement*> answers;
 
-  /// The largest but one by size along a way, the smaller of two: what the eyes do when they are
-  /// wholly dissociated, and no single glance elsewhere.
+  /// The middle one by size along a way, the smaller of two: no glance elsewhere decides.
   template <class Way>
   [[nodiscard]] const Movement* typical(const Way& way) const {
     std::vector<const Movement*> sorted = answers;
@@ -44,7 +43,7 @@ struct Group {
     std::stable_sort(sorted.begin(), sorted.end(), [&](const Movement* a, const Movement* b) {
       return (a ? magnitude(way(*a)) : 0.0) < (b ? magnitude(way(*b)) : 0.0);
     });
-    return sorted.empty() ? nullptr : sorted[sorted.size() < 2 ? 0 : sorted.size() - 2];
+    return sorted.empty() ? nullptr : sorted[(sorted.size() - 1) / 2];
   }
 };
 

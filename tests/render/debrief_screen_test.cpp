@@ -325,7 +325,7 @@ TEST_CASE("what if: all its text fits at the four sizes", "[screens][debrief]") 
   WhatIfModel what_if = make_what_if(record_of("exophoria.json", kShort)).value();
   // The longest words of each kind.
   for (const char* done : {"Alternating before each eye alone", "Spot of light at far distance",
-                           "Target of 0.0 logMAR at far distance", "Only 0.9 s open between covers",
+                           "Letters 0.0 logMAR at far distance", "Only 0.9 s open between covers",
                            "Tested without the glasses", "No reversal at far distance"}) {
     what_if.habits.push_back(what_if.habits.front());
     what_if.habits.back().done = done;

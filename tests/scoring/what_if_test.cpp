@@ -254,11 +254,14 @@ TEST_CASE("nothing tested at near: testing it there is priced, and written as it
   REQUIRE(near != nullptr);
   CHECK(near->marks > 5.0);
   CHECK(near->difference.place == "near");
+  // The middle one of the covers: a phoria of 10Δ has come out to nine tenths and more when it is
+  // seen, and never further than it is.
   REQUIRE(near->difference.seen_mended_pd);
-  CHECK(*near->difference.seen_mended_pd == Approx(-10.0).margin(0.7));
+  CHECK(*near->difference.seen_mended_pd <= -9.0);
+  CHECK(*near->difference.seen_mended_pd >= -10.2);
   CHECK_FALSE(near->difference.written_pd);
   REQUIRE(near->difference.written_mended_pd);
-  CHECK(*near->difference.written_mended_pd == Approx(-10.0).margin(0.7));
+  CHECK(*near->difference.written_mended_pd == *near->difference.seen_mended_pd);
 }
 
 TEST_CASE("a gap beside the occluder costs what the phoria would have shown", "[scoring]") {

@@ -448,12 +448,13 @@ void Ui::drop_focus() {
   if (typing_) ImGui::ClearActiveID();
 }
 
-bool Ui::take_focus(std::string_view id, bool in_round) {
+bool Ui::take_focus(std::string_view id, bool in_round, const Rect& r) {
   const std::string full = full_id(id);
   if (in_round) round_.push_back(full);
   if (focus_wanted_ != full) return false;
   constexpr int kAwaited = 4;  // Dear ImGui gives it two frames later
   field_awaited_ = kAwaited;
+  if (clips_.size() > 1) scroll_to_ = ScrollTo{region_, r};
   focused_ = full;
   focus_wanted_.clear();
   focus_shown_ = true;

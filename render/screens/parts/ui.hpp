@@ -196,7 +196,8 @@ class Ui {
   [[nodiscard]] Rect calc_visible(const Rect& r) const;
   [[nodiscard]] const Fonts& fonts() const { return fonts_; }
   /// For fields, which Dear ImGui itself edits: takes part in Tab's round; true: the focus arrives.
-  bool take_focus(std::string_view id, bool in_round);
+  /// `r`: scrolled into sight then.
+  bool take_focus(std::string_view id, bool in_round, const Rect& r);
   void mark_focused(std::string_view id);
   /// The text of the one number being typed; null while this id is not being typed into.
   std::string* find_edit(std::string_view id);

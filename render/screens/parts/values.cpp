@@ -103,7 +103,7 @@ struct NumberEdit {
 NumberEdit edit_number(Ui& ui, const Rect& r, std::string_view id, std::string& text,
                        const Range& range) {
   std::vector<char> buffer = to_buffer(text, 24);
-  const bool arrives = ui.take_focus(id, true);
+  const bool arrives = ui.take_focus(id, true, r);
   if (arrives) ImGui::SetKeyboardFocusHere();
   const bool escape = escape_pressed();
   const bool enter =
@@ -139,7 +139,7 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   if (ui.probe() != nullptr) {
     ui.probe()->add(ProbedPart{std::string{id}, full, PartKind::field, r, true});
   }
-  if (ui.take_focus(id, true)) ImGui::SetKeyboardFocusHere();
+  if (ui.take_focus(id, true, r)) ImGui::SetKeyboardFocusHere();
   ui.fill(r, Token::sheet, kRadiusButton);
   std::vector<char> buffer = to_buffer(text, look.longest);
   Rect line = r;
