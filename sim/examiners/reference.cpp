@@ -463,7 +463,9 @@ void examine_by_the_book(Consulting& room, const Habits& habits) {
   if (asks_to_look_around(room, e) && !find_sightless(e)) {
     room.act(choose_target(kDistanceM, e, habits));
     room.wait(kTurnToTargetMs);
-    choose_correction(room, habits, false);
+    // As at that distance before: what was clear then is not asked again.
+    if (room.trial_lens() != 0.0) room.act(act::TrialLenses{});
+    wear(room, e.far->spectacles);
     e.around = look_around(room, {}, choose_target(6.0, e, habits), true);
   }
   if (tells_of_tiring(room)) {
