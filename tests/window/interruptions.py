@@ -178,8 +178,10 @@ def check_reached(desk, words):
         if part["kind"] == "drawing" or not part["available"] or part["rect"][2] == 0:
             continue
         group = part["id"].rsplit("/", 1)[0]
+        # A choice of a row, "R/L" too, is reached with its row.
         reached = part["id"] in visited or any(
-            v == group or v.rsplit("/", 1)[0] == group and group.count("/") > 0 for v in visited)
+            part["id"].startswith(v + "/") or
+            v.rsplit("/", 1)[0] == group and group.count("/") > 0 for v in visited)
         if not reached:
             missing.append(part["id"])
     need(not missing, f"{words}: Tab does not reach {missing}; it reaches {visited}")
