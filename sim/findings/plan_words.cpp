@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/findings/phrases.hpp"
 #include "sim/findings/shorthand.hpp"
 
 namespace redress::findings {
@@ -67,23 +68,6 @@ constexpr bool is_in_order() {
 }
 static_assert(is_in_order());
 
-// " word word " in lower case; what is no letter or digit parts words.
-std::string to_words(std::string_view text) {
-  std::string words = " ";
-  for (const char c : text) {
-    const bool upper = c >= 'A' && c <= 'Z';
-    const bool kept = upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ||
-                      static_cast<unsigned char>(c) >= 0x80;
-    if (kept) {
-      words += upper ? static_cast<char>(c - 'A' + 'a') : c;
-    } else if (words.back() != ' ') {
-      words += ' ';
-    }
-  }
-  if (words.back() != ' ') words += ' ';
-  return words;
-}
-
 // A word that denies, among the three before.
 bool is_denied(std::string_view words, std::size_t at) {
   constexpr std::string_view kNo[] = {"no", "not", "never", "without", "avoid", "nor"};
@@ -135,7 +119,7 @@ const std::array<PlanTerm, kPlanParts>& plan_terms() { return kTerms; }
 const PlanTerm& term_of(PlanPart part) { return kTerms[static_cast<std::size_t>(part)]; }
 
 std::vector<PlanPart> read_plan(std::string_view advice) {
-  const std::string words = to_words(advice);
+  const std::string words = fold_words(advice);
   std::vector<PlanPart> found;
   for (const PlanTerm& term : kTerms) {
     if (proposes(words, term)) found.push_back(term.part);
@@ -147,7 +131,7 @@ bool has_part(const Finding& plan, PlanPart part) {
   if (is_listed(plan, part)) return true;
   if (part == PlanPart::driving && plan.driving) return true;
   if (part == monitor && plan.next_weeks) return true;
-  return proposes(to_words(plan.advice), term_of(part));
+  return proposes(fold_words(plan.advice), term_of(part));
 }
 
 std::vector<PlanPart> parts_of(const Finding& plan) {

@@ -23,4 +23,15 @@ constexpr RecoveryGrade grade_recovery(std::optional<double> time_ms) {
   return RecoveryGrade::slow;
 }
 
+/// "rapid", "moderate", "slow", "none".
+constexpr const char* grade_word(RecoveryGrade grade) {
+  switch (grade) {
+    case RecoveryGrade::rapid: return "rapid";
+    case RecoveryGrade::moderate: return "moderate";
+    case RecoveryGrade::slow: return "slow";
+    case RecoveryGrade::none: return "none";
+  }
+  return "";
+}
+
 }  // namespace redress::findings

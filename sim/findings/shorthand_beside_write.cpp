@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/findings/shorthand.hpp"
 #include "sim/findings/shorthand_beside.hpp"
 
@@ -17,21 +18,6 @@ namespace redress::findings {
 using elementary::magnitude;
 
 namespace {
-
-class Phrases {
- public:
-  explicit Phrases(std::string_view between) : between_(between) {}
-  void add(std::string_view part) {
-    if (part.empty()) return;
-    if (!text_.empty()) text_ += between_;
-    text_ += part;
-  }
-  [[nodiscard]] std::string take() { return std::move(text_); }
-
- private:
-  std::string_view between_;
-  std::string text_;
-};
 
 const char* mark_of(FindingEye eye) { return eye == FindingEye::right ? "R" : "L"; }
 const char* name_of(FindingEye eye) { return eye == FindingEye::right ? "right" : "left"; }

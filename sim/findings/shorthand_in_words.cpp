@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/findings/plan_words.hpp"
+#include "sim/findings/recovery.hpp"
 #include "sim/findings/shorthand.hpp"
 #include "sim/findings/shorthand_beside.hpp"
 
@@ -17,33 +19,7 @@ namespace {
 
 bool is_some(const std::optional<double>& pd) { return pd && *pd != 0.0; }
 
-class Line {
- public:
-  explicit Line(std::string_view between) : between_(between) {}
-  Line& add(std::string_view part) {
-    if (part.empty()) return *this;
-    if (!text_.empty()) text_ += between_;
-    text_ += part;
-    return *this;
-  }
-  [[nodiscard]] const std::string& text() const { return text_; }
-
- private:
-  std::string_view between_;
-  std::string text_;
-};
-
 std::string quote(const std::string& text) { return text.empty() ? "" : "“" + text + "”"; }
-
-const char* grade_word(RecoveryGrade grade) {
-  switch (grade) {
-    case RecoveryGrade::rapid: return "rapid";
-    case RecoveryGrade::moderate: return "moderate";
-    case RecoveryGrade::slow: return "slow";
-    case RecoveryGrade::none: return "none";
-  }
-  return "";
-}
 
 const char* eye_word(FindingEye eye) {
   switch (eye) {
@@ -108,7 +84,7 @@ std::string response_words(FourDioptreResponse response) {
   return "";
 }
 
-void add_value(Line& line, const char* name, std::optional<double> value, const char* unit) {
+void add_value(Phrases& line, const char* name, std::optional<double> value, const char* unit) {
   if (value) line.add(fmt::format("{} {}{}", name, write_number(*value), unit));
 }
 
@@ -125,7 +101,7 @@ const char* urgency_words(Urgency urgency) {
 }  // namespace
 
 std::string write_words_bare(const Finding& f) {
-  Line line(", ");
+  Phrases line(", ");
   switch (f.test) {
     case FindingTest::cover_test:
     case FindingTest::prism_cover: {
@@ -180,7 +156,7 @@ std::string write_words_bare(const Finding& f) {
 }
 
 std::string write_words(const Finding& f) {
-  Line line(", ");
+  Phrases line(", ");
   if (f.distance_m) line.add(write_distance(*f.distance_m));
   if (f.spectacles) line.add(*f.spectacles ? "with correction" : "without correction");
   return line.add(write_words_bare(f)).text();

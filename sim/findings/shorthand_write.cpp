@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/findings/plan_words.hpp"
 #include "sim/findings/shorthand.hpp"
 #include "sim/findings/shorthand_beside.hpp"
@@ -19,22 +20,6 @@ constexpr double kNearM = 1.0;  // at this distance and nearer a symbol is writt
 
 bool is_near(const Finding& f) { return f.distance_m && *f.distance_m <= kNearM; }
 bool is_some(const std::optional<double>& pd) { return pd && *pd != 0.0; }
-
-class Line {
- public:
-  explicit Line(std::string_view between) : between_(between) {}
-  Line& add(std::string_view part) {
-    if (part.empty()) return *this;
-    if (!text_.empty()) text_ += between_;
-    text_ += part;
-    return *this;
-  }
-  [[nodiscard]] const std::string& text() const { return text_; }
-
- private:
-  std::string_view between_;
-  std::string text_;
-};
 
 std::string quote(const std::string& text) { return text.empty() ? "" : "“" + text + "”"; }
 
@@ -90,7 +75,7 @@ std::string sized(double pd, Tradition tradition, bool with_unit = false) {
 }
 
 // A size without a class: the prism that neutralises it.
-void add_bases(const Finding& f, Tradition tradition, Line& line) {
+void add_bases(const Finding& f, Tradition tradition, Phrases& line) {
   const char* prime = is_near(f) ? "′" : "";
   if (is_some(f.horizontal_pd)) {
     line.add(sized(*f.horizontal_pd, tradition, true) + (*f.horizontal_pd > 0.0 ? " BO" : " BI") +
@@ -106,7 +91,7 @@ void add_bases(const Finding& f, Tradition tradition, Line& line) {
 }
 
 // A size in a gaze: which way the eyes stand there.
-void add_directions(const Finding& f, Tradition tradition, Line& line) {
+void add_directions(const Finding& f, Tradition tradition, Phrases& line) {
   if (is_some(f.horizontal_pd)) {
     line.add(sized(*f.horizontal_pd, tradition) + (*f.horizontal_pd > 0.0 ? " eso" : " exo"));
   }
@@ -117,7 +102,7 @@ void add_directions(const Finding& f, Tradition tradition, Line& line) {
   if (zero && !is_some(f.horizontal_pd) && !is_some(f.vertical_pd)) line.add("0Δ");
 }
 
-void add_deviation(const Finding& f, Tradition tradition, Line& line) {
+void add_deviation(const Finding& f, Tradition tradition, Phrases& line) {
   const char* prime = is_near(f) ? "′" : "";
   if (!f.kind && f.test == FindingTest::gaze) {
     add_directions(f, tradition, line);
@@ -177,7 +162,7 @@ const char* method_mark(SizeMethod method) {
   return "";
 }
 
-void add_covers(const Finding& f, Tradition tradition, Line& line) {
+void add_covers(const Finding& f, Tradition tradition, Phrases& line) {
   const bool at_once = f.method == SizeMethod::simultaneous;
   if (f.test == FindingTest::prism_cover) {
     line.add(at_once ? "SPCT" : tradition != Tradition::us ? "PCT" : "APCT");
@@ -208,7 +193,7 @@ std::string write_distance(double distance_m) {
 }
 
 std::string write_shorthand_bare(const Finding& f, Tradition tradition) {
-  Line line(" ");
+  Phrases line(" ");
   const char* prime = is_near(f) ? "′" : "";
   switch (f.test) {
     case FindingTest::cover_test:
@@ -254,7 +239,7 @@ std::string write_shorthand(const Finding& f, Tradition tradition) {
   if (f.test == FindingTest::impression || f.test == FindingTest::plan) {
     return write_shorthand_bare(f, tradition);
   }
-  Line line(" ");
+  Phrases line(" ");
   if (f.distance_m) line.add(write_distance(*f.distance_m));
   if (f.spectacles) line.add(*f.spectacles ? "cc" : "sc");
   return line.add(write_shorthand_bare(f, tradition)).text();
@@ -272,7 +257,7 @@ std::string write_shorthand(std::span<const WrittenFinding> entries, Tradition t
                           before->finding.test == f.test &&
                           before->finding.spectacles == f.spectacles;
     if (!line.empty()) line += together ? std::string_view(", ") : kApart;
-    Line part(" ");
+    Phrases part(" ");
     if (f.test == FindingTest::cover_test && !together) part.add("CT");
     if (f.spectacles && f.spectacles != spectacles) part.add(*f.spectacles ? "cc" : "sc");
     if (f.spectacles) spectacles = f.spectacles;

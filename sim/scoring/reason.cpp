@@ -8,31 +8,16 @@
 #include <string_view>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/scoring/items.hpp"
 
 namespace redress::scoring {
 
 using elementary::magnitude;
+using findings::fold_words;
 using findings::WrittenFinding;
 
 namespace {
-
-// " word word " in lower case: what is no letter or digit parts words.
-std::string to_words(std::string_view text) {
-  std::string words = " ";
-  for (const char c : text) {
-    const bool upper = c >= 'A' && c <= 'Z';
-    const bool kept = upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ||
-                      static_cast<unsigned char>(c) >= 0x80;
-    if (kept) {
-      words += upper ? static_cast<char>(c - 'A' + 'a') : c;
-    } else if (words.back() != ' ') {
-      words += ' ';
-    }
-  }
-  if (words.back() != ' ') words += ' ';
-  return words;
-}
 
 bool has(std::string_view words, std::string_view part) {
   return words.find(part) != std::string_view::npos;
@@ -70,9 +55,9 @@ bool is_within(const Family& a, const Family& b) {
 std::vector<std::string> accepted_words(const Examined& x) {
   std::vector<std::string> all;
   const CaseExpected& expected = x.the_case.expected;
-  if (!expected.diagnosis.empty()) all.push_back(to_words(expected.diagnosis));
-  for (const std::string& text : expected.accepted_diagnoses) all.push_back(to_words(text));
-  if (all.empty()) all.push_back(to_words(x.truth.diagnosis));
+  if (!expected.diagnosis.empty()) all.push_back(fold_words(expected.diagnosis));
+  for (const std::string& text : expected.accepted_diagnoses) all.push_back(fold_words(text));
+  if (all.empty()) all.push_back(fold_words(x.truth.diagnosis));
   return all;
 }
 
@@ -163,7 +148,7 @@ Mark mark_impression(const Examined& x) {
   if (entry == nullptr || entry->finding.diagnosis.empty()) {
     return {0.0, false, "No impression was written.", {}};
   }
-  const std::string words = to_words(entry->finding.diagnosis);
+  const std::string words = fold_words(entry->finding.diagnosis);
   Mark mark;
   mark.evidence.push_back({entry->at_ms, "impression: " + entry->finding.diagnosis});
   const bool on_class = std::any_of(x.places.begin(), x.places.end(),

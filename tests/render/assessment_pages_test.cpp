@@ -21,27 +21,13 @@
 using namespace redress;
 using namespace redress::screens;
 using namespace redress::screens::assessment;
+using redress::test::find_collisions;
 using redress::test::HeadlessUi;
 
 namespace {
 
 const std::vector<WindowSize> kFour{
     {1920, 1080, 1}, {1440, 900, 1}, {1280, 720, 1}, {1280, 720, 2}};
-
-/// No text over another in one region.
-std::string find_collisions(const UiProbe& probe) {
-  std::string found;
-  const auto& texts = probe.texts();
-  for (std::size_t i = 0; i < texts.size(); ++i) {
-    for (std::size_t k = i + 1; k < texts.size(); ++k) {
-      if (texts[i].region != texts[k].region) continue;
-      if (texts[i].needed.inset(1, 2).overlaps(texts[k].needed.inset(1, 2))) {
-        found += "\"" + texts[i].text + "\" and \"" + texts[k].text + "\"\n";
-      }
-    }
-  }
-  return found;
-}
 
 /// No two things to click on each other, none beside the window.
 std::string find_clashes(const UiProbe& probe, const WindowSize& window) {

@@ -149,4 +149,19 @@ class HeadlessUi {
   double frame_s_ = 1.0 / 60;
 };
 
+/// No text over another in one region; empty, or what is.
+inline std::string find_collisions(const screens::UiProbe& probe) {
+  std::string found;
+  const auto& texts = probe.texts();
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    for (std::size_t k = i + 1; k < texts.size(); ++k) {
+      if (texts[i].region != texts[k].region) continue;
+      if (texts[i].needed.inset(1, 2).overlaps(texts[k].needed.inset(1, 2))) {
+        found += "\"" + texts[i].text + "\" and \"" + texts[k].text + "\"\n";
+      }
+    }
+  }
+  return found;
+}
+
 }  // namespace redress::test

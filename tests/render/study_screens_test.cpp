@@ -14,6 +14,7 @@
 
 using namespace redress;
 using namespace redress::screens;
+using redress::test::find_collisions;
 using redress::test::HeadlessUi;
 
 namespace {
@@ -50,21 +51,6 @@ CasesModel make_model() {
   model.role = "assessor";
   model.calibration = "Size on this screen not known";
   return model;
-}
-
-/// No text over another, in one region.
-std::string find_collisions(const UiProbe& probe) {
-  std::string found;
-  const auto& texts = probe.texts();
-  for (std::size_t i = 0; i < texts.size(); ++i) {
-    for (std::size_t k = i + 1; k < texts.size(); ++k) {
-      if (texts[i].region != texts[k].region) continue;
-      if (texts[i].needed.inset(1, 2).overlaps(texts[k].needed.inset(1, 2))) {
-        found += "\"" + texts[i].text + "\" and \"" + texts[k].text + "\"\n";
-      }
-    }
-  }
-  return found;
 }
 
 /// No two things to click on top of each other, all inside the window.

@@ -16,6 +16,7 @@
 
 namespace redress::screens::debrief {
 
+using findings::grade_word;
 using findings::write_distance;
 using findings::write_number;
 using findings::WrittenFinding;
@@ -105,16 +106,6 @@ double share_of_deviation(const Finding& written, const truth::Condition& c, boo
 
 std::string name_place(double distance_m, std::optional<bool> spectacles) {
   return write_distance(distance_m) + (spectacles ? *spectacles ? ", cc" : ", sc" : "");
-}
-
-const char* grade_word(RecoveryGrade grade) {
-  switch (grade) {
-    case RecoveryGrade::rapid: return "rapid";
-    case RecoveryGrade::moderate: return "moderate";
-    case RecoveryGrade::slow: return "slow";
-    case RecoveryGrade::none: return "none";
-  }
-  return "";
 }
 
 const char* response_word(FourDioptreResponse response) {
