@@ -46,6 +46,7 @@ for script in arrows bans nothing_scripted source_files top_level; do
 done
 rm -f "$house.out"
 
+expect source_files 'not found by CTest' tests/cut_test.cpp 'TEST_CASE("one; two") {}'
 expect arrows 'not below' sim/basics/up.cpp '#include "sim/room/good.hpp"'
 expect arrows 'not there' sim/room/gone.cpp '#include "sim/basics/gone.hpp"'
 expect arrows 'not below' sim/patient/up.cpp '#include "sim/room/act.hpp"'

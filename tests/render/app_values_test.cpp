@@ -54,7 +54,7 @@ TEST_CASE("preferences come back as they were kept") {
   CHECK(loaded.preferences.find_calibration("eDP-1", 1280, 720) == nullptr);
 }
 
-TEST_CASE("no preferences are the usual ones; unreadable ones are told and left alone") {
+TEST_CASE("no preferences are the usual ones, unreadable ones are told and left alone") {
   TemporaryFolder folder;
   CHECK(load_preferences(folder.path()).preferences == Preferences{});
   CHECK(load_preferences(folder.path()).trouble.empty());
@@ -100,7 +100,7 @@ TEST_CASE("dates as a person says them") {
   CHECK(write_day("2026-11-04") == "4 November");
 }
 
-TEST_CASE("a script: pointer, keys, words; what is not understood is named by its line") {
+TEST_CASE("a script: pointer, keys, words, what is not understood is named by its line") {
   const Result<std::vector<ScriptStep>> read = parse_script(
       "# by hand\n0 click Begin\n\n400 move 520 310.5\n420 press\n900 release left\n"
       "1000 key Shift A F12 Space\n1200 type 33 cm XOP\n1300 wheel -2\n1500 shot end.png\n");

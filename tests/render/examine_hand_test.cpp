@@ -152,7 +152,7 @@ TEST_CASE("at most one act in 8 ms") {
   }
 }
 
-TEST_CASE("let go while moving, it leaves that way; let go at rest, it is lowered") {
+TEST_CASE("let go while moving, it leaves that way, let go at rest, it is lowered") {
   struct Way {
     double vx, vy;
     Side side;

@@ -138,7 +138,7 @@ TEST_CASE("the covers keep their sides on the screen wherever they are put") {
   CHECK(keys.find_order({letter('E'), {.shift = true}}) == Order{Command::cover_left_side});
 }
 
-TEST_CASE("a clash is refused and names the other act; nothing is changed") {
+TEST_CASE("a clash is refused and names the other act, nothing is changed") {
   using Why = KeyRefusal::Why;
   const KeyMap usual;
   KeyMap keys;
@@ -168,7 +168,7 @@ TEST_CASE("a clash is refused and names the other act; nothing is changed") {
   CHECK_FALSE(keys.assign(find_act("closer, back"), {letter('Y'), {}}));
 }
 
-TEST_CASE("own keys go out and come back, also two that changed places; what cannot be is named") {
+TEST_CASE("own keys go out and come back, also two that changed places, what cannot be is named") {
   const std::vector<OwnKey> swapped{{"prism weaker", {letter('E'), {}}},
                                     {"prism stronger", {letter('Q'), {}}}};
   KeyMap keys;

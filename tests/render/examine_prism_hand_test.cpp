@@ -57,7 +57,7 @@ TEST_CASE("a base is where ISO 8429 says, before either eye") {
   CHECK(to_angle(Base::up, Eye::left).value == 90);
 }
 
-TEST_CASE("a step in the hand is no act; before the eye the bar is slid, 90 ms a step") {
+TEST_CASE("a step in the hand is no act, before the eye the bar is slid, 90 ms a step") {
   Bench bench;
   bench.step_by(1);  // 2
   CHECK(bench.told.empty());

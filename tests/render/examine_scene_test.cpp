@@ -165,7 +165,7 @@ TEST_CASE("a face follows from the name alone, and has the case's distance betwe
   CHECK_FALSE(make_appearance(named) == make_appearance(plain));
 }
 
-TEST_CASE("between two ticks, angles and occluder lie between; a cover does not") {
+TEST_CASE("between two ticks, angles and occluder lie between, a cover does not") {
   Moment a;
   Moment b;
   a.seen.eye.right.horizontal_deg = 1;

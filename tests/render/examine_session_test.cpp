@@ -140,7 +140,7 @@ TEST_CASE("A and D cover the side that is seen, again takes it away on that side
   CHECK(uncovers[0].towards == Side::temporal);
 }
 
-TEST_CASE("Space goes to the other eye; Shift is slow; W lifts; a held key repeats no motion") {
+TEST_CASE("Space goes to the other eye, Shift is slow, W lifts, a held key repeats no motion") {
   Session session = make_session();
   press_key(session, hid::kSpace);
   session.advance_to(500);

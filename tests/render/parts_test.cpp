@@ -100,7 +100,7 @@ TEST_CASE("what is not available is not clicked, and says why") {
   CHECK(ui.probe().shows("Nobody waits."));
 }
 
-TEST_CASE("Tab goes round in the order drawn; Enter and Space press") {
+TEST_CASE("Tab goes round in the order drawn, Enter and Space press") {
   HeadlessUi ui(kWindow);
   std::string pressed;
   const auto draw = inside([&](Ui& u) {
@@ -164,7 +164,7 @@ TEST_CASE("in the room, Space belongs to the hand") {
   CHECK(clicks == 1);
 }
 
-TEST_CASE("one of few: by click, by arrows; choosing what is chosen says nothing") {
+TEST_CASE("one of few: by click, by arrows, choosing what is chosen says nothing") {
   HeadlessUi ui(kWindow);
   constexpr std::array<std::string_view, 3> kWords{"None", "Phoria", "Tropia"};
   std::optional<std::size_t> chosen;
@@ -190,7 +190,7 @@ TEST_CASE("one of few: by click, by arrows; choosing what is chosen says nothing
   CHECK(chosen == 1U);
 }
 
-TEST_CASE("stepper: clicks, wheel, arrows, typing; a number out of range is kept and refused") {
+TEST_CASE("stepper: clicks, wheel, arrows, typing, a number out of range is kept and refused") {
   HeadlessUi ui(kWindow);
   std::optional<double> value;
   const Range range{0, 45, 1, 0, "Δ"};
@@ -259,7 +259,7 @@ TEST_CASE("the bar: a click on a wedge names its step") {
   CHECK(at == 3U);
 }
 
-TEST_CASE("a list scrolls by the wheel; what was below answers where it is then") {
+TEST_CASE("a list scrolls by the wheel, what was below answers where it is then") {
   HeadlessUi ui(kWindow);
   int clicked = -1;
   const auto draw = inside([&](Ui& u) {

@@ -35,7 +35,7 @@ std::size_t count(const std::vector<ex::Input>& inputs) {
 
 }  // namespace
 
-TEST_CASE("a press before the patient is the hand's; on card, shelf, message or drawer it is not") {
+TEST_CASE("a press before the patient is the hand's, on card, shelf, message or drawer it is not") {
   RoomInput input;
   RoomInputPlace place = make_place();
   CHECK(count<ex::PointerPressed>(input.take(press(400, 300), 5, place)) == 1);
@@ -64,7 +64,7 @@ TEST_CASE("pixels are counted from the corner of the view, at every scale") {
   }
 }
 
-TEST_CASE("keys are the hands' only while nothing else has them; Alt is the window manager's") {
+TEST_CASE("keys are the hands' only while nothing else has them, Alt is the window manager's") {
   RoomInput input;
   RoomInputPlace place = make_place();
   const window::InputEvent a{0, {}, in::KeyChange{window::Key::a, true, false}};

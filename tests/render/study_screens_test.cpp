@@ -175,7 +175,7 @@ TEST_CASE("what the readout says follows from the card: 2.4 times life, 0.29 mm"
   CHECK(size.prism_dioptre_mm == Approx(0.29).margin(0.005));
 }
 
-TEST_CASE("cases: a click chooses, another begins; Begin begins the one that comes next") {
+TEST_CASE("cases: a click chooses, another begins, Begin begins the one that comes next") {
   HeadlessUi ui(kFour[1]);
   CasesModel model = make_model();
   std::optional<std::size_t> begun;
@@ -243,7 +243,7 @@ TEST_CASE("cases: search and filters") {
   CHECK(ui.probe().shows("No cases match “xyz”"));
 }
 
-TEST_CASE("cases: words in any order, level and goal; what is chosen again is let go") {
+TEST_CASE("cases: words in any order, level and goal, what is chosen again is let go") {
   CasesModel model = make_model();
   model.search = "reading spectacles";
   CHECK(find_shown(model) == std::vector<std::size_t>{1});
