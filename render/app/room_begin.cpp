@@ -62,6 +62,7 @@ Room::Room(const ShelvedCase& shelved, const RoomOptions& options)
   mode_ = options.mode;
   input_.use(hand_help_);
   settings_ = session_.settings();
+  settings_.cautions = !options.station && mode_ != Mode::exam_like;
   station_ = options.station;
   if (station_) {
     resumed_at_ = session_.now();

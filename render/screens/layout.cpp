@@ -146,7 +146,7 @@ DebriefLayout make_debrief_layout(const WindowSize& window) {
     side.cut_top(gap);
     layout.side[2] = side;
   }
-  Rect top = body.cut_top(std::round(body.h * (study.compact ? 0.44F : 0.37F)));
+  Rect top = body.cut_top(std::round(body.h * (study.compact ? 0.4F : 0.37F)));
   if (study.compact) {
     layout.sight = top.cut_right(std::round(top.w * 0.3F));
   } else {

@@ -160,6 +160,8 @@ struct Evidence {
   std::vector<FourDioptreTrial> four_dioptre;
   std::vector<Approach> approaches;
   std::vector<FirstWatch> first_watches;
+  /// For how long the practitioner's own head hid the target from either eye.
+  Tick head_before_target_ms = 0;
   std::vector<Peek> peeks;
   std::vector<Question> questions;
   std::vector<Question> requests;

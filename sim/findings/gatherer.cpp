@@ -9,6 +9,7 @@
 #include "sim/optics/occluder.hpp"
 #include "sim/optics/sight.hpp"
 #include "sim/patient/sight.hpp"
+#include "sim/room/practitioner.hpp"
 
 namespace redress::findings {
 
@@ -21,7 +22,6 @@ constexpr double kStraightDeg = 2.0;   // off straight ahead that still counts a
 constexpr double kWidestGapMm = 12.0;  // wider is an occluder beside the eye, not before it
 constexpr Tick kLeastPeekMs = 1000;
 constexpr double kAsideDeg = 15.0;
-constexpr double kOwnHalfDistanceMm = 31.5;  // half of an adult's interpupillary distance
 // Four-dioptre test: the prism turns light by 2.3 degrees.
 constexpr double kTrialPowerPd = 4.0;
 constexpr double kTrialPowerRoomPd = 1.0;
@@ -94,6 +94,8 @@ void Gatherer::row(const Observation& seen, const RoomState& room) {
   follow_trial(row, room);
   follow_peeking(row, room);
   follow_setting(row, room);
+  const PerEye<Appearance>& target = room.appearance;
+  if (target.right.behind_head || target.left.behind_head) ++evidence_.head_before_target_ms;
   evidence_.end_ms = row.at_ms;
   last_ = row;
 }
@@ -238,11 +240,8 @@ void Gatherer::follow_views(const Observation& row, const RoomState& room) {
       continue;
     }
     if (!optics::cuts(room.occluder.pose, pupil, room.viewpoint)) ++view.seen_ms;
-    // The practitioner faces the patient: the own right eye is on the patient's left.
     for (const Eye own : kBothEyes) {
-      Vector from = room.viewpoint;
-      from.x -= side_of(own) * kOwnHalfDistanceMm;
-      if (!optics::cuts(room.occluder.pose, pupil, from)) continue;
+      if (!optics::cuts(room.occluder.pose, pupil, own_eye(room.viewpoint, own))) continue;
       ++evidence_.covers[view.span].own_eye_lost_ms[own];
     }
   }

@@ -7,12 +7,13 @@
 #include "sim/optics/path.hpp"
 #include "sim/optics/sight.hpp"
 #include "sim/room/letter_line.hpp"
+#include "sim/room/practitioner.hpp"
 
 namespace redress {
 
 namespace {
 
-constexpr Tick kLineEndMs = 1500;       // each end of the line, in turn
+constexpr Tick kLineEndMs = 1500;  // each end of the line, in turn
 constexpr double kTicksPerSecond = 1000.0;
 constexpr double kPenlightGain = 1.3;  // of the room's light, before both eyes
 // Pupils in a dimmed room are 1.0 to 1.1 mm wider than with the lights on: what the formula of
@@ -192,12 +193,13 @@ void find_appearance(const RoomParameters& parameters, Tick now, RoomState& room
     const PrismState& prisms = room.prisms[eye];
     const optics::PowerMatrix& correction = parameters.correction[eye];
     a.focus = optics::calc_focus(correction, room.target.place.distance_m);
+    a.behind_head = hides_target(room.viewpoint, centre, point);
     a.visible = prisms.passes_light;
     if (!a.visible) continue;
     const auto direction = room.lens[eye]
                                ? look_through_lenses(worn, correction, eye, centre, room, a)
                                : optics::apparent_direction(centre, point, prisms.stack.view());
-    a.visible = direction.has_value();
+    a.visible = direction.has_value() && !a.behind_head;
     if (!direction) continue;
     const GazeAngles angles = gaze_angles(*direction);
     a.horizontal_deg = angles.horizontal.value;

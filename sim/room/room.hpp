@@ -100,8 +100,9 @@ struct HeadMotion {
 
 /// Where the target appears to each eye, through whatever stands before it.
 struct Appearance {
-  bool visible = true;  ///< false: no light comes through the prisms
-  Vector target;        ///< the attended point, mm in the head frame
+  bool visible = true;       ///< false: no light comes through the prisms, or a head is before it
+  bool behind_head = false;  ///< the practitioner's
+  Vector target;             ///< the attended point, mm in the head frame
   double horizontal_deg = 0.0;
   double vertical_deg = 0.0;
   optics::Focus focus;  ///< behind the spectacles, where the line of sight goes through them

@@ -111,6 +111,23 @@ TEST_CASE("record card: written by keys, Enter settles", "[screens][record]") {
   CHECK(card.editor.line().empty());
 }
 
+TEST_CASE("record card: after Enter the next finding is written at once", "[screens][record]") {
+  CardOnScreen card{{1440, 900, 1}, CardEditor{}, {}, {}, false};
+  test::HeadlessUi ui(card.size, Theme::dim);
+  const auto draw = [&](Ui& u) { card(u); };
+  ui.frame(draw);
+  write_finding(card.state);
+  ui.settle(draw);
+  ui.type("6 m sc 6 XOP", draw);
+  ui.press(window::Key::enter, draw);
+  ui.settle(draw);
+  ui.type("33 cm sc 8 XOP'", draw);
+  ui.press(window::Key::enter, draw);
+  REQUIRE(card.notes.size() == 2);
+  CHECK(card.notes[0].horizontal_pd == -6.0);
+  CHECK(card.notes[1].horizontal_pd == -8.0);
+}
+
 TEST_CASE("record card: an unread line says so and is not noted", "[screens][record]") {
   CardOnScreen card{{1440, 900, 1}, CardEditor{}, {}, {}, false};
   test::HeadlessUi ui(card.size, Theme::dim);
@@ -150,6 +167,26 @@ TEST_CASE("record page: impression, plan, how soon and finish", "[screens][recor
   CHECK(plan.urgency == Urgency::urgent);
   REQUIRE_FALSE(page.notes.empty());
   CHECK(page.notes.back().urgency == Urgency::urgent);
+}
+
+TEST_CASE("record page: opened for the impression, its field and what it finds are in sight",
+          "[screens][record]") {
+  // The smallest room there is: 1280 x 720 at scale 2. Heights above are known a frame later.
+  PageOnScreen page{{1280, 720, 2}, CardEditor{}, {}, {}, false, false};
+  page.state.focus_impression = true;
+  test::HeadlessUi ui(page.size);
+  const auto draw = [&](Ui& u) { page(u); };
+  ui.settle(draw);
+  ui.type("exoph", draw);
+  const auto in_sight = [&](const char* what) {
+    const ProbedPart* part = ui.probe().find(what);
+    REQUIRE(part != nullptr);
+    INFO(what << " at " << part->rect.y << " to " << part->rect.bottom());
+    CHECK(part->rect.y >= 52);
+    CHECK(part->rect.bottom() <= 304);
+  };
+  in_sight("record/impression");
+  in_sight("Exophoria");
 }
 
 TEST_CASE("record page: an impression is found by typing, its side chosen", "[screens][record]") {

@@ -207,7 +207,7 @@ void make_pictures(const Setting& setting) {
   play_card(room, setting);
   play("--case " + support::scenario_path("exophoria"), room);
   for (const std::string screen :
-       {"first-run", "calibrate", "cases", "progress", "train", "parts"}) {
+       {"first-run", "calibrate", "cases", "supply", "editor", "progress", "train", "parts"}) {
     Script one(folder, setting.name());
     one.shot(screen);
     play("--screen " + screen, one);

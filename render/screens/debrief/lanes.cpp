@@ -39,7 +39,7 @@ Heights choose(float height) {
   h.legend = height >= 300;
   h.note_rows = height >= 300 ? 2 : height >= 250 ? 1 : 0;
   h.phases = height >= 210;
-  h.tag_rows = height >= 260 ? 2 : height >= 130 ? 1 : 0;
+  h.tag_rows = height >= 330 ? 2 : height >= 130 ? 1 : 0;
   return h;
 }
 

@@ -229,7 +229,8 @@ void tell_view(const Session& session, const RoomViewChoice& choice, RoomView& v
   v.readout =
       fmt::format("{:.1f}× life size  ·  1Δ turns the eye {:.2f} mm = {:.2f} mm on this screen",
                   magnification, kMmPerPrismDioptre, kMmPerPrismDioptre * magnification);
-  v.short_readout = fmt::format("{:.1f}× life", magnification);
+  v.short_readout =
+      fmt::format("{:.1f}× life, 1Δ {:.2f} mm", magnification, kMmPerPrismDioptre * magnification);
   if (choice.station) v.readout = "Fixed for this circuit: " + v.readout;
 }
 

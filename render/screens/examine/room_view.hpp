@@ -64,7 +64,7 @@ struct RoomView {
   std::string short_mode;
   std::string clock;          ///< mm:ss
   std::string readout;        ///< magnification and what one prism dioptre measures
-  std::string short_readout;  ///< "2.4× life"; empty if not known
+  std::string short_readout;  ///< "2.4× life, 1Δ 0.55 mm"; empty if not known
   std::string story_key, tasks_key, card_key;
   PlaceWords occluder, prism, target, correction, speech, view, card;
   std::optional<double> occluder_distance_mm;

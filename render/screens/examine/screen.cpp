@@ -140,21 +140,27 @@ void draw_strip(Ui& ui, const ExamineLayout& layout, const RoomView& v, Orders& 
   const float clock = ui.measure_figures(TextStyle::subhead, v.clock);
   ui.figures_in(r.cut_right(clock), TextStyle::subhead, Token::ink, v.clock, Align::right);
   r.cut_right(16);
+  const std::string age = ", " + v.age;
+  const float age_width = ui.measure_text(TextStyle::body, age);
+  const float reads_width = width_of(ui, list_reads(v).front());
   std::string aside = layout.compact ? v.short_mode : v.mode;
   if (layout.compact && !v.short_readout.empty()) {
-    constexpr float kForName = 280;  // and the story
-    const std::string both = v.short_readout + "  ·  " + v.short_mode;
-    if (ui.measure_text(TextStyle::small, both) + kForName <= r.w) aside = both;
+    // What is told of the size gives way before the name does.
+    const float name = ui.measure_text(TextStyle::strong, v.name) + age_width + reads_width + 36;
+    const std::string magnification = v.short_readout.substr(0, v.short_readout.find(','));
+    for (const std::string& more :
+         {v.short_readout + "  ·  " + v.short_mode, v.short_readout, magnification}) {
+      if (ui.measure_text(TextStyle::small, more) + name > r.w) continue;
+      aside = more;
+      break;
+    }
   }
   const float aside_width = ui.measure_text(TextStyle::small, aside);
   ui.text_in(r.cut_right(aside_width), TextStyle::small, Token::ink2, aside, Align::right);
   r.cut_right(16);
 
-  const std::string age = ", " + v.age;
-  const float age_width = ui.measure_text(TextStyle::body, age);
-  const float name_width =
-      std::min(ui.measure_text(TextStyle::strong, v.name),
-               std::max(40.0F, r.w - width_of(ui, list_reads(v).front()) - age_width - 20));
+  const float name_width = std::min(ui.measure_text(TextStyle::strong, v.name),
+                                    std::max(40.0F, r.w - reads_width - age_width - 20));
   ui.text_in(r.cut_left(name_width), TextStyle::strong, Token::ink, v.name);
   ui.text_in(r.cut_left(age_width), TextStyle::body, Token::ink2, age);
   draw_reads(ui, layout.strip, r, v, orders);

@@ -111,6 +111,12 @@ void Session::tick() {
     leaned_at_ = now;
   }
   if (near_point_runs_ && live_.room().target.motion.travel_ms == 0) near_point_runs_ = false;
+  if (settings_.cautions) {
+    const Millimetres apart = live_.room_parameters().interpupillary;
+    if (auto words = cautions_.step(now, live_.room(), apart)) {
+      messages_.say({now, Voice::caution, false, {}, std::move(*words)});
+    }
+  }
   messages_.step(now, occluder_is_moving());
 
   if (!live_.record_problem() || told_of_record_) return;

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "render/screens/examine/captions.hpp"
+#include "render/screens/examine/cautions.hpp"
 #include "render/screens/examine/hand.hpp"
 #include "render/screens/examine/input.hpp"
 #include "render/screens/examine/instruments.hpp"
@@ -33,6 +34,7 @@ struct SessionSettings {
   KeyCaptions captions{};   ///< where the keys lie, and what is printed on them
   bool view_fixed = false;  ///< an assessment fixes view and magnification
   std::string_view view_fixed_words = "Fixed for this circuit.";
+  bool cautions = false;  ///< practice points out what own hands, head and eyes do
   Instruments instruments{};         ///< a circuit may leave some out
   std::vector<std::string> tasks{};  ///< of a station; empty: a whole examination
 };
@@ -125,6 +127,7 @@ class Session {
   Hand hand_;
   PrismHand prisms_;
   MessageLine messages_;
+  Cautions cautions_;
   ViewFrame frame_;
   std::vector<Input> waiting_;
   std::vector<Order> orders_;

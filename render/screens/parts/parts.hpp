@@ -94,6 +94,7 @@ struct FieldLook {
   bool strong = false;        ///< SemiBold
   std::size_t longest = 400;  ///< bytes
   bool masked = false;        ///< a passphrase: dots, and not to be copied
+  float room_below = 0;       ///< of what opens under it, scrolled into sight with it
 };
 struct FieldEvent {
   bool changed = false;  ///< at this key stroke

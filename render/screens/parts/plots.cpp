@@ -131,8 +131,10 @@ void lane(Ui& ui, const Rect& r, const TimeAxis& axis, const Trace& trace,
                Align::right);
   }
   ui.outline(r, Token::line);
-  // On a ground of its own: neither hatch nor grid goes through it.
+  // On a ground of its own: neither hatch nor grid goes through it. A low lane has room for none.
+  constexpr float kLowestWithWords = 40;
   for (const CoverInterval& cover : covers) {
+    if (r.h < kLowestWithWords) break;
     const float from = std::max(r.x, axis.x_at(cover.from_ms));
     const float to = std::min(r.right(), axis.x_at(cover.to_ms));
     const std::string seconds = fmt::format("{:.1f} s", (cover.to_ms - cover.from_ms) / 1000);

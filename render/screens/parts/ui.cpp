@@ -31,6 +31,7 @@ void Ui::begin_frame(Point size) {
   if (probe_ != nullptr) probe_->begin_frame();
   typing_next_ = false;
   if (field_awaited_ > 0) --field_awaited_;
+  if (frames_followed_ > 0) --frames_followed_;
   pointer_over_part_ = false;
   round_.clear();
   plain_fills_.clear();
@@ -376,9 +377,10 @@ void Ui::take_keys(const std::string& full, const Rect& r, Touch& touch) {
     focused_ = full;
     focus_wanted_.clear();
     focus_shown_ = true;
-    if (clips_.size() > 1) scroll_to_ = ScrollTo{region_, r};
+    frames_followed_ = kFollowed;
   }
   if (focused_ != full) return;
+  keep_in_sight(r);
   touch.focused = focus_shown_;
   if (typing_) return;
   const bool enter = key_pressed(ImGuiKey_Enter, false) || key_pressed(ImGuiKey_KeyPadEnter, false);
@@ -451,14 +453,22 @@ void Ui::drop_focus() {
 bool Ui::take_focus(std::string_view id, bool in_round, const Rect& r) {
   const std::string full = full_id(id);
   if (in_round) round_.push_back(full);
-  if (focus_wanted_ != full) return false;
+  if (focus_wanted_ != full) {
+    if (focused_ == full) keep_in_sight(r);
+    return false;
+  }
   constexpr int kAwaited = 4;  // Dear ImGui gives it two frames later
   field_awaited_ = kAwaited;
-  if (clips_.size() > 1) scroll_to_ = ScrollTo{region_, r};
+  frames_followed_ = kFollowed;
   focused_ = full;
   focus_wanted_.clear();
   focus_shown_ = true;
+  keep_in_sight(r);
   return true;
+}
+
+void Ui::keep_in_sight(const Rect& r) {
+  if (frames_followed_ > 0 && clips_.size() > 1) scroll_to_ = ScrollTo{region_, r};
 }
 
 void Ui::mark_focused(std::string_view id) { focused_ = full_id(id); }

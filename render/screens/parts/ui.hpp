@@ -198,6 +198,8 @@ class Ui {
   /// For fields, which Dear ImGui itself edits: takes part in Tab's round; true: the focus arrives.
   /// `r`: scrolled into sight then.
   bool take_focus(std::string_view id, bool in_round, const Rect& r);
+  /// What has just got the focus is scrolled to, until the heights above it are known.
+  void keep_in_sight(const Rect& r);
   void mark_focused(std::string_view id);
   /// The text of the one number being typed; null while this id is not being typed into.
   std::string* find_edit(std::string_view id);
@@ -247,6 +249,9 @@ class Ui {
   bool typing_ = false;
   bool typing_next_ = false;
   int field_awaited_ = 0;  // frames in which a field that was given the focus may take it
+  // Some heights are those of the frame before: what got the focus is followed until they settle.
+  static constexpr int kFollowed = 4;
+  int frames_followed_ = 0;
   int pad_step_ = 0;
   int pad_sideways_ = 0;
   int pad_scroll_ = 0;

@@ -139,7 +139,8 @@ FieldEvent field(Ui& ui, const Rect& r, std::string_view id, std::string& text,
   if (ui.probe() != nullptr) {
     ui.probe()->add(ProbedPart{std::string{id}, full, PartKind::field, r, true});
   }
-  if (ui.take_focus(id, true, r)) ImGui::SetKeyboardFocusHere();
+  const Rect in_sight{r.x, r.y, r.w, r.h + look.room_below};
+  if (ui.take_focus(id, true, in_sight)) ImGui::SetKeyboardFocusHere();
   ui.fill(r, Token::sheet, kRadiusButton);
   std::vector<char> buffer = to_buffer(text, look.longest);
   Rect line = r;

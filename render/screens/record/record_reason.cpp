@@ -173,8 +173,9 @@ float draw_impression(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   if (text.empty() && ui.focused() != ui.full_id("impression")) {
     text = editor.impression().diagnosis;
   }
-  const FieldEvent event = field(ui, r.cut_top(38), "impression", text,
-                                 {.hint = "Type a few letters, or choose", .longest = 200});
+  const FieldEvent event =
+      field(ui, r.cut_top(38), "impression", text,
+            {.hint = "Type a few letters, or choose", .longest = 200, .room_below = 160});
   // Left for the list, what was typed goes on being looked up.
   if (event.settled &&
       (event.entered || findings::find_impressions(text).empty() || text.empty())) {
