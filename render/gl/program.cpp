@@ -63,8 +63,11 @@ Program::Program(std::string_view vertex_file, std::string_view fragment_file)
   glAttachShader(program_.id(), vertex);
   glAttachShader(program_.id(), fragment);
   glLinkProgram(program_.id());
-  glDeleteShader(vertex);
-  glDeleteShader(fragment);
+  // Attached, a deleted shader would stay in memory with all that it was compiled from.
+  for (const GLuint shader : {vertex, fragment}) {
+    glDetachShader(program_.id(), shader);
+    glDeleteShader(shader);
+  }
   GLint ok = 0;
   glGetProgramiv(program_.id(), GL_LINK_STATUS, &ok);
   if (ok == 0) {
