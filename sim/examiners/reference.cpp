@@ -209,12 +209,16 @@ double choose_letters(const PerEye<double>& acuity, Fault fault) {
 }
 
 // Before the eye that moves less when it is bared: with its fellow fixing the deviation is the
-// smaller, and that is the one to be measured. If both move alike, before the one that deviates.
-Eye choose_prism_eye(const CoverFinding& found, Shown right_bared, Shown left_bared) {
-  const double more = size_of(right_bared) - size_of(left_bared);
-  const double larger = std::max(size_of(right_bared), size_of(left_bared));
-  if (magnitude(more) > std::max(kOtherEyePd, kOtherEyeShare * larger))
-    return more > 0.0 ? Eye::left : Eye::right;
+// smaller, and that is the one to be measured. If both move alike, or one was never seen to move
+// for blinks, before the one that deviates.
+Eye choose_prism_eye(const CoverFinding& found, const PerEye<std::vector<Shown>>& bared) {
+  if (!bared.right.empty() && !bared.left.empty()) {
+    const double right = size_of(find_middle(bared.right));
+    const double left = size_of(find_middle(bared.left));
+    if (magnitude(right - left) > std::max(kOtherEyePd, kOtherEyeShare * std::max(right, left))) {
+      return right > left ? Eye::left : Eye::right;
+    }
+  }
   return found.eye == FindingEye::left ? Eye::left : Eye::right;
 }
 
@@ -315,9 +319,9 @@ DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,
   found.spectacles = room.sees_spectacles();
   found.lens_d = room.trial_lens();
   found.cover = read_covers(readings, alternating, distance_m);
-  found.prism = measure_with_prisms(room, manner, alternating,
-                                    choose_prism_eye(found.cover, bared.right, bared.left),
-                                    habits.fault == Fault::wrong_base);
+  found.prism =
+      measure_with_prisms(room, manner, alternating, choose_prism_eye(found.cover, movements),
+                          habits.fault == Fault::wrong_base);
   return found;
 }
 

@@ -10,13 +10,14 @@ namespace redress::examiners {
 
 namespace {
 
-// Below this share of how far the lids stood open: a blink, with which the gaze dips.
+// Below this share of how far the lids stand open before and after: a blink, with which the gaze
+// dips.
 constexpr double kLidsOpenShare = 0.85;
-constexpr Tick kLidsBeforeMs = 1000;  // over which it is told how far they stand open
-constexpr Tick kBlinkMarginMs = 60;   // lids still on the move
-constexpr Tick kUnansweredMs = 80;    // nothing answers to a sight sooner
-constexpr Tick kLateLookMs = 160;     // if a blink hid the first moment
-constexpr Tick kSettledMs = 400;      // over which a place at rest is told
+constexpr Tick kBlinkMs = 400;       // the longest (Evinger 1991: 100 to 400 ms)
+constexpr Tick kBlinkMarginMs = 60;  // lids still on the move
+constexpr Tick kUnansweredMs = 80;   // nothing answers to a sight sooner
+constexpr Tick kLateLookMs = 160;    // if a blink hid the first moment
+constexpr Tick kSettledMs = 400;     // over which a place at rest is told
 
 std::size_t index_at(std::span<const Glance> glances, Tick at_ms) {
   const auto it = std::lower_bound(glances.begin(), glances.end(), at_ms,
@@ -24,30 +25,55 @@ std::size_t index_at(std::span<const Glance> glances, Tick at_ms) {
   return static_cast<std::size_t>(it - glances.begin());
 }
 
-// A drooping lid, and lids that follow the eyes down, are no blink.
-PerEye<double> find_usual_opening(std::span<const Glance> glances, Tick from_ms, Tick to_ms) {
-  PerEye<double> usual{};
-  for (std::size_t i = index_at(glances, from_ms - kLidsBeforeMs); i < glances.size(); ++i) {
-    if (glances[i].at_ms >= to_ms + kBlinkMarginMs) break;
-    for (const Eye eye : kBothEyes) {
-      usual[eye] = std::max(usual[eye], glances[i].eye[eye].lid_open_fraction);
+double find_widest(std::span<const Glance> glances, Eye eye, std::size_t from, std::size_t to) {
+  double widest = 0.0;
+  for (std::size_t i = from; i < to; ++i) {
+    if (glances[i].eye[eye].visible) {
+      widest = std::max(widest, glances[i].eye[eye].lid_open_fraction);
     }
   }
-  return usual;
+  return widest;
 }
 
-bool lids_open(std::span<const Glance> glances, std::size_t i, const PerEye<double>& usual) {
-  constexpr auto kMargin = static_cast<std::size_t>(kBlinkMarginMs / kGlanceEveryMs);
-  const std::size_t from = i > kMargin ? i - kMargin : 0;
-  const std::size_t to = std::min(i + kMargin + 1, glances.size());
-  for (std::size_t k = from; k < to; ++k) {
-    for (const Eye eye : kBothEyes) {
-      const SeenEye& seen = glances[k].eye[eye];
-      if (seen.visible && seen.lid_open_fraction < kLidsOpenShare * usual[eye]) return false;
+// Lids that come down and open again. A drooping lid is no blink, nor is one that has followed the
+// eye up or down. Where one of the two has not been watched, the other has to do.
+bool is_down(std::span<const Glance> glances, std::size_t i, Eye eye) {
+  constexpr auto kReach = static_cast<std::size_t>(kBlinkMs / kGlanceEveryMs);
+  constexpr auto kBriefly =
+      static_cast<std::size_t>((kUnansweredMs + kBlinkMarginMs) / kGlanceEveryMs);
+  if (!glances[i].eye[eye].visible) return false;
+  const auto widest_after = [&](std::size_t reach) {
+    return find_widest(glances, eye, i + 1, std::min(i + 1 + reach, glances.size()));
+  };
+  const double before = find_widest(glances, eye, i > kReach ? i - kReach : 0, i);
+  double usual = before;
+  if (i < kReach || !glances[i - kReach].eye[eye].visible) {
+    usual = std::max(before, widest_after(kBriefly));
+  } else if (i + kReach < glances.size() && glances[i + kReach].eye[eye].visible) {
+    usual = std::min(before, widest_after(kReach));
+  }
+  return glances[i].eye[eye].lid_open_fraction < kLidsOpenShare * usual;
+}
+
+/// Which glances are no blink, nor beside one; for those from `first` up to, not with, `last`.
+class Unblinking {
+ public:
+  Unblinking(std::span<const Glance> glances, std::size_t first, std::size_t last)
+      : first_(first), open_(last > first ? last - first : 0, true) {
+    constexpr auto kMargin = static_cast<std::size_t>(kBlinkMarginMs / kGlanceEveryMs);
+    const std::size_t end = std::min(last + kMargin, glances.size());
+    for (std::size_t i = first > kMargin ? first - kMargin : 0; i < end; ++i) {
+      if (!is_down(glances, i, Eye::right) && !is_down(glances, i, Eye::left)) continue;
+      const std::size_t from = std::max(i > kMargin ? i - kMargin : 0, first);
+      for (std::size_t k = from; k < std::min(i + kMargin + 1, last); ++k) open_[k - first] = false;
     }
   }
-  return true;
-}
+  [[nodiscard]] bool at(std::size_t i) const { return open_[i - first_]; }
+
+ private:
+  std::size_t first_;
+  std::vector<bool> open_;
+};
 
 double to_pd(double degrees) { return to_prism_dioptres(Degrees{degrees}).value; }
 
@@ -78,11 +104,12 @@ std::optional<Place> find_place(std::span<const Glance> glances, Eye eye, Tick f
                                 Tick to_ms) {
   std::vector<double> h;
   std::vector<double> v;
-  const PerEye<double> usual = find_usual_opening(glances, from_ms, to_ms);
-  for (std::size_t i = index_at(glances, from_ms); i < glances.size(); ++i) {
-    if (glances[i].at_ms >= to_ms) break;
+  const std::size_t first = index_at(glances, from_ms);
+  const std::size_t last = index_at(glances, to_ms);
+  const Unblinking lids_open(glances, first, last);
+  for (std::size_t i = first; i < last; ++i) {
     const SeenEye& seen = glances[i].eye[eye];
-    if (!seen.visible || !lids_open(glances, i, usual)) continue;
+    if (!seen.visible || !lids_open.at(i)) continue;
     h.push_back(seen.horizontal_deg);
     v.push_back(seen.vertical_deg);
   }
@@ -132,11 +159,12 @@ std::optional<Tick> find_settling(std::span<const Glance> glances, Tick from_ms,
   const auto last = find_alignment(glances, to_ms - kSettledMs, to_ms);
   if (!last) return std::nullopt;
   std::optional<Tick> settled;
-  const PerEye<double> usual = find_usual_opening(glances, from_ms, to_ms);
-  for (std::size_t i = index_at(glances, from_ms); i < glances.size(); ++i) {
+  const std::size_t first = index_at(glances, from_ms);
+  const std::size_t end = index_at(glances, to_ms);
+  const Unblinking lids_open(glances, first, end);
+  for (std::size_t i = first; i < end; ++i) {
     const Glance& g = glances[i];
-    if (g.at_ms >= to_ms) break;
-    if (!g.eye.right.visible || !g.eye.left.visible || !lids_open(glances, i, usual)) continue;
+    if (!g.eye.right.visible || !g.eye.left.visible || !lids_open.at(i)) continue;
     const Alignment here{{Place{g.eye.right.horizontal_deg, g.eye.right.vertical_deg},
                           Place{g.eye.left.horizontal_deg, g.eye.left.vertical_deg}}};
     if (size_of(calc_change(here, *last)) > tolerance_pd) {

@@ -55,6 +55,34 @@ TEST_CASE("A blink is no movement", "[examiners]") {
   CHECK_FALSE(find_place(face, Eye::right, 1020, 1280));  // nothing but blink
 }
 
+TEST_CASE("A lid that comes down with the eye is no blink", "[examiners]") {
+  // The eye comes down from where its fellow's palsy had driven it up: its lid follows it, and
+  // stays.
+  auto face = make_face({-12, 16}, {0, 0});
+  for (Glance& g : face) g.eye.right.lid_open_fraction = g.at_ms < 500 ? 1.2 : 1.0;
+  const auto bared = find_place_on_appearing(face, Eye::right, 400);
+  const auto settled = find_place(face, Eye::right, 700, 1500);
+  REQUIRE(bared);
+  REQUIRE(settled);
+  CHECK(bared->vertical_deg == 16.0);
+  CHECK(settled->vertical_deg == 0.0);
+  const auto moving = find_place(face, Eye::right, 500, 600);
+  REQUIRE(moving);  // nothing of it is left out
+  CHECK(moving->vertical_deg == 0.0);
+}
+
+TEST_CASE("A blink at the end of what has been watched is left out as well", "[examiners]") {
+  auto face = make_face({0, 0}, {0, 0});
+  for (Glance& g : face) {
+    if (g.at_ms < 1800) continue;
+    for (const Eye eye : kBothEyes) g.eye[eye] = {true, 0.0, -1.5, 0.1};
+  }
+  const auto place = find_place(face, Eye::right, 1500, 2000);
+  REQUIRE(place);
+  CHECK(place->vertical_deg == 0.0);
+  CHECK_FALSE(find_place(face, Eye::right, 1800, 2000));
+}
+
 TEST_CASE("An eye is read as it comes out from behind the cover", "[examiners]") {
   auto face = make_face({-2, 0}, {0, 0});
   for (Glance& g : face) {
