@@ -24,10 +24,10 @@ target_include_directories(redress_glad SYSTEM PUBLIC "${REDRESS_GLAD_DIR}/inclu
 target_link_libraries(redress_glad PUBLIC ${CMAKE_DL_LIBS})
 
 set(REDRESS_SHADERS
-    blade.frag blade.glsl engraving.frag eye.frag frame.glsl glass.glsl hair.frag hair.vert
-    hand.frag hole.frag instrument.vert lens.frag light.glsl occluder.frag plate.glsl prism.frag
-    prism_middle.frag prism_middle.vert quad.vert shadow.frag skin.frag skin.vert spectacles.frag
-    wedge.glsl)
+    blade.frag blade.glsl blade.vert engraving.frag eye.frag frame.glsl glass.glsl hair.frag hair.vert
+    hand.frag hand_map.frag hole.frag instrument.vert lens.frag light.glsl map.vert occluder.frag
+    plate.glsl prism.frag prism_middle.frag prism_middle.vert quad.vert shadow.frag skin.frag
+    skin.vert spectacles.frag stored.glsl wedge.glsl)
 list(TRANSFORM REDRESS_SHADERS PREPEND "${REDRESS_ROOT}/assets/shaders/")
 set(REDRESS_SHADER_SOURCE "${CMAKE_CURRENT_BINARY_DIR}/embedded_shaders.cpp")
 string(REPLACE ";" "|" REDRESS_SHADER_LIST "${REDRESS_SHADERS}")
@@ -43,6 +43,7 @@ add_library(
   redress_picture STATIC
   "${REDRESS_SHADER_SOURCE}"
   "${REDRESS_ROOT}/render/draw/engraving.cpp"
+  "${REDRESS_ROOT}/render/draw/hand_map.cpp"
   "${REDRESS_ROOT}/render/draw/instrument_painter.cpp"
   "${REDRESS_ROOT}/render/draw/occluder_painter.cpp"
   "${REDRESS_ROOT}/render/draw/patient_picture.cpp"
@@ -74,6 +75,7 @@ add_library(
   "${REDRESS_ROOT}/render/gl/mesh.cpp"
   "${REDRESS_ROOT}/render/gl/offscreen.cpp"
   "${REDRESS_ROOT}/render/gl/program.cpp"
+  "${REDRESS_ROOT}/render/gl/stored.cpp"
   "${REDRESS_ROOT}/render/gl/texture.cpp")
 target_compile_features(redress_picture PUBLIC cxx_std_20)
 target_include_directories(redress_picture PUBLIC "${REDRESS_ROOT}")

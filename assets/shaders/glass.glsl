@@ -3,11 +3,12 @@
 // What a wedge shows and mirrors, the same in its middle and near its edges.
 uniform sampler2D uBehind;
 uniform float uSpread;
+#include "stored.glsl"
 // Blue is bent more than red, by the dispersion 1/V.
 vec3 throughGlass(vec2 here, vec2 shift) {
-  return vec3(textureLod(uBehind, (here + shift * (1. - uSpread)) / uPixels, 0.).r,
-              textureLod(uBehind, (here + shift) / uPixels, 0.).g,
-              textureLod(uBehind, (here + shift * (1. + uSpread)) / uPixels, 0.).b) *
+  return decode(vec3(textureLod(uBehind, (here + shift * (1. - uSpread)) / uPixels, 0.).r,
+                     textureLod(uBehind, (here + shift) / uPixels, 0.).g,
+                     textureLod(uBehind, (here + shift * (1. + uSpread)) / uPixels, 0.).b)) *
          vec3(.915, .930, .930);
 }
 // A faint window across its front, and little light near the bevelled ends.

@@ -10,6 +10,7 @@ out vec4 oColour;
 #include "frame.glsl"
 uniform mat4 uToClip;
 uniform sampler2D uBehind;
+#include "stored.glsl"
 uniform vec2 uPixels, uEye;  // uEye: straight ahead of the eye's centre of rotation, on the plane
 uniform float uEyePlane;
 uniform vec4 uPower;   // xx, xy, yy: 1/mm; addition
@@ -63,7 +64,7 @@ void main() {
   vec3 seen = vPos + (uAcross * slope.x + uUpward * slope.y + face) * depth;
   vec3 plain = vPos + rd * (depth / rd.z);
   vec2 here = gl_FragCoord.xy + toPixels(seen) - toPixels(plain);
-  vec3 glass = textureLod(uBehind, here / uPixels, 0.).rgb * vec3(.955, .965, .958);
+  vec3 glass = decode(textureLod(uBehind, here / uPixels, 0.).rgb) * vec3(.955, .965, .958);
   glass += film(vec3(.92, .97, 1.) * .42 * windowIn(vLocal, rd, face) + .006);
   // The line on top of a segment, and its round border.
   vec2 n = at - uNear.yz;

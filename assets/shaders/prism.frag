@@ -20,14 +20,18 @@ void main() {
   float tFront = frontAt(o, local);
   vec2 sx = slab(o.x, local.x, uSize.x), sy = slab(o.y, local.y, uSize.y);
   float enter = max(tFront, max(sx.x, sy.x)), leave = min(-o.z / local.z, min(sx.y, sy.y));
-  if (enter >= leave) discard;
+  // Towards its outline the way through it gets short: a pixel there is the wedge's only in part.
+  float through = leave - enter, cover = clamp(through / max(fwidth(through), 1e-4), 0., 1.);
+  if (through <= 0.) discard;
   vec3 hit = o + local * enter;
   vec2 inner = uSize.xy - abs(hit.xy);  // from the edges of the front
-  vec3 straight = texelFetch(uBehind, ivec2(gl_FragCoord.xy), 0).rgb;
+  // Not texelFetch, which decodes whatever was asked for.
+  vec3 straight = decode(textureLod(uBehind, gl_FragCoord.xy / uPixels, 0.).rgb);
   if (enter > tFront) {  // a ground side: frosted, lit from all round
     vec3 n = sx.x > sy.x ? uBase * sign(hit.x) : uAlong * sign(hit.y);
     vec3 light = sky(dot(n, uUp)) * 1.2 + max(dot(n, uKey), 0.) * KEY * .8 + FILL * .5;
-    oColour = vec4(mix(straight * .85, film(vec3(.60, .65, .67) * light), .62), 1.);
+    vec3 side = mix(straight * .85, film(vec3(.60, .65, .67) * light), .62);
+    oColour = vec4(mix(straight, side, cover), 1.);
     return;
   }
   vec3 inside, away;
@@ -50,5 +54,5 @@ void main() {
   glass = mix(glass, hit.y > 0. ? glass * .45 : film(vec3(.55, .58, .60)),
               joint * (uSize.w > .5 ? .55 : .75));
   glass *= 1. - .22 * nearEnds(hit.xy) * (1. - line);
-  oColour = vec4(glass, 1.);
+  oColour = vec4(mix(straight, glass, cover), 1.);
 }

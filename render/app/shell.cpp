@@ -66,7 +66,6 @@ Shell::Shell(const ShellOptions& options)
       wanted_scale_(options.scale),
       chance_(options.jitter) {
   ui_.emplace(screens::Theme::light, fonts_);
-  ui_->use(&paint_plain);
   if (!options_.script.empty() || !options_.parts_path.empty()) ui_->use(&probe_);
   wants_picture_ = !options_.screenshot.empty();
   for (const ScriptStep& step : options_.script) {
@@ -278,6 +277,9 @@ void Shell::show() {
   if (options_.timings && frames_shown_ == 1) first_frame_ = read_process_figures();
   if (frames_shown_ == 1) {
     window_.look_for_controllers();
+    // Clearing a part of the window wants a shader of the driver's own, which takes software longer
+    // to compile than a first frame's rectangles to fill.
+    ui_->use(&paint_plain);
   }
   tell_parts();
   shots_.clear();

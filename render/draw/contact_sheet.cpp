@@ -2,7 +2,7 @@
 // Copyright the Redress authors
 //
 // Sheets of pictures to look at while working on the face, and timings. Usage:
-//   redress_contact_sheet people|gazes|close|instruments|spectacles|room|time [FOLDER]
+//   redress_contact_sheet people|gazes|close|instruments|spectacles|room|hand|time [FOLDER]
 //   redress_contact_sheet moments [WHICH], as `redress bench` times them, at low quality
 #include <chrono>
 #include <cstdio>
@@ -197,6 +197,36 @@ Sheet make_spectacle_sheet() {
   return sheet;
 }
 
+/// The hand that holds the occluder, at places and scales of ordinary use.
+Sheet make_hand_sheet() {
+  Sheet sheet{"hand", 3, 860, 558, {}};
+  Scene s = make_scene(120, sheet.width);
+  s.view.centre_x_mm = -8;
+  s.view.centre_y_mm = -5;
+  Scene rolled = cover(s, 36, 4, -33);
+  rolled.occluder.roll_deg = 20;
+  Scene near = make_scene(75, sheet.width);
+  near.view.centre_x_mm = 31;
+  Scene wide = make_scene(200, sheet.width);
+  Scene leaning = cover(s, 31, 0, -33);
+  leaning.examiner_mm = {200, 0, -565};
+  Scene dim = cover(s, -31, 0, -33, true);
+  dim.light.room = 0.35;
+  sheet.shots = {{0, cover(s, 31, 0, -33)},
+                 {3, cover(s, -31, 0, -33)},
+                 {7, cover(s, 0, 0, -33)},
+                 {10, cover(s, 31, 30, -33)},
+                 {1, cover(s, 31, 70, -33)},
+                 {0, rolled},
+                 {2, cover(near, 31, 0, -33)},
+                 {4, cover(wide, 31, 0, -33)},
+                 {0, leaning},
+                 {0, dim},
+                 {5, cover(s, 31, -30, -93)},
+                 {6, cover(s, 60, -10, -33)}};
+  return sheet;
+}
+
 Sheet make_room_sheet() {
   Sheet sheet{"room", 2, 960, 486, {}};
   for (const std::size_t k : {0U, 7U, 3U, 13U, 1U, 11U}) {
@@ -337,7 +367,8 @@ int main(int argc, char** argv) {
       time_all();
     } else {
       const Sheet sheets[] = {make_people_sheet(),     make_gaze_sheet(), make_close_sheet(),
-                              make_instrument_sheet(), make_room_sheet(), make_spectacle_sheet()};
+                              make_instrument_sheet(), make_room_sheet(), make_spectacle_sheet(),
+                              make_hand_sheet()};
       for (const Sheet& sheet : sheets) {
         if (sheet.name == what || what == "all") draw_sheet(sheet, folder);
       }

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "render/gl/stored.hpp"
+
 namespace redress::draw {
 namespace {
 
@@ -57,9 +59,11 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
   const std::vector<Item> items = make_items(scene);
   gl::PixelBox drawn;
   if (items.empty()) return drawn;
+  occluder_.prepare(scene);
   const gl::PixelBox all{0, 0, camera.width, camera.height};
   if (behind_.width() != camera.width || behind_.height() != camera.height) {
     behind_ = gl::RenderTarget(camera.width, camera.height, 1);
+    reads_as_stored_ = gl::read_as_stored(behind_.texture());
     halves_.clear();
   }
   const auto begin = [&composed, region] {
@@ -93,12 +97,13 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
       glDisable(GL_SCISSOR_TEST);
       gl::copy_box(composed.framebuffer(), behind_.framebuffer(), gl::calc_overlap(box, region));
       begin();
+      const Behind behind{behind_.texture(), reads_as_stored_};
       if (item.kind == Kind::kPrism) {
-        prisms_.draw(*item.prism, scene, camera, behind_.texture());
+        prisms_.draw(*item.prism, scene, camera, behind);
       } else if (item.kind == Kind::kSpectacles) {
-        spectacles_.draw(scene, camera, behind_.texture());
+        spectacles_.draw(scene, camera, behind);
       } else {
-        spectacles_.draw_trial(scene, camera, behind_.texture());
+        spectacles_.draw_trial(scene, camera, behind);
       }
     }
     drawn = gl::calc_union(drawn, box);

@@ -19,7 +19,8 @@ class InstrumentPainter {
 
  private:
   [[nodiscard]] GLuint blur(const gl::RenderTarget& composed, float mm_per_pixel);
-  gl::RenderTarget behind_;               // what an instrument is seen in front of
+  gl::RenderTarget behind_;  // what an instrument is seen in front of
+  bool reads_as_stored_ = false;
   std::vector<gl::RenderTarget> halves_;  // the same, each half the size of the one before
   OccluderPainter occluder_;
   PrismPainter prisms_;

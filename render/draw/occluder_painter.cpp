@@ -102,7 +102,7 @@ std::vector<Slice> make_slices(glm::vec2 middle, float flat_radius, float whole_
 
 OccluderPainter::OccluderPainter()
     : plate_("instrument.vert", "occluder.frag"),
-      blade_("instrument.vert", "blade.frag"),
+      blade_("blade.vert", "blade.frag"),
       shadow_("instrument.vert", "shadow.frag"),
       hand_("instrument.vert", "hand.frag"),
       empty_(gl::VertexArray::make()) {}
@@ -178,16 +178,43 @@ gl::PixelBox OccluderPainter::draw_shadow(const scene::Scene& scene, const face:
   return calc_pixels(face_plane, quad, camera);
 }
 
+bool OccluderPainter::shows_hand(const scene::Scene& scene) {
+  return scene.occluder.present && scene.occluder.hand && !scene.transparent_occluder;
+}
+
+void OccluderPainter::prepare(const scene::Scene& scene) {
+  if (!shows_hand(scene) || thumb_map_.skin) return;
+  thumb_map_ = make_hand_map(HandPart::kThumb, empty_);
+  fingers_map_ = make_hand_map(HandPart::kFingers, empty_);
+}
+
 gl::PixelBox OccluderPainter::draw_hand(const scene::Scene& scene, const face::Camera& camera,
-                                        bool thumb) {
+                                        HandPart part) {
+  const bool thumb = part == HandPart::kThumb;
+  const HandMap& map = thumb ? thumb_map_ : fingers_map_;
   const float y = -0.5F * static_cast<float>(scene.occluder.height_mm);
   const Plane plane = make_plane(scene.occluder, thumb ? 7.0F : -4.0F);
-  const vec4 quad(-45, y - 110, 50, y - 12);
+  const vec4 quad = map.box + vec4(0, y, 0, y);
   const gl::PixelBox box = calc_pixels(plane, quad, camera);
   if (box.width <= 0 || box.height <= 0) return {};
   set_common(hand_, scene, camera);
-  hand_.set("uThumb", thumb ? 1.0F : 0.0F);
-  draw_on_plane(hand_, plane, quad, empty_);
+  hand_.set("uSkin", 0);
+  hand_.set("uShape", 1);
+  hand_.set("uMap", quad);
+  gl::bind_texture(1, map.shape.id());
+  gl::bind_texture(0, map.skin.id());
+  for (const HandStripe& each : map.stripes) {
+    const float low = y + each.low;
+    const float high = y + each.high;
+    const gl::PixelBox seen = calc_pixels(plane, {each.from, low, each.to, high}, camera);
+    if (seen.width <= 0 || seen.height <= 0) continue;
+    draw_on_plane(hand_, plane, {each.from, low, each.whole_from, high}, empty_);
+    draw_on_plane(hand_, plane, {each.whole_to, low, each.to, high}, empty_);
+    if (each.whole_to <= each.whole_from) continue;
+    glDisable(GL_BLEND);  // nothing behind it shows: what is there need not be read
+    draw_on_plane(hand_, plane, {each.whole_from, low, each.whole_to, high}, empty_);
+    glEnable(GL_BLEND);
+  }
   return box;
 }
 
@@ -243,9 +270,9 @@ void OccluderPainter::draw_plate(const scene::Scene& scene, const face::Camera& 
 gl::PixelBox OccluderPainter::draw(const scene::Scene& scene, const face::Camera& camera,
                                    GLuint blurred) {
   const scene::Occluder& o = scene.occluder;
-  const bool hand = o.hand && !scene.transparent_occluder;
+  const bool hand = shows_hand(scene);
   gl::PixelBox box;
-  if (hand) box = draw_hand(scene, camera, false);
+  if (hand) box = draw_hand(scene, camera, HandPart::kFingers);
   const float x = 0.5F * static_cast<float>(o.width_mm) + 3;
   const float y = 0.5F * static_cast<float>(o.height_mm) + 3;
   const Plane plane = make_plane(o, 0.5F * static_cast<float>(o.thickness_mm));
@@ -254,7 +281,7 @@ gl::PixelBox OccluderPainter::draw(const scene::Scene& scene, const face::Camera
   draw_plate(scene, camera, plane, blurred);
   box = gl::calc_union(
       box, gl::calc_union(calc_pixels(plane, blade, camera), calc_pixels(plane, handle, camera)));
-  if (hand) box = gl::calc_union(box, draw_hand(scene, camera, true));
+  if (hand) box = gl::calc_union(box, draw_hand(scene, camera, HandPart::kThumb));
   return box;
 }
 

@@ -4,6 +4,7 @@
 // The occluder: plate, rim, thickness, handle, the hand that holds it, and its shadow on the face.
 #pragma once
 
+#include "render/draw/hand_map.hpp"
 #include "render/face/camera.hpp"
 #include "render/gl/program.hpp"
 #include "render/gl/texture.hpp"
@@ -17,9 +18,17 @@ struct Plane {
   glm::vec3 upward{0, 1, 0};
 };
 
+/// A copy of the picture for what lets it through.
+struct Behind {
+  GLuint texture = 0;
+  bool as_stored = false;  ///< reads come encoded to sRGB: the shader decodes what it mixed
+};
+
 class OccluderPainter {
  public:
   OccluderPainter();
+  /// Makes what a scene needs and is made once; before anything is bound to draw into.
+  void prepare(const scene::Scene& scene);
   /// On the face, before anything that stands in front of it. Both say where they drew.
   gl::PixelBox draw_shadow(const scene::Scene& scene, const face::Camera& camera);
   /// Over the framebuffer that is bound; `blurred` is what lies behind, made small.
@@ -30,12 +39,15 @@ class OccluderPainter {
                   const face::Camera& camera) const;
   void draw_plate(const scene::Scene& scene, const face::Camera& camera, const Plane& plane,
                   GLuint blurred);
-  gl::PixelBox draw_hand(const scene::Scene& scene, const face::Camera& camera, bool thumb);
+  gl::PixelBox draw_hand(const scene::Scene& scene, const face::Camera& camera, HandPart part);
+  static bool shows_hand(const scene::Scene& scene);
   gl::Program plate_;
   gl::Program blade_;
   gl::Program shadow_;
   gl::Program hand_;
   gl::VertexArray empty_;
+  HandMap thumb_map_;
+  HandMap fingers_map_;
 };
 
 /// The pixels that a rectangle on a plane may touch.

@@ -146,7 +146,7 @@ void PrismPainter::set_wedge(const gl::Program& program, const Wedge& w, bool of
 }
 
 void PrismPainter::draw(const scene::Prism& prism, const scene::Scene& scene,
-                        const face::Camera& camera, GLuint behind) {
+                        const face::Camera& camera, const Behind& behind) {
   constexpr int kCells = 8;          // as in prism_middle.vert
   constexpr float kOverlap = 0.06F;  // mm, so that no pixel falls between middle and edges
   const Stand stand = make_stand(prism);
@@ -162,9 +162,10 @@ void PrismPainter::draw(const scene::Prism& prism, const scene::Scene& scene,
   }
   if (wedges.empty()) return;
   gl::bind_texture(1, engraving_.id());
-  gl::bind_texture(0, behind);
+  gl::bind_texture(0, behind.texture);
   glDisable(GL_BLEND);  // what is behind comes from the copy: what is there need not be read
   set_common(edges_, prism, stand, scene, camera);
+  edges_.set("uStored", behind.as_stored ? 1.0F : 0.0F);
   for (std::size_t k = 0; k < wedges.size(); ++k) {
     set_wedge(edges_, wedges[k], bar);
     const vec4 inner = middles[k] + vec4(kOverlap, kOverlap, -kOverlap, -kOverlap);
@@ -172,6 +173,7 @@ void PrismPainter::draw(const scene::Prism& prism, const scene::Scene& scene,
     draw_around(edges_, wedges[k].plane, wedges[k].quad, whole ? vec4(0) : inner, empty_);
   }
   set_common(middle_, prism, stand, scene, camera);
+  middle_.set("uStored", behind.as_stored ? 1.0F : 0.0F);
   for (std::size_t k = 0; k < wedges.size(); ++k) {
     if (middles[k] == vec4(0)) continue;
     set_wedge(middle_, wedges[k], bar);

@@ -14,7 +14,7 @@ class PrismPainter {
   PrismPainter();
   /// Over the framebuffer that is bound; `behind` is a copy of what it holds.
   void draw(const scene::Prism& prism, const scene::Scene& scene, const face::Camera& camera,
-            GLuint behind);
+            const Behind& behind);
   /// The pixels that it may draw on, and those that it may show there.
   static gl::PixelBox calc_box(const scene::Prism& prism, const face::Camera& camera);
 

@@ -94,7 +94,7 @@ double SpectaclePainter::find_trial_plane_mm(const scene::Scene& scene) {
 }
 
 void SpectaclePainter::set_glass(const scene::Scene& scene, const face::Camera& camera,
-                                 GLuint behind) const {
+                                 const Behind& behind) const {
   glass_.use();
   face::set_light(glass_, camera, scene.light.room);
   glass_.set("uBehind", 0);
@@ -106,7 +106,8 @@ void SpectaclePainter::set_glass(const scene::Scene& scene, const face::Camera& 
   const vec3 across = glm::normalize(glm::cross(vec3(0, 1, 0), to));
   glass_.set("uWindow",
              glm::transpose(camera.head_to_room) * glm::mat3(across, glm::cross(to, across), to));
-  gl::bind_texture(0, behind);
+  glass_.set("uStored", behind.as_stored ? 1.0F : 0.0F);
+  gl::bind_texture(0, behind.texture);
 }
 
 void SpectaclePainter::set_frame(const scene::Scene& scene, const face::Camera& camera) const {
@@ -218,7 +219,8 @@ void SpectaclePainter::draw_pads(double plane_mm, glm::vec2 beside_bridge) const
   }
 }
 
-void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camera, GLuint behind) {
+void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camera,
+                            const Behind& behind) {
   const Frame f = make_frame(scene.spectacles);
   set_glass(scene, camera, behind);
   glass_.set("uShape", make_shape(f));
@@ -246,7 +248,7 @@ void SpectaclePainter::draw(const scene::Scene& scene, const face::Camera& camer
 }
 
 void SpectaclePainter::draw_trial(const scene::Scene& scene, const face::Camera& camera,
-                                  GLuint behind) {
+                                  const Behind& behind) {
   const vec4 shape(kTrialRadius, kTrialRadius, kTrialRadius, kTrialRim);
   set_glass(scene, camera, behind);
   glass_.set("uShape", shape);

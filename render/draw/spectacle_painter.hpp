@@ -18,15 +18,15 @@ class SpectaclePainter {
   static gl::PixelBox calc_box(const scene::Scene& scene, const face::Camera& camera);
   static gl::PixelBox calc_trial_box(const scene::Scene& scene, const face::Camera& camera);
   /// Over the framebuffer that is bound; `behind` is what lies behind.
-  void draw(const scene::Scene& scene, const face::Camera& camera, GLuint behind);
-  void draw_trial(const scene::Scene& scene, const face::Camera& camera, GLuint behind);
+  void draw(const scene::Scene& scene, const face::Camera& camera, const Behind& behind);
+  void draw_trial(const scene::Scene& scene, const face::Camera& camera, const Behind& behind);
 
   /// Depth of the plane of the lenses, head frame.
   static double find_plane_mm(const scene::Scene& scene);
   static double find_trial_plane_mm(const scene::Scene& scene);
 
  private:
-  void set_glass(const scene::Scene& scene, const face::Camera& camera, GLuint behind) const;
+  void set_glass(const scene::Scene& scene, const face::Camera& camera, const Behind& behind) const;
   void set_frame(const scene::Scene& scene, const face::Camera& camera) const;
   void draw_lens(const scene::Lens& lens, const Plane& plane, glm::vec2 eye, glm::vec4 quad) const;
   void draw_rim(const Plane& plane, glm::vec4 quad, glm::vec4 shape) const;

@@ -4,6 +4,7 @@
 // Occluder and prisms: what they hide, and which way they shift what they show.
 #include <catch2/catch.hpp>
 
+#include "render/face/people.hpp"
 #include "tests/render/picture_fixture.hpp"
 
 using namespace redress;
@@ -159,4 +160,87 @@ TEST_CASE("instruments leave the driver without complaint") {
   const std::vector<std::string> messages = studio().check_messages();
   for (const std::string& m : messages) UNSCOPED_INFO(m);
   CHECK(messages.empty());
+}
+
+TEST_CASE("the hand that holds the occluder is seen, and hides neither eye while it covers") {
+  // As the room shows it at 1280 x 720: 120 mm across, down to 44 mm under the eyes.
+  scene::Scene s = make_scene(120);
+  s.view.centre_y_mm = -44.3 + 0.5 * kHeight / s.view.pixels_per_mm;
+  for (const bool translucent : {false, true}) {
+    for (const double x_mm : {31.0, 0.0, -31.0}) {
+      scene::Scene held = cover_right(s);
+      held.occluder.centre_mm.x = x_mm;
+      held.occluder.translucent = translucent;
+      const draw::Pixels with = studio().draw(held);
+      held.occluder.hand = false;
+      const draw::Pixels without = studio().draw(held);
+      const double mm2 = count_differences(with, without, [](int, int) { return true; }) /
+                         (s.view.pixels_per_mm * s.view.pixels_per_mm);
+      INFO("over " << x_mm << " mm: " << mm2 << " mm2 of hand");
+      CHECK(mm2 > 400);  // the end of a thumb alone is about 20 mm by 20 mm
+      const double quiet = to_pixel(s, 0, -16)[1];  // what is always left to the eyes
+      CHECK(count_differences(with, without, [&](int, int y) { return y < quiet; }) == 0);
+    }
+  }
+}
+
+TEST_CASE("a hand that is lifted gets in the way of the eye that was covered") {
+  scene::Scene s = cover_right(make_scene());
+  s.occluder.centre_mm.y = 70;
+  const auto seen = [&] {
+    s.eyes[0].horizontal_deg = 0;
+    const draw::Pixels straight = studio().draw(s);
+    s.eyes[0].horizontal_deg = 20;
+    return count_differences(straight, studio().draw(s), [](int, int) { return true; });
+  };
+  const int behind_hand = seen();
+  s.occluder.hand = false;
+  CHECK(behind_hand < seen() / 2);
+}
+
+namespace {
+
+const GLubyte* tell_no_extension(GLenum, GLuint) {
+  static const GLubyte kNone[] = "none";
+  return static_cast<const GLubyte*>(kNone);
+}
+
+/// A driver that decodes whatever it reads, for as long as it lives.
+struct AlwaysDecodes {
+  AlwaysDecodes() : real(glad_glGetStringi) { glad_glGetStringi = tell_no_extension; }
+  ~AlwaysDecodes() { glad_glGetStringi = real; }
+  AlwaysDecodes(const AlwaysDecodes&) = delete;
+  AlwaysDecodes& operator=(const AlwaysDecodes&) = delete;
+  PFNGLGETSTRINGIPROC real;
+};
+
+}  // namespace
+
+TEST_CASE("glass shows the same whether its driver reads colours as stored or decodes them") {
+  scene::Scene s = make_scene();
+  s.prisms = {make_prism(scene::Eye::kRight, 30, 0)};
+  s.spectacles.worn = true;
+  s.spectacles.lenses[1].power_xx_d = s.spectacles.lenses[1].power_yy_d = -4;
+  studio();  // the context
+  const gl::RenderTarget target(kWidth, kHeight, 1);
+  const auto draw_anew = [&] {
+    draw::PatientPicture picture(face::people().front().look);
+    picture.draw(s, kWidth, kHeight, target.framebuffer());
+    return draw::read_pixels(target.framebuffer(), kWidth, kHeight);
+  };
+  const draw::Pixels stored = draw_anew();
+  const AlwaysDecodes without;
+  const draw::Pixels decoded = draw_anew();
+  int most = 0;
+  double sum = 0;
+  for (std::size_t k = 0; k < stored.rgb.size(); ++k) {
+    const int d = std::abs(int{stored.rgb[k]} - int{decoded.rgb[k]});
+    most = std::max(most, d);
+    sum += d;
+  }
+  // Between a dark and a light texel, mixed before or after decoding.
+  INFO("most " << most << ", mean " << sum / static_cast<double>(stored.rgb.size()));
+  CHECK(most <= 48);
+  CHECK(sum / static_cast<double>(stored.rgb.size()) < 0.1);
+  CHECK(stored != decoded);
 }
