@@ -20,6 +20,7 @@
 #include <string>
 #include <vector>
 
+#include "render/app/bench_what_if.hpp"
 #include "render/app/case_shelf.hpp"
 #include "render/app/editing.hpp"
 #include "render/app/process_figures.hpp"
@@ -225,6 +226,7 @@ int bench_with_pictures() {
   figures["window"] = time_window();
   figures["case_editor"] = time_editor();
   figures["case_list"] = time_case_list();
+  figures["what_if"] = time_what_if();
   fmt::print("{}\n", figures.dump(2));
   return 0;
 }

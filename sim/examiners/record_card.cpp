@@ -58,8 +58,8 @@ std::optional<std::pair<FindingEye, double>> find_by_reflexes(const WholeFinding
 // One eye's centre does not see and nothing is out of line: old, or new with lines that bend.
 Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
   if (e.bent_lines) {
-    return {"central scotoma of the " + side(eye) + "eye", "Macula to be seen within the week.",
-            Urgency::urgent};
+    return {"central scotoma of the " + side(eye) + "eye",
+            "Ophthalmology within the week, for the macula.", Urgency::urgent};
   }
   return {side(eye) + "microtropia with identity",
           "Full refraction; orthoptic review of fixation and acuity.", Urgency::soon};

@@ -3,6 +3,7 @@
 #include "sim/findings/plan_words.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 #include <fmt/format.h>
 
@@ -82,14 +83,15 @@ bool is_denied(std::string_view words, std::size_t at) {
   return false;
 }
 
-bool proposes(std::string_view words, const PlanTerm& term) {
-  std::string_view left = term.read;
+// `read` as in PlanTerm; `even_denied`: "not to drive" is the advice.
+bool proposes(std::string_view words, std::string_view read, bool even_denied) {
+  std::string_view left = read;
   while (!left.empty()) {
     const std::size_t bar = left.find('|');
     const std::string_view piece = left.substr(0, bar);
     left = bar == std::string_view::npos ? std::string_view{} : left.substr(bar + 1);
-    // "Not to drive" is the advice; "no treatment" is denied by itself.
-    const bool may_deny = term.part == PlanPart::driving || piece.starts_with("no ");
+    // "No treatment" is denied by itself.
+    const bool may_deny = even_denied || piece.starts_with("no ");
     for (std::size_t at = words.find(piece); at != std::string_view::npos;
          at = words.find(piece, at + 1)) {
       const bool begins = piece.front() == ' ' || (at > 0 && words[at - 1] == ' ');
@@ -97,6 +99,10 @@ bool proposes(std::string_view words, const PlanTerm& term) {
     }
   }
   return false;
+}
+
+bool proposes(std::string_view words, const PlanTerm& term) {
+  return proposes(words, term.read, term.part == PlanPart::driving);
 }
 
 bool is_listed(const Finding& plan, PlanPart part) {
@@ -132,6 +138,16 @@ bool has_part(const Finding& plan, PlanPart part) {
   if (part == PlanPart::driving && plan.driving) return true;
   if (part == monitor && plan.next_weeks) return true;
   return proposes(fold_words(plan.advice), term_of(part));
+}
+
+bool refers(const Finding& plan) {
+  constexpr PlanPart kSomebody[] = {refer_orthoptist, refer_ophthalmology, refer_surgical_opinion,
+                                    refer_neurology,  refer_emergency,     refer_family_doctor};
+  // Free words may leave open to whom.
+  constexpr std::string_view kSends = "refer|send|sent to|seen by";
+  return std::any_of(std::begin(kSomebody), std::end(kSomebody),
+                     [&](PlanPart part) { return has_part(plan, part); }) ||
+         proposes(fold_words(plan.advice), kSends, false);
 }
 
 std::vector<PlanPart> parts_of(const Finding& plan) {

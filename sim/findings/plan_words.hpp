@@ -36,6 +36,8 @@ std::vector<PlanPart> read_plan(std::string_view advice);
 /// Whether the plan holds this part: as a part, in its advice's free words, or by the key that says
 /// it too (driving, weeks until the next visit).
 bool has_part(const Finding& plan, PlanPart part);
+/// The plan sends the patient to somebody: by a part, or by its free words ("Refer.").
+bool refers(const Finding& plan);
 /// All that it holds, in the order of PlanPart.
 std::vector<PlanPart> parts_of(const Finding& plan);
 

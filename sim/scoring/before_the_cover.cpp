@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/findings/shorthand.hpp"
 #include "sim/scoring/items.hpp"
 
 namespace redress::scoring {
@@ -113,26 +114,43 @@ double share_of_targets(const Examined& x, const Place& place) {
   return share;
 }
 
-// Equal shares for each key question.
+// Four fifths of the key questions before the first cover; half of them at any time, or four fifths
+// with some of them late, is half.
 Mark mark_history(const Examined& x) {
+  constexpr std::size_t kFullOfFive = 4;
+  const std::vector<std::string> keys = find_key_questions(x.the_case);
+  if (keys.empty()) return removed("The case has no history to ask for.");
   Mark mark;
-  int wanted = 0;
-  double sum = 0.0;
-  for (const std::string& key : find_key_questions(x.the_case)) {
-    ++wanted;
-    const auto asked = find_key_question(x, key);
-    if (!asked) {
+  std::size_t asked = 0;
+  std::size_t in_time = 0;
+  for (const std::string& key : keys) {
+    const auto at_ms = find_key_question(x, key);
+    if (!at_ms) {
       mark.why += fmt::format("Not asked: {}. ", in_words(key));
       continue;
     }
-    mark.evidence.push_back({*asked, fmt::format("asked: {}", in_words(key))});
-    const bool before = !x.evidence.first_cover_ms || *asked < *x.evidence.first_cover_ms;
-    if (!before) mark.why += fmt::format("Asked only after the first cover: {}. ", in_words(key));
-    sum += before ? 1.0 : 0.5;
+    ++asked;
+    mark.evidence.push_back({*at_ms, fmt::format("asked: {}", in_words(key))});
+    if (!x.evidence.first_cover_ms || *at_ms < *x.evidence.first_cover_ms) {
+      ++in_time;
+    } else {
+      mark.why += fmt::format("Asked only after the first cover: {}. ", in_words(key));
+    }
   }
-  if (wanted == 0) return removed("The case has no history to ask for.");
-  mark.share = sum / wanted;
-  if (mark.share >= 1.0) mark.why = "The key questions were asked before the first cover.";
+  if (asked < keys.size() || in_time < asked) {
+    mark.evidence.push_back(x.evidence.first_cover_ms
+                                ? MarkEvidence{*x.evidence.first_cover_ms, "the first cover"}
+                                : MarkEvidence{x.evidence.end_ms, "the end, without a cover"});
+  }
+  if (5 * in_time >= kFullOfFive * keys.size()) {
+    mark.share = 1.0;
+    mark.why = in_time == keys.size() ? "The key questions were asked before the first cover."
+                                      : "Four fifths of the key questions and more were asked "
+                                        "before the first cover. " +
+                                            mark.why;
+  } else if (2 * asked >= keys.size()) {
+    mark.share = 0.5;
+  }
   return mark;
 }
 
@@ -189,8 +207,9 @@ Mark mark_target(const Examined& x) {
     share = std::min(share, target);
     const CoverSpan& span = *place.covers.front();
     mark.evidence.push_back(
-        {span.from_ms, fmt::format("{}: covered at {:.2f} m, {}", place.name,
-                                   span.setting.distance_m, describe_target(span))});
+        {span.from_ms,
+         fmt::format("{}: covered at {}, {}", place.name,
+                     findings::write_distance(span.setting.distance_m), describe_target(span))});
   }
   if (tested == 0) return {0.0, false, "Nothing was tested.", {}};
   if (missing > 0) share = std::min(share, missing == 1 ? 0.5 : 0.0);

@@ -20,20 +20,6 @@ namespace redress::scoring {
 /// eye is suppressed, and the deviation small.
 std::vector<CalledTest> find_called_tests(const Examined& x);
 
-/// Steps of a prism bar with both eyes open, one base, up to where single vision was lost and down
-/// to where it came back. Labels.
-struct ReserveRun {
-  Tick at_ms = 0;
-  findings::Setting setting;
-  std::optional<double> blur_pd;  ///< where the patient, asked, first said that it was blurred
-  std::optional<double> break_pd;
-  std::optional<double> recovery_pd;
-  double reached_pd = 0.0;
-};
-/// The longest run with this base ("in", "out", "up", "down"; up and down before the right eye).
-std::optional<ReserveRun> find_reserve_run(const findings::Evidence& evidence,
-                                           std::string_view base);
-
 /// Whether an entry of one of these tests could have been shown by what was done.
 bool has_further_evidence(const Examined& x, const Finding& finding);
 

@@ -5,6 +5,7 @@
 // 1 full.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -54,8 +55,17 @@ Mark mark_urgency(const Examined& x);     // G3
 
 // ------------------------------------------------------------------- what several of them share
 
-/// The urgency written last, on a plan or an impression.
-const findings::WrittenFinding* find_urgency(const Examined& x);
+/// How soon somebody is to act, as the record says it.
+struct WrittenUrgency {
+  Tick at_ms = 0;
+  Urgency step = Urgency::routine;
+  bool chosen = true;  ///< false: the plan's emergency department says it, nothing else does
+};
+/// As chosen last, on a plan or an impression; else the same day where the plan's patient goes to
+/// the emergency department.
+std::optional<WrittenUrgency> find_urgency(const Examined& x);
+/// "same day", "urgent", "soon", "routine"
+const char* name_of(Urgency step);
 const findings::WrittenFinding* find_last(const Examined& x, FindingTest test);
 /// Steps between what is written and what is expected: + too slow.
 int steps_too_slow(Urgency written, Urgency expected);

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/findings/shorthand.hpp"
 #include "sim/scoring/items.hpp"
 #include "sim/scoring/mend_acts.hpp"
 
@@ -287,7 +288,7 @@ std::optional<MendedActs> test_near_too(const Examined& x, std::span<const Act> 
   block.push_back({now, act::Note{seen}});
   insert(mended.acts, before, block, now + 1 - from);
   mended.done = "Nothing tested at near";
-  mended.instead = fmt::format("covered at {:.2f} m as well", near.nominal_m);
+  mended.instead = fmt::format("covered at {} as well", findings::write_distance(near.nominal_m));
   mended.at_ms = from;
   return mended;
 }

@@ -70,8 +70,18 @@ bool should_wear_spectacles(const ExaminationSetup& setup, double distance_m) {
 }
 
 bool is_clear(const ExaminationSetup& setup, const CoverSpan& span) {
-  // What a lens in spasm blurs, no correction that is owned makes clear.
-  if (setup.patient.accommodation.spasm_d > 0.0) return true;
+  if (setup.patient.accommodation.spasm_d > 0.0) {
+    // What a lens in spasm blurs comes and goes, and no correction is at fault: asked is what the
+    // one that is worn would blur without it.
+    act::ShowTarget target;
+    target.distance_m = span.setting.distance_m;
+    RoomState room = opening_room(setup.room, target);
+    apply_act(setup.room, act::Spectacles{span.setting.spectacles}, 0, room);
+    if (span.setting.lenses) {
+      apply_act(setup.room, act::TrialLenses{span.setting.lenses_d}, 0, room);
+    }
+    return calc_loss(truth::without_spasm(setup), room) <= kClearLogmar;
+  }
   const auto& acuity = setup.patient.sensory.acuity_logmar;
   return std::max(span.threshold_logmar.right - acuity.right,
                   span.threshold_logmar.left - acuity.left) <= kClearLogmar;

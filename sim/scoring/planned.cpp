@@ -97,17 +97,11 @@ void mark_parts(const Examined& x, const Finding& plan, Mark& mark) {
 bool is_harmful(const Examined& x) {
   const WrittenFinding* entry = find_last(x, FindingTest::plan);
   if (!x.the_case.expected.red_flag || entry == nullptr) return false;
-  const WrittenFinding* urgency = find_urgency(x);
-  const bool in_time = urgency != nullptr && x.the_case.expected.urgency &&
-                       steps_too_slow(*urgency->finding.urgency, *x.the_case.expected.urgency) <= 0;
+  const auto urgency = find_urgency(x);
+  const bool in_time = urgency && x.the_case.expected.urgency &&
+                       steps_too_slow(urgency->step, *x.the_case.expected.urgency) <= 0;
   const Finding& plan = entry->finding;
-  // In free words "Refer" or "refer" may leave open to whom.
-  const bool sends =
-      holds(plan, PlanPart::refer_emergency) || holds(plan, PlanPart::refer_ophthalmology) ||
-      holds(plan, PlanPart::refer_neurology) || holds(plan, PlanPart::refer_family_doctor) ||
-      holds(plan, PlanPart::refer_orthoptist) || plan.advice.find("efer") != std::string::npos ||
-      holds(plan, PlanPart::refer_surgical_opinion);
-  if (in_time && sends) return false;
+  if (in_time && findings::refers(plan)) return false;
   return holds(plan, PlanPart::exercises) || holds(plan, PlanPart::prism) ||
          waits_for_months(plan) || find_harmful_part(x, plan) != nullptr;
 }

@@ -5,11 +5,15 @@
 #include <algorithm>
 #include <array>
 #include <span>
+#include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/scoring/called_for.hpp"
+#include "sim/scoring/sightings.hpp"
 #include "sim/scoring/words.hpp"
 #include "sim/truth/procedures.hpp"
 
@@ -17,6 +21,7 @@ namespace redress::scoring {
 
 using elementary::magnitude;
 using findings::CoverSpan;
+using findings::Phrases;
 using findings::Setting;
 using findings::WrittenFinding;
 
@@ -69,47 +74,70 @@ bool position_is_right(const Examined& x, const Finding& f) {
          std::any_of(tilt.begin(), tilt.end(), matches);
 }
 
-/// Entries of positions that were tested: how many, and how many of them right.
-struct Positions {
-  int written = 0;
-  int right = 0;
-};
-Positions count_positions(const Examined& x, bool tilts, Mark& mark) {
-  Positions count;
+std::string say_position(double horizontal_deg, double vertical_deg, double roll_deg) {
+  return magnitude(roll_deg) >= kLeastTiltDeg ? "head " + say_tilt(roll_deg)
+                                              : "eyes " + say_gaze(horizontal_deg, vertical_deg);
+}
+
+/// What was written of a position last; null: nothing that anything done could have shown.
+const WrittenFinding* find_written(const Examined& x, const std::array<double, 3>& position) {
+  const WrittenFinding* found = nullptr;
   for (const WrittenFinding& entry : x.card.entries) {
     const Finding& f = entry.finding;
     if (f.test != FindingTest::gaze || !has_further_evidence(x, f)) continue;
-    if ((magnitude(f.head_roll_deg.value_or(0.0)) >= kLeastTiltDeg) != tilts) continue;
-    ++count.written;
-    const bool right = position_is_right(x, f);
-    count.right += right ? 1 : 0;
-    if (!right) {
-      mark.evidence.push_back({entry.at_ms, "a size in this position that is not there"});
-    }
+    const bool here =
+        magnitude(f.gaze_horizontal_deg.value_or(0.0) - position[0]) <= kSameAngleDeg &&
+        magnitude(f.gaze_vertical_deg.value_or(0.0) - position[1]) <= kSameAngleDeg &&
+        magnitude(f.head_roll_deg.value_or(0.0) - position[2]) <= kSameAngleDeg;
+    if (here) found = &entry;
   }
-  return count;
+  return found;
 }
 
-double share_of_positions(const Examined& x, std::span<const std::array<double, 3>> wanted,
-                          bool tilts, const char* what, Mark& mark) {
-  int done = 0;
-  for (const auto& [horizontal, vertical, roll] : wanted) {
-    const CoverSpan* span = find_transfer(x.evidence, horizontal, vertical, roll);
-    if (span == nullptr) continue;
-    ++done;
-    mark.evidence.push_back(
-        {span->from_ms, fmt::format("{}: {}", what,
-                                    tilts ? say_tilt(span->setting.roll_deg)
-                                          : say_gaze(span->setting.gaze_horizontal_deg,
-                                                     span->setting.gaze_vertical_deg))});
+// The covers there, and the movement that they showed.
+bool cite_position(const Examined& x, const std::array<double, 3>& position, Mark& mark) {
+  std::vector<const CoverSpan*> covers;
+  bool alternated = false;
+  for (const CoverSpan& span : x.evidence.covers) {
+    if (!is_looking(span.setting, position[0], position[1], position[2])) continue;
+    covers.push_back(&span);
+    alternated = alternated || span.transfer_in;
   }
-  const double share = static_cast<double>(done) / static_cast<double>(wanted.size());
-  if (share < 1.0) mark.why += fmt::format("{}: {} of {} tested. ", what, done, wanted.size());
-  const Positions count = count_positions(x, tilts, mark);
-  // Half of the sizes at least; by eye the largest and the smallest are hard to tell.
-  const bool right = count.written > 0 && 2 * count.right >= count.written;
-  if (done > 0 && !right) mark.why += fmt::format("{}: not written as it is there. ", what);
-  return share * (right ? 1.0 : 0.5);
+  if (!alternated) return false;
+  const Setting& s = covers.front()->setting;
+  const std::string where =
+      say_position(s.gaze_horizontal_deg, s.gaze_vertical_deg, s.roll_deg) + ": ";
+  if (const auto moved = find_movement(x, covers)) {
+    mark.evidence.push_back({moved->start_ms, where + describe_movement(*moved)});
+  } else {
+    mark.evidence.push_back({covers.front()->from_ms, where + "no movement seen"});
+  }
+  return true;
+}
+
+// Tested and read right all of a position's share, tested and not read right half of it.
+double share_of_positions(const Examined& x, std::span<const std::array<double, 3>> wanted,
+                          const char* what, Mark& mark) {
+  std::size_t done = 0;
+  std::size_t right = 0;
+  Phrases unread("; ");
+  for (const std::array<double, 3>& position : wanted) {
+    if (!cite_position(x, position, mark)) continue;
+    ++done;
+    const WrittenFinding* entry = find_written(x, position);
+    if (entry != nullptr && position_is_right(x, entry->finding)) {
+      ++right;
+      continue;
+    }
+    const std::string where = say_position(position[0], position[1], position[2]);
+    unread.add(where + (entry == nullptr ? " not written" : " not as it is there"));
+    if (entry != nullptr) mark.evidence.push_back({entry->at_ms, where + ": as written"});
+  }
+  if (done < wanted.size()) {
+    mark.why += fmt::format("{}: {} of {} positions tested. ", what, done, wanted.size());
+  }
+  if (!unread.text().empty()) mark.why += fmt::format("{}: {}. ", what, unread.text());
+  return 0.5 * static_cast<double>(done + right) / static_cast<double>(wanted.size());
 }
 
 bool is_short(const truth::Shortfall& s, SeenWay way) {
@@ -128,12 +156,12 @@ bool is_short(const truth::Shortfall& s, SeenWay way) {
 double share_of_gazes(const Examined& x, Mark& mark) {
   constexpr std::array<std::array<double, 3>, 4> kSides{
       {{25, 0, 0}, {-25, 0, 0}, {0, 25, 0}, {0, -25, 0}}};
-  return share_of_positions(x, kSides, false, "Gaze", mark);
+  return share_of_positions(x, kSides, "Gaze", mark);
 }
 
 double share_of_tilts(const Examined& x, Mark& mark) {
   constexpr std::array<std::array<double, 3>, 2> kTilts{{{0, 0, 30}, {0, 0, -30}}};
-  return share_of_positions(x, kTilts, true, "Head tilt", mark);
+  return share_of_positions(x, kTilts, "Head tilt", mark);
 }
 
 double share_of_movements(const Examined& x, Mark& mark) {

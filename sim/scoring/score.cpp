@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "sim/findings/evidence.hpp"
+#include "sim/findings/plan_words.hpp"
 #include "sim/scoring/items.hpp"
 
 namespace redress::scoring {
@@ -72,33 +73,50 @@ void strike(Item item, const Examined& x, Mark& mark) {
   }
 }
 
+// Rule 1: a red flag has to go to somebody, and soon enough. Rule 5: a false alarm costs.
 void find_urgency_caps(const Examined& x, double pass_mark, ScoreSheet& sheet) {
   const CaseExpected& expected = x.the_case.expected;
   if (!expected.urgency) return;
-  const WrittenFinding* entry = find_urgency(x);
-  if (entry == nullptr) {
-    if (!expected.red_flag) return;
-    sheet.unsafe = true;
-    sheet.caps.push_back({1, kUnsafeLimit, "A red flag, and nobody was told to act.", {}});
+  const WrittenFinding* plan = find_last(x, FindingTest::plan);
+  const MarkEvidence planned = plan != nullptr
+                                   ? MarkEvidence{plan->at_ms, "plan"}
+                                   : MarkEvidence{x.evidence.end_ms, "the end, without a plan"};
+  const auto cap = [&](int rule, double limit, std::string why, MarkEvidence evidence) {
+    sheet.unsafe = sheet.unsafe || limit == kUnsafeLimit;
+    sheet.caps.push_back({rule, limit, std::move(why), {std::move(evidence)}});
+  };
+  if (expected.red_flag && (plan == nullptr || !findings::refers(plan->finding))) {
+    cap(1, kUnsafeLimit, "A red flag, and the patient was sent to nobody.", planned);
+  }
+  const auto written = find_urgency(x);
+  if (!written) {
+    if (expected.red_flag && sheet.caps.empty()) {
+      cap(1, pass_mark - 1.0, "A red flag: sent on, but how soon was not said.", planned);
+    }
     return;
   }
-  const int slow = steps_too_slow(*entry->finding.urgency, *expected.urgency);
-  const std::vector<MarkEvidence> evidence{{entry->at_ms, "urgency as written"}};
+  const int slow = steps_too_slow(written->step, *expected.urgency);
+  const std::string as_written = fmt::format("\"{}\" was written where it is \"{}\"",
+                                             name_of(written->step), name_of(*expected.urgency));
+  const MarkEvidence urgency{written->at_ms, "urgency as written"};
   if (slow >= 2) {
-    sheet.unsafe = true;
-    sheet.caps.push_back({1, kUnsafeLimit, "Two steps too slow, or more.", evidence});
+    cap(1, kUnsafeLimit, fmt::format("{}: two steps too slow, or more.", as_written), urgency);
   } else if (slow == 1 && expected.red_flag) {
-    sheet.caps.push_back({1, pass_mark - 1.0, "One step too slow.", evidence});
+    cap(1, pass_mark - 1.0, fmt::format("{}: one step too slow.", as_written), urgency);
   } else if (slow <= -2) {
-    sheet.caps.push_back({5, kFalseAlarmLimit, "Two steps too fast, or more.", evidence});
+    cap(5, kFalseAlarmLimit, fmt::format("{}: two steps too fast, or more.", as_written), urgency);
   }
 }
 
 void find_caps(const Examined& x, double pass_mark, ScoreSheet& sheet) {
   find_urgency_caps(x, pass_mark, sheet);
   if (!did_cover_uncover(x)) {
+    const auto& covers = x.evidence.covers;
+    const MarkEvidence shown = covers.empty()
+                                   ? MarkEvidence{x.evidence.end_ms, "the end, without a cover"}
+                                   : MarkEvidence{covers.front().from_ms, "the first cover"};
     sheet.caps.push_back(
-        {2, kNoCoverUncoverLimit, "No cover-uncover of both eyes at any distance.", {}});
+        {2, kNoCoverUncoverLimit, "No cover-uncover of both eyes at any distance.", {shown}});
   }
   if (is_harmful(x)) {
     sheet.unsafe = true;
@@ -138,6 +156,10 @@ ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
     score.why = std::move(mark.why);
     while (!score.why.empty() && score.why.back() == ' ') score.why.pop_back();
     score.evidence = std::move(mark.evidence);
+    if (score.evidence.empty() && !mark.removed) {
+      score.evidence.push_back(
+          {x.evidence.end_ms, "the end of the examination: none of it before"});
+    }
     if (mark.removed) {
       score.grade = Grade::removed;
     } else {

@@ -79,10 +79,10 @@ Group& group_of(std::vector<Group>& groups, Event event, Eye eye) {
   return groups.emplace_back(Group{event, eye, {}});
 }
 
-/// The covers of this place, no prism before the eyes.
-std::vector<Group> find_groups(const Examined& x, const Place& place) {
+/// Of these covers those without a prism before the eyes.
+std::vector<Group> find_groups(const Examined& x, const std::vector<const CoverSpan*>& covers) {
   std::vector<Group> groups;
-  for (const CoverSpan* span : place.covers) {
+  for (const CoverSpan* span : covers) {
     if (span->behind_prism) continue;
     const Eye other = fellow(span->eye);
     const Event began = span->transfer_in ? Event::crossed_over : Event::other_covered;
@@ -183,7 +183,7 @@ SeenPair pair_seen(const Sighting& done, const Sighting& mended) {
 
 Sighting find_sighting(const Examined& x, const Place& place) {
   Sighting s;
-  const std::vector<Group> groups = find_groups(x, place);
+  const std::vector<Group> groups = find_groups(x, place.covers);
   const auto any = [](const Group&) { return true; };
   const auto alone = [](const Group& g) { return g.event != Event::crossed_over; };
   const auto larger = [](const Movement& m) {
@@ -209,6 +209,16 @@ Sighting find_sighting(const Examined& x, const Place& place) {
     s.by_prism_vertical_pd = step->vertical_pd + step->residual_vertical_pd;
   }
   return s;
+}
+
+std::optional<Movement> find_movement(const Examined& x,
+                                      const std::vector<const CoverSpan*>& covers) {
+  const std::vector<Group> groups = find_groups(x, covers);
+  const auto any = [](const Group&) { return true; };
+  const auto side = find_largest(groups, across, any);
+  const auto height = find_largest(groups, in_height, any);
+  if (!side || (height && magnitude(in_height(*height)) > magnitude(across(*side)))) return height;
+  return side;
 }
 
 std::string describe_movement(const Movement& m, bool high) {

@@ -37,6 +37,11 @@ struct Sighting {
 
 Sighting find_sighting(const Examined& x, const Place& place);
 
+/// The movement that stands for what these covers showed, across or in height, whichever is more;
+/// none: nothing moved.
+std::optional<findings::Movement> find_movement(
+    const Examined& x, const std::vector<const findings::CoverSpan*>& covers);
+
 /// "right eye 5.8Δ in, 0.21 s after it was freed": the movement in words, along its longer way or,
 /// if said, in height.
 std::string describe_movement(const findings::Movement& movement, bool in_height);

@@ -22,10 +22,15 @@ double calc_total(const Examined& x, Column column) {
   return calc_score(x.the_case, x.setup, x.evidence, x.truth, column).total;
 }
 
+// Whether or not anything done could have shown it: what stands there is compared with what would.
 std::optional<double> find_written(const Place& place, bool vertical) {
-  const auto reading = find_reading(place);
-  if (!reading) return std::nullopt;
-  return vertical ? reading->vertical_pd : reading->horizontal_pd;
+  for (const findings::WrittenFinding* entry : {place.prism_entry, place.cover_entry}) {
+    if (entry == nullptr) continue;
+    const Finding& f = entry->finding;
+    if (f.horizontal_pd || f.vertical_pd) return vertical ? f.vertical_pd : f.horizontal_pd;
+    if (f.kind == FindingKind::none) return 0.0;
+  }
+  return std::nullopt;
 }
 
 Difference compare(const Examined& done, const Examined& mended, std::size_t place) {

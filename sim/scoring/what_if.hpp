@@ -28,7 +28,7 @@ struct Difference {
   /// The largest movement seen, eso +; of covers of one eye by itself if there were any both times.
   std::optional<double> seen_pd;
   std::optional<double> seen_mended_pd;
-  std::optional<double> written_pd;  ///< the size that counted, if any
+  std::optional<double> written_pd;  ///< the size in the record, by prism if there is one
   std::optional<double> written_mended_pd;
   double there_pd = 0.0;  ///< what is there, as a rotation of the eyes
   /// The height is the larger part of what is there: all of the above is of it, right eye higher +.

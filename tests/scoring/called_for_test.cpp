@@ -88,7 +88,8 @@ TEST_CASE("called for: the near point, done and read", "[scoring]") {
 }
 
 TEST_CASE("called for: a reserve, within a step of the bar", "[scoring]") {
-  const Patient p = make_patient(R"("deviation": {"distance_pd": -2, "near_pd": -2},
+  // Exo is held by the reserve base out, and that is the one called for.
+  const Patient p = make_patient(R"("deviation": {"distance_pd": -6, "near_pd": -6},
     "fusion": {"distance": {"base_out_pd": [9, 19, 10], "base_in_pd": [null, 7, 4]}},
     "expected": {"tests": ["reserves"]})");
   std::vector<Act> acts{show(0, 6.0)};
@@ -112,6 +113,76 @@ TEST_CASE("called for: a reserve, within a step of the bar", "[scoring]") {
   CHECK(share_of_e(p, with(18)) == 1.0);
   CHECK(share_of_e(p, with(12)) == 0.5);
   CHECK(share_of_e(p, {acts[0]}) == 0.0);
+  // Where neither way is held against, both are: one of them is half.
+  Patient straight = make_patient(R"("deviation": {"distance_pd": -1, "near_pd": -2},
+    "fusion": {"distance": {"base_out_pd": [9, 19, 10], "base_in_pd": [null, 7, 4]}},
+    "expected": {"tests": ["reserves"]})");
+  CHECK(share_of_e(straight, with(20)) == 0.5);
+  std::vector<Act> both = with(20);
+  for (const double label : {2.0, 4.0, 6.0, 8.0, 10.0}) {
+    both.push_back(hold_prism(t + 3000, Eye::right, label, base_in(Eye::right)));
+    t += 3500;
+  }
+  both.push_back(remove_prism(t + 3000, Eye::right));
+  Finding in;
+  in.test = FindingTest::reserves;
+  in.distance_m = 6.0;
+  in.base = "in";
+  in.break_value = 8.0;
+  both.push_back(note(t + 4000, in));
+  CHECK(share_of_e(straight, both) == 1.0);
+}
+
+TEST_CASE("called for: each position of gaze counts for itself, tested and written", "[scoring]") {
+  const Patient p = make_patient(R"("deviation": {"distance_pd": 0, "near_pd": 0},
+    "muscles": {"right": {"lateral_rectus": {"strength": 0.4}}},
+    "expected": {"tests": ["nine_gazes"]})",
+                                 {true, false, false});
+  constexpr double kSides[][2] = {{25, 0}, {-25, 0}, {0, 25}, {0, -25}};
+  std::vector<Act> acts{{0, act::Instruct{Instruction::look}}};
+  Tick t = 1000;
+  for (const auto& [horizontal, vertical] : kSides) {
+    acts.push_back(show(t, 6.0, horizontal, vertical));
+    t += 2500;
+    for (int i = 0; i < 6; ++i, t += 1500) {
+      acts.push_back(cover(t, i % 2 == 0 ? Eye::right : Eye::left));
+    }
+    acts.push_back(uncover(t));
+    t += 2500;
+  }
+  // What is there in the first `written` of them, with the left eye fixing.
+  const auto with = [&](std::size_t written) {
+    std::vector<Act> all = acts;
+    for (std::size_t i = 0; i < written; ++i) {
+      Finding f;
+      f.test = FindingTest::gaze;
+      f.distance_m = 6.0;
+      f.gaze_horizontal_deg = kSides[i][0];
+      f.gaze_vertical_deg = kSides[i][1];
+      f.fixing = FindingEye::left;
+      for (const truth::Position& there : p.truth.gaze) {
+        if (there.fixing != Eye::left || there.horizontal_deg != kSides[i][0] ||
+            there.vertical_deg != kSides[i][1]) {
+          continue;
+        }
+        f.horizontal_pd = there.horizontal_pd;
+        f.vertical_pd = there.vertical_pd;
+      }
+      REQUIRE(f.horizontal_pd);
+      all.push_back(note(t += 100, f));
+    }
+    return all;
+  };
+  CHECK(share_of_e(p, with(4)) == 1.0);
+  CHECK(share_of_e(p, with(1)) == Approx(0.5 + 0.5 / 4));
+  CHECK(share_of_e(p, with(0)) == 0.5);
+  const ItemScore e = item(score(p, with(1)), Item::e);
+  CHECK(e.why.find("eyes 25° left not written") != std::string::npos);
+  int movements = 0;
+  for (const MarkEvidence& each : e.evidence) {
+    if (each.what.find("after the cover crossed over") != std::string::npos) ++movements;
+  }
+  CHECK(movements >= 1);
 }
 
 TEST_CASE("called for: which eye falls short", "[scoring]") {

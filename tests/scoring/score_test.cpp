@@ -282,7 +282,7 @@ TEST_CASE("urgency caps", "[scoring]") {
                                   impression("exophoria")};
   const auto sheet_for = [&](Case c, Urgency written) {
     std::vector<Finding> all = good;
-    all.push_back(plan(written));
+    all.push_back(plan(written, "Refer to ophthalmology."));
     const auto acts = with_notes(cover_both(4000), all);
     return calc_score(c, p.setup, acts, Chance{1, 0.0, true}, record::calc_default_until(acts),
                       p.truth);

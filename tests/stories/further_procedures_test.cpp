@@ -11,7 +11,7 @@
 #include <catch2/catch.hpp>
 
 #include "sim/findings/evidence.hpp"
-#include "sim/scoring/called_for.hpp"
+#include "sim/scoring/reserves.hpp"
 #include "sim/truth/procedures.hpp"
 #include "tests/support/story.hpp"
 

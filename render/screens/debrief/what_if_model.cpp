@@ -140,8 +140,7 @@ redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
   const Chance chance{record.header.seed, record.header.noise, true};
   const Tick last = record::calc_last_tick(record);
 
-  const Watched done = watch(setup, record.acts, chance, last);
-  const truth::Truth truth = find_truth(the_case, setup, findings::make_card(done.evidence.notes));
+  const truth::Truth truth = find_truth(the_case, setup, findings::make_card(record.acts));
   const scoring::WhatIf what_if =
       scoring::price_habits(the_case, setup, record.acts, chance, last, truth,
                             scoring::Column::formative, run_side_by_side);
@@ -149,17 +148,28 @@ redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
   model.total = what_if.total;
   model.all_mended = what_if.all_mended;
   model.habits.resize(what_if.prices.size());
-  std::vector<scoring::Job> jobs;
+  // Watched no further than the excerpts that are shown.
+  const auto shown_until = [](const scoring::Price& price) {
+    return price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs);
+  };
+  Tick done_until = 0;
+  for (const scoring::Price& price : what_if.prices) {
+    done_until = std::max(done_until, std::min(last, shown_until(price)));
+  }
+  Watched done;
+  std::vector<Watched> mended(what_if.prices.size());
+  std::vector<scoring::Job> jobs{[&] { done = watch(setup, record.acts, chance, done_until); }};
   for (std::size_t i = 0; i < what_if.prices.size(); ++i) {
     jobs.push_back([&, i] {
-      // No further than the excerpt that is shown.
       const scoring::Price& price = what_if.prices[i];
-      const Tick until = std::min(price.mended.until_ms,
-                                  price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs));
-      model.habits[i] = describe(price, done, watch(setup, price.mended.acts, chance, until));
+      const Tick until = std::min(price.mended.until_ms, shown_until(price));
+      mended[i] = watch(setup, price.mended.acts, chance, until);
     });
   }
   run_side_by_side(jobs);
+  for (std::size_t i = 0; i < what_if.prices.size(); ++i) {
+    model.habits[i] = describe(what_if.prices[i], done, mended[i]);
+  }
   return model;
 }
 

@@ -31,11 +31,13 @@ std::string say_pd(double pd) {
   return pd < 0.25 ? "–" : fmt::format("{}Δ", findings::write_number(std::round(10 * pd) / 10));
 }
 
-std::string say_size(const std::optional<double>& pd) {
-  if (!pd) return "–";
+/// `none`: said where there is no size.
+std::string say_size(const std::optional<double>& pd, bool vertical, std::string_view none) {
+  if (!pd) return std::string(none);
   const double size = std::round(10 * std::abs(*pd)) / 10;
   if (size < 0.05) return "0Δ";
-  return fmt::format("{}Δ {}", findings::write_number(size), *pd < 0 ? "exo" : "eso");
+  const char* way = vertical ? (*pd < 0 ? "L/R" : "R/L") : *pd < 0 ? "exo" : "eso";
+  return fmt::format("{}Δ {}", findings::write_number(size), way);
 }
 
 /// `brief`: the rows alone.
@@ -120,7 +122,9 @@ void draw_excerpt(Ui& ui, Rect r, std::string_view title, const Excerpt& excerpt
   look.tick_pd = std::max(1.0, std::floor(habit.most_pd / 2));
   lane(ui, box, axis, {excerpt.values_pd, excerpt.from_ms, double{kFrameMs}}, excerpt.covers, look);
   // All that is there, as this eye would show it: out is the right eye's right.
-  const double there = (right ? -1 : 1) * habit.difference.there_pd;
+  // The lane is of turns to the side: a height is not on it.
+  const double across = habit.difference.vertical ? 0 : habit.difference.there_pd;
+  const double there = (right ? -1 : 1) * across;
   const float y = box.centre().y - box.h / 2 * static_cast<float>(there / habit.most_pd);
   if (std::abs(there) >= 0.5 && y > box.y && y < box.bottom()) {
     ui.dashes({box.x, y}, {box.right(), y}, Token::ink, 1.5F);
@@ -153,12 +157,15 @@ void draw_table(Ui& ui, const Rect& r, const WhatIfModel& model, const PricedHab
   const auto total = [](double marks) {
     return findings::write_number(std::round(marks * 10) / 10);
   };
+  const auto say = [&d](const std::optional<double>& pd, std::string_view none) {
+    return say_size(pd, d.vertical, none);
+  };
+  const std::string there = say(d.there_pd, "");
   const std::array<std::array<std::string, 4>, 4> rows{{
       {"", "As you did it", "Mended", "There"},
-      {"Largest movement seen", say_size(d.seen_pd), say_size(d.seen_mended_pd),
-       say_size(d.there_pd)},
-      {"Size that you would have written *", say_size(d.written_pd), say_size(d.written_mended_pd),
-       say_size(d.there_pd)},
+      {"Largest movement seen", say(d.seen_pd, "none"), say(d.seen_mended_pd, "none"), there},
+      {"Size written, and that you would have written *", say(d.written_pd, "not written"),
+       say(d.written_mended_pd, "not written"), there},
       {"Marks", total(model.total), total(habit.total), ""},
   }};
   const float height = in.h / 4;
