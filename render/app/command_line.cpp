@@ -119,6 +119,7 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   add_hidden(app, "--step-ms", shell.step_ms)->check(program::number_between(0, 1000, "--step-ms"));
   add_hidden(app, "--jitter", shell.jitter);
   add_hidden(app, "--parts-file", shell.parts_path);
+  add_hidden(app, "--led-clock", shell.led_path);
   app.add_flag("--timings", shell.timings)->group("");
   app.add_flag("--card-folded", v.card_folded)->group("");
   app.add_flag("--bare-window", v.bare_window)->group("");

@@ -27,13 +27,18 @@ float calc_usable(float wanted, int width_px, int height_px) {
   return std::clamp(wanted, 1.0F, std::max(1.0F, room));
 }
 
+bool is_modifier(window::Key key) {
+  constexpr int kLeftControl = 224, kRightSuper = 231;  // HID usages, as all keys
+  return static_cast<int>(key) >= kLeftControl && static_cast<int>(key) <= kRightSuper;
+}
+
 constexpr double kIdleMs = 100;  // how long a resting screen waits before it looks about
 
 window::WindowOptions to_window_options(const ShellOptions& options) {
   window::WindowOptions window;
   window.width = options.width;
   window.height = options.height;
-  window.wait_for_screen = options.step_ms <= 0;
+  window.wait_for_screen = options.step_ms <= 0 && options.led_path.empty();
   return window;
 }
 
@@ -75,7 +80,8 @@ Shell::Shell(const ShellOptions& options)
     parts_.open(options_.parts_path, std::ios::binary | std::ios::app);
     if (!parts_) throw std::runtime_error("cannot write " + options_.parts_path);
   }
-  now_ms_ = is_played() ? 0 : window_.now_ms();
+  if (!options_.led_path.empty()) led_.emplace(options_.led_path);
+  now_ms_ = is_played() || led_ ? 0 : window_.now_ms();
   last_frame_ms_ = next_frame_ms_ = now_ms_;
 }
 
@@ -158,6 +164,18 @@ void Shell::play(double until_ms) {
   }
 }
 
+void Shell::follow_leader() {
+  constexpr double kLookMs = 4;
+  constexpr int kLooksAFrame = 10;  // what is made meanwhile, a face, shows in the end
+  for (int i = 0; i < kLooksAFrame; ++i) {
+    led_->listen();
+    window_.take_events(came_, i == 0 ? 0 : kLookMs);
+    if (!came_.empty() || has_more_events() || led_->go_on()) break;
+  }
+  now_ms_ = led_->now_ms();
+  for (window::InputEvent& event : came_) event.at_ms = now_ms_;
+}
+
 bool Shell::has_more_events() const { return link_.has_more() || turns_.has_more(); }
 
 bool Shell::wait_for_frame(bool live) {
@@ -173,6 +191,8 @@ bool Shell::wait_for_frame(bool live) {
     window_.take_events(came_, 0);
     came_.clear();  // the machine's own pointer has no say in a test
     play(now_ms_);
+  } else if (led_) {
+    follow_leader();
   } else {
     const bool resting = !live && frames_wanted_ == 0 && !has_more_events() && options_.frames == 0;
     if (resting) {
@@ -251,13 +271,24 @@ void Shell::take_picture(const std::string& path) {
 
 void Shell::tell_parts() {
   if (!parts_.is_open()) return;
-  std::string now = format_parts(*ui_, probe_);
-  if (now == parts_told_ && shots_.empty()) return;
+  for (const window::InputEvent& event : events_) {
+    using namespace window::input;
+    const auto* key = std::get_if<KeyChange>(&event.content);
+    if (key != nullptr && !key->down && !is_modifier(key->key)) ++keys_taken_;
+    const auto* button = std::get_if<PointerButton>(&event.content);
+    if (button != nullptr && !button->down) ++buttons_taken_;
+  }
+  if (led_ && (!led_->stands() || has_more_events())) return;
+  std::string now = fmt::format(R"("keys":{},"buttons":{},{})", keys_taken_, buttons_taken_,
+                                format_parts(*ui_, probe_));
+  const bool later = led_ && now_ms_ != parts_told_ms_;
+  if (now == parts_told_ && shots_.empty() && !later) return;
   parts_ << fmt::format(R"({{"frame":{},"at_ms":{:.1f},"shots":{},{}}})", frames_shown_, now_ms_,
                         nlohmann::json(shots_).dump(), now)
          << '\n';
   parts_.flush();
   parts_told_ = std::move(now);
+  parts_told_ms_ = now_ms_;
 }
 
 void Shell::show() {

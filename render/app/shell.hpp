@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "render/app/event_turns.hpp"
+#include "render/app/led_clock.hpp"
 #include "render/app/process_figures.hpp"
 #include "render/app/script.hpp"
 #include "render/gl/stamps.hpp"
@@ -39,6 +40,7 @@ struct ShellOptions {
   std::uint32_t jitter = 0;  ///< above 0: seed of frames between 0.2 and 1.8 steps long
   bool timings = false;      ///< figures on standard error at the end
   std::string parts_path;    ///< where each frame's parts are told, see parts_file.hpp; empty: no
+  std::string led_path;      ///< who leads the time, see led_clock.hpp; empty: nobody
 };
 
 class Shell {
@@ -97,6 +99,8 @@ class Shell {
 
  private:
   void play(double until_ms);
+  /// Events have the time at which it stands; it goes on when all of them had their turn.
+  void follow_leader();
   [[nodiscard]] bool has_more_events() const;
   void take_picture(const std::string& path);
   void tell_parts();
@@ -115,6 +119,7 @@ class Shell {
   std::optional<screens::Ui> ui_;
   screens::UiProbe probe_;
   EventTurns turns_;
+  std::optional<LedClock> led_;
   std::vector<window::InputEvent> came_;    // since the last frame
   std::vector<window::InputEvent> events_;  // that have their turn in this one
   double now_ms_ = 0;
@@ -130,6 +135,9 @@ class Shell {
   std::vector<std::string> shots_;
   std::ofstream parts_;
   std::string parts_told_;
+  double parts_told_ms_ = -1;
+  int keys_taken_ = 0;     // let go again, Shift and its like left out
+  int buttons_taken_ = 0;  // the same
   std::minstd_rand chance_;
 
   double began_ms_ = 0;

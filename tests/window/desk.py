@@ -4,7 +4,9 @@
 # A desk without a screen: a display that nobody sees (Xvfb), the real program on it, a hand on its
 # mouse and its keys (xdotool). Parts are found by the words on them, in the lines that the program
 # writes to --parts-file. Nothing waits a fixed time for the machine: each step waits for what it
-# must bring about, so that a slow machine makes a test longer, not red.
+# must bring about, so that a slow machine makes a test longer, not red. Where hands need time of
+# their own, the test leads the program's clock (--led-clock): it stands while the machine works and
+# goes on by what the hands take, so that the same acts come out at the same times on any machine.
 import collections
 import csv
 import json
@@ -106,8 +108,10 @@ class Teller(threading.Thread):
 class Desk:
     """The program in its window, with an own folder that was empty."""
 
-    def __init__(self, program, options=(), width=1280, height=720, own=None, limit_kib=None):
+    def __init__(self, program, options=(), width=1280, height=720, own=None, limit_kib=None,
+                 cases=FEW_CASES, led=False):
         self.program = program
+        self.cases = cases
         self.folder = tempfile.mkdtemp(prefix="redress_desk_")
         self.own = own or os.path.join(self.folder, "own")
         os.makedirs(self.own, exist_ok=True)
@@ -121,6 +125,14 @@ class Desk:
         self.environment = environment
         command = [program, "--own-folder", self.own, "--width", str(width), "--height",
                    str(height), "--parts-file", self.teller.path, *options]
+        self.clock = None
+        self.led_to_ms = 0
+        self.keys, self.buttons = 0, 0  # that the program was given
+        if led:
+            path = os.path.join(self.folder, "clock")
+            os.mkfifo(path)
+            self.clock = os.open(path, os.O_RDWR)  # both ends: nobody waits for the other
+            command += ["--led-clock", path]
         self.errors = open(os.path.join(self.folder, "errors"), "w+")
         before = None
         if limit_kib is not None:
@@ -143,14 +155,17 @@ class Desk:
         shelf = os.path.join(self.folder, "cases")
         os.mkdir(shelf)
         library = os.path.join(os.path.dirname(__file__), "..", "..", "scenarios")
-        for name in FEW_CASES:
+        for name in self.cases:
             shutil.copy(os.path.join(library, name + ".json"), shelf)
         return shelf
 
     def look(self):
         """Reads what the program told since the last look."""
+        last = None
         while self.teller.lines:
-            self.state = json.loads(self.teller.lines.popleft())
+            last = self.teller.lines.popleft()
+        if last is not None:
+            self.state = json.loads(last)
 
     def wait(self, condition, words, seconds=PATIENCE_S):
         end = time.monotonic() + seconds
@@ -165,6 +180,15 @@ class Desk:
             if time.monotonic() > end:
                 raise Failed(f"waited in vain for {words}; on the screen: {self.describe()}")
             time.sleep(0.01)
+
+    def wait_a_little(self, condition):
+        """For what need not happen: a list may be at its end."""
+        for _ in range(30):
+            self.look()
+            if condition():
+                break
+            time.sleep(0.05)
+        time.sleep(0.05)
 
     def said(self):
         self.errors.flush()
@@ -223,11 +247,30 @@ class Desk:
         would follow it until the window hears that it was left."""
         self.xdo("windowfocus", root)
 
+    def lead(self, ms):
+        """The program's time goes on by so much, and stands again."""
+        if self.clock is None:
+            return
+        os.write(self.clock, f"{round(ms)}\n".encode())
+        self.led_to_ms += round(ms)
+        self.wait(lambda: self.state["at_ms"] >= self.led_to_ms, f"{ms} ms to be over")
+
+    def took(self, keys=0, buttons=0):
+        """Waits, where the time is led, until what the hands did has had its turn."""
+        self.keys += keys
+        self.buttons += buttons
+        if self.clock is not None:
+            self.wait(lambda: self.state["keys"] >= self.keys and
+                      self.state["buttons"] >= self.buttons, "keys and buttons to be taken")
+
     def key(self, *names):
-        self.xdo("key", "--delay", "30", *names)
+        self.xdo("key", "--delay", "10" if self.clock else "30", *names)
+        self.took(keys=len(names))
 
     def type(self, text):
-        self.xdo("type", "--delay", "25", "--", text)  # it may begin with a minus
+        # It may begin with a minus.
+        self.xdo("type", "--delay", "10" if self.clock else "25", "--", text)
+        self.took(keys=len(text))
 
     def move(self, x, y):
         self.xdo("mousemove", "--window", self.window, round(x), round(y))
@@ -237,6 +280,20 @@ class Desk:
 
     def release(self):
         self.xdo("mouseup", 1)
+        self.took(buttons=1)
+
+    def clipped(self, part):
+        """What scrolls hides its words, or some of the line around it."""
+        x, y, w, h = part["rect"]
+
+        def inside(r):
+            across = x <= r[0] + r[2] / 2 <= x + w
+            return across and r[1] < y + h / 2 - 4 and r[1] + r[3] > y + h / 2 + 4
+        words = [t["rect"] for t in self.state["texts"] if t["text"] == part["label"]]
+        if words:
+            return not any(inside(r) for r in words)
+        lines = [o for o in self.state["outlines"] if o["rect"] == part["rect"]]
+        return any(o["visible"][3] < 0.9 * h for o in lines)
 
     def click(self, words, then=None):
         """Clicks in the middle of a part; scrolls to it first. `then` is what must follow."""
@@ -249,16 +306,21 @@ class Desk:
                           and p["rect"][0] < x + w and x < p["rect"][0] + p["rect"][2]
                           and p["rect"][1] < y + h / 2 < p["rect"][1] + p["rect"][3]
                           for p in self.state["parts"])
+            clipped = self.clipped(part)
             if region is None or (y + h / 2 < region[1] + region[3] and y >= region[1]
-                                  and not covered):
+                                  and not covered and not clipped):
                 break
-            self.move(x + w / 2, region[1] + region[3] / 2)
-            self.xdo("click", 5 if y + h / 2 >= region[1] + region[3] or covered else 4)
-            time.sleep(0.1)
+            middle = region[1] + region[3] / 2
+            self.move(x + w / 2, middle)
+            below = y + h / 2 >= region[1] + region[3] or covered or clipped and y > middle
+            self.xdo("click", 5 if below else 4)
+            self.lead(100)
+            self.wait_a_little(lambda: self.part(words)["rect"] != part["rect"])
             part = self.wait_for(words)
         x, y, w, h = part["rect"]
         self.move(x + w / 2, y + h / 2)
         self.xdo("click", 1)
+        self.took(buttons=1)
         if then is not None:
             self.wait(then, f"what “{words}” does")
 
@@ -308,7 +370,7 @@ class Desk:
         return subprocess.run([self.program, *words], capture_output=True, text=True,
                               timeout=300, env={**os.environ, "DISPLAY": ""})
 
-    def watch(self):
+    def watch(self, since_ms=0):
         """What the eyes did so far, one row a millisecond: the record played again."""
         header, *rest = self.lines()
         acts = [{k: v for k, v in line.items() if k not in ("seq", "chain", "hash")}
@@ -324,8 +386,17 @@ class Desk:
         done = self.redress("simulate", case, "--acts", listed, "--seed", str(header["seed"]),
                             "--trace", trace, "--until-ms", str(max(times)))
         need(done.returncode == 0, "the record so far does not run: " + done.stderr)
+        longest = 200  # of a row, bytes: what is long past is not read
         with open(trace) as file:
-            return list(csv.DictReader(line for line in file if not line.startswith("#")))
+            head = next(line for line in file if not line.startswith("#")).strip().split(",")
+            from_end = (max(times) + 2 - since_ms) * longest
+            if from_end < os.path.getsize(trace):
+                file.seek(os.path.getsize(trace) - from_end)
+                file.readline()
+            else:
+                file.seek(0)
+            rows = csv.DictReader((line for line in file if line[0].isdigit()), fieldnames=head)
+            return [row for row in rows if int(row["t_ms"]) >= since_ms]
 
     def clock_ms(self):
         """The latest time in the record: its states come every quarter of a second."""
@@ -344,7 +415,7 @@ class Desk:
     def keep(self, folder):
         """Copies what the program told and wrote, for whoever reads a failure."""
         shutil.copytree(self.folder, folder, dirs_exist_ok=True,
-                        ignore=shutil.ignore_patterns("parts.jsonl"))
+                        ignore=shutil.ignore_patterns("parts.jsonl", "clock"))
 
     def close(self):
         if self.process.poll() is None:
@@ -352,6 +423,8 @@ class Desk:
             self.process.wait()
         self.display.close()
         self.errors.close()
+        if self.clock is not None:
+            os.close(self.clock)
         shutil.rmtree(self.folder, ignore_errors=True)
 
 
