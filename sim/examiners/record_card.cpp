@@ -58,8 +58,8 @@ std::optional<std::pair<FindingEye, double>> find_by_reflexes(const WholeFinding
 // One eye's centre does not see and nothing is out of line: old, or new with lines that bend.
 Impression call_scotoma(const WholeFinding& e, FindingEye eye) {
   if (e.bent_lines) {
-    return {"central scotoma of the " + side(eye) + "eye", "Macula to be seen within the week.",
-            Urgency::urgent};
+    return {"central scotoma of the " + side(eye) + "eye",
+            "Ophthalmology: macula to be seen within the week.", Urgency::urgent};
   }
   return {side(eye) + "microtropia with identity",
           "Full refraction; orthoptic review of fixation and acuity.", Urgency::soon};
@@ -205,6 +205,7 @@ Impression call_deviation(const WholeFinding& e) {
   if (e.dissociated && e.far && magnitude(measured(*e.far).horizontal_pd) < kLittleSquintPd) {
     return {"dissociated vertical deviation", "Orthoptist; review.", Urgency::soon};
   }
+  if (const auto by_lenses = call_by_lenses(e)) return *by_lenses;
   if (const auto incomitant = call_incomitant(e)) return *incomitant;
   if (e.near_after_patch_pd) return call_patched(e);
   for (const auto* d : {&e.far, &e.near, &e.beyond}) {

@@ -12,6 +12,10 @@ namespace {
 
 // Below this share of how far the lids stood open: a blink, with which the gaze dips.
 constexpr double kLidsOpenShare = 0.85;
+// Lids follow the eye, about a hundredth of their opening a degree (Read et al. 2006, down;
+// Mastropietro 2009, up): an eye that comes down from high up, or sinks again behind a lid that
+// hangs, has not blinked.
+constexpr double kFollowPerDegree = 0.01;
 constexpr Tick kLidsBeforeMs = 1000;  // over which it is told how far they stand open
 constexpr Tick kBlinkMarginMs = 60;   // lids still on the move
 constexpr Tick kUnansweredMs = 80;    // nothing answers to a sight sooner
@@ -24,13 +28,18 @@ std::size_t index_at(std::span<const Glance> glances, Tick at_ms) {
   return static_cast<std::size_t>(it - glances.begin());
 }
 
-// A drooping lid, and lids that follow the eyes down, are no blink.
+// How far the lids stand open but for their following the eye; a drooping lid is no blink.
+double calc_level_opening(const SeenEye& seen) {
+  return seen.lid_open_fraction - kFollowPerDegree * seen.vertical_deg;
+}
+
 PerEye<double> find_usual_opening(std::span<const Glance> glances, Tick from_ms, Tick to_ms) {
   PerEye<double> usual{};
   for (std::size_t i = index_at(glances, from_ms - kLidsBeforeMs); i < glances.size(); ++i) {
     if (glances[i].at_ms >= to_ms + kBlinkMarginMs) break;
     for (const Eye eye : kBothEyes) {
-      usual[eye] = std::max(usual[eye], glances[i].eye[eye].lid_open_fraction);
+      const SeenEye& seen = glances[i].eye[eye];
+      if (seen.visible) usual[eye] = std::max(usual[eye], calc_level_opening(seen));
     }
   }
   return usual;
@@ -43,7 +52,7 @@ bool lids_open(std::span<const Glance> glances, std::size_t i, const PerEye<doub
   for (std::size_t k = from; k < to; ++k) {
     for (const Eye eye : kBothEyes) {
       const SeenEye& seen = glances[k].eye[eye];
-      if (seen.visible && seen.lid_open_fraction < kLidsOpenShare * usual[eye]) return false;
+      if (seen.visible && calc_level_opening(seen) < kLidsOpenShare * usual[eye]) return false;
     }
   }
   return true;

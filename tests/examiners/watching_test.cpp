@@ -55,6 +55,28 @@ TEST_CASE("A blink is no movement", "[examiners]") {
   CHECK_FALSE(find_place(face, Eye::right, 1020, 1280));  // nothing but blink
 }
 
+// Lids follow the eye: behind one that hangs, and after an eye that stood high, they fall by more
+// than a sixth of how far they stood open, and nobody has blinked.
+TEST_CASE("Lids that follow an eye down are no blink", "[examiners]") {
+  const auto follow = [](double resting, double vertical_deg) {
+    return resting + (vertical_deg > 0.0 ? 0.012 : 0.0085) * vertical_deg;
+  };
+  auto face = make_face({0, 3}, {11, -5});
+  for (Glance& g : face) {
+    g.eye.right.lid_open_fraction = follow(0.3, g.eye.right.vertical_deg);
+    g.eye.left.vertical_deg = g.at_ms < 500 ? 16 : 0;
+    g.eye.left.lid_open_fraction = follow(1.0, g.eye.left.vertical_deg);
+  }
+  const auto right = find_place(face, Eye::right, 520, 600);
+  REQUIRE(right);
+  CHECK(right->vertical_deg == -5.0);
+  CHECK(find_place(face, Eye::left, 520, 600));
+  for (Glance& g : face) {
+    if (g.at_ms >= 500) g.eye.right.lid_open_fraction -= 0.1;  // a third of what is left: a blink
+  }
+  CHECK_FALSE(find_place(face, Eye::right, 520, 600));
+}
+
 TEST_CASE("An eye is read as it comes out from behind the cover", "[examiners]") {
   auto face = make_face({-2, 0}, {0, 0});
   for (Glance& g : face) {
