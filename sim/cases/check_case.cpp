@@ -12,6 +12,7 @@
 #include "sim/cases/case_file.hpp"
 #include "sim/cases/case_words.hpp"
 #include "sim/cases/instability.hpp"
+#include "sim/cases/made_muscles.hpp"
 #include "sim/cases/muscle_setup.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
@@ -33,7 +34,8 @@ constexpr std::array<std::string_view, 6> kAnsweredByTheEyes{
 
 class Checker {
  public:
-  Checker(const Case& the_case, Problems* warnings) : case_(the_case), warnings_(warnings) {}
+  Checker(const Case& the_case, Problems* warnings, const patient::Muscles& made)
+      : case_(the_case), warnings_(warnings), made_(made) {}
 
   Problems check() {
     check_muscles();
@@ -65,7 +67,7 @@ class Checker {
   // What finds no rest anywhere that the eyes may be sent is no patient. Reading looks at every
   // tenth degree; `validate`, at every command that is solved when the case is examined.
   void check_muscles() {
-    const bool thorough = warnings_ != nullptr;
+    const patient::Muscles* thorough = warnings_ != nullptr ? &made_ : nullptr;
     for (const Eye eye : kBothEyes) {
       for (const bool tired : {false, true}) {
         if (tired && case_.fatigability[eye] == 0.0) continue;
@@ -215,13 +217,18 @@ class Checker {
 
   const Case& case_;
   Problems* warnings_;
+  const patient::Muscles& made_;
   Problems problems_;
 };
 
 }  // namespace
 
 Problems check_meaning(const Case& the_case, Problems* warnings) {
-  return Checker(the_case, warnings).check();
+  return check_meaning(the_case, warnings, {});
+}
+
+Problems check_meaning(const Case& the_case, Problems* warnings, const patient::Muscles& made) {
+  return Checker(the_case, warnings, made).check();
 }
 
 }  // namespace redress

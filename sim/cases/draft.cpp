@@ -23,6 +23,18 @@ ordered_json::json_pointer pointer_of(std::string_view pointer) {
   return ordered_json::json_pointer(std::string{pointer});
 }
 
+std::vector<std::string> tokens_of(std::string_view pointer) {
+  std::vector<std::string> tokens;
+  for (auto at = pointer_of(pointer); !at.empty(); at.pop_back()) tokens.push_back(at.back());
+  std::reverse(tokens.begin(), tokens.end());
+  return tokens;
+}
+
+bool is_index(std::string_view token) {
+  return !token.empty() && token.size() <= 3 &&
+         std::all_of(token.begin(), token.end(), [](char c) { return c >= '0' && c <= '9'; });
+}
+
 /// Sorted, as the reader wants it.
 nlohmann::json to_plain(const ordered_json& document) {
   return nlohmann::json::parse(document.dump());
@@ -148,19 +160,23 @@ nlohmann::json CaseDraft::value_in_force(std::string_view pointer) const {
 
 void CaseDraft::set(std::string_view pointer, ordered_json value, std::string_view name) {
   ordered_json after = document_;
-  // A value in the way (a lens that was "none") makes room for the object.
-  std::string way;
-  std::string_view rest = pointer;
-  while (true) {
-    const std::size_t slash = rest.find('/', 1);
-    if (slash == std::string_view::npos) break;
-    way += rest.substr(0, slash);
-    rest.remove_prefix(slash);
-    const auto at = pointer_of(way);
-    if (after.contains(at) && !after.at(at).is_structured()) after[at] = ordered_json::object();
-    if (!after.contains(at)) after[at] = ordered_json::object();
+  ordered_json* place = &after;
+  for (const std::string& token : tokens_of(pointer)) {
+    const bool index = is_index(token);
+    // A value in the way (a lens that was "none") makes room for the object or the list.
+    if (!place->is_structured() || (place->is_array() && !index)) {
+      *place = index ? ordered_json::array() : ordered_json::object();
+    }
+    if (!place->is_array()) {
+      place = &(*place)[token];
+      continue;
+    }
+    // What is written beyond the end of a list is its next.
+    const std::size_t number = std::min<std::size_t>(std::stoul(token), place->size());
+    if (number == place->size()) place->push_back(nullptr);
+    place = &(*place)[number];
   }
-  after[pointer_of(pointer)] = std::move(value);
+  *place = std::move(value);
   change(std::move(after), pointer, name);
 }
 
@@ -171,8 +187,11 @@ void CaseDraft::clear(std::string_view pointer, std::string_view name) {
   while (!at.empty()) {
     const auto parent = at.parent_pointer();
     ordered_json& holder = after.at(parent);
-    if (!holder.is_object()) break;
-    holder.erase(at.back());
+    if (holder.is_array()) {
+      holder.erase(std::stoul(at.back()));
+    } else {
+      holder.erase(at.back());
+    }
     if (!holder.empty() || parent.empty() || parent.to_string() == "/deviation") break;
     at = parent;
   }

@@ -6,6 +6,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/cases/case_words.hpp"
+#include "sim/cases/made_muscles.hpp"
 
 namespace redress {
 
@@ -30,11 +31,12 @@ EyeMuscles eye_muscles_of(const Case& c, Eye eye, bool tired) {
   return muscles;
 }
 
-std::optional<Direction3> find_restless(const Case& c, Eye eye, bool tired, bool thorough) {
+std::optional<Direction3> find_restless(const Case& c, Eye eye, bool tired,
+                                        const patient::Muscles* made) {
   const EyeMuscles muscles = eye_muscles_of(c, eye, tired);
   if (is_healthy(muscles)) return std::nullopt;
-  if (thorough) {
-    const auto plant = patient::make_eye_plant(muscles, c.tilt_gain);
+  if (made != nullptr) {
+    const auto plant = eye_plant_of(c, eye, tired, *made);
     if (plant->whole.restless_at()) return plant->whole.restless_at();
     return plant->innervated ? plant->innervated->restless_at() : std::nullopt;
   }
@@ -48,14 +50,21 @@ std::optional<Direction3> find_restless(const Case& c, Eye eye, bool tired, bool
   return std::nullopt;
 }
 
-patient::Muscles muscles_of(const Case& c) {
+std::optional<patient::EyePlant> eye_plant_of(const Case& c, Eye eye, bool tired,
+                                              const patient::Muscles& made) {
+  const EyeMuscles muscles = eye_muscles_of(c, eye, tired);
+  const auto& before = tired ? made.tired[eye] : made.plant[eye];
+  const bool same = before && before->muscles == muscles && made.tilt_gain == c.tilt_gain;
+  return same ? before : patient::make_eye_plant(muscles, c.tilt_gain);
+}
+
+patient::Muscles muscles_of(const Case& c, const patient::Muscles& made) {
   patient::Muscles muscles;
   muscles.tilt_gain = c.tilt_gain;
   muscles.skew_deg = to_degrees(c.skew).value;
   for (const Eye eye : kBothEyes) {
-    muscles.plant[eye] = patient::make_eye_plant(eye_muscles_of(c, eye, false), c.tilt_gain);
-    if (c.fatigability[eye] == 0.0) continue;
-    muscles.tired[eye] = patient::make_eye_plant(eye_muscles_of(c, eye, true), c.tilt_gain);
+    muscles.plant[eye] = eye_plant_of(c, eye, false, made);
+    if (c.fatigability[eye] != 0.0) muscles.tired[eye] = eye_plant_of(c, eye, true, made);
   }
   return muscles;
 }

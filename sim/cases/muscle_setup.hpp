@@ -14,13 +14,13 @@ namespace redress {
 /// `tired`: after a minute of looking up.
 patient::EyeMuscles eye_muscles_of(const Case& the_case, Eye eye, bool tired);
 
-/// The first command (muscle frame) at which this eye finds no rest. `thorough`: at every node of
-/// its table, as long as that takes; else at every tenth degree, in a few milliseconds.
+/// The first command (muscle frame) at which this eye finds no rest. With `made` at every node of
+/// its table, which is taken from there or made; else at every tenth degree, in a few milliseconds.
 std::optional<patient::Direction3> find_restless(const Case& the_case, Eye eye, bool tired,
-                                                 bool thorough);
+                                                 const patient::Muscles* made);
 
-/// Plants and skew.
-patient::Muscles muscles_of(const Case& the_case);
+/// Plants and skew; tables that are in `made` are taken from there.
+patient::Muscles muscles_of(const Case& the_case, const patient::Muscles& made);
 
 /// The largest deviation, degrees, that the muscles make straight ahead, whichever eye fixes: how
 /// far suppression has to reach beyond what `deviation` writes.

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/cases/made_muscles.hpp"
 #include "sim/cases/muscle_setup.hpp"
 #include "sim/cases/on_file.hpp"
 #include "sim/cases/proximal.hpp"
@@ -192,7 +193,9 @@ patient::Behaviour behaviour_of(const Case& c) {
 
 }  // namespace
 
-ExaminationSetup setup_of(const Case& c) {
+ExaminationSetup setup_of(const Case& c) { return setup_of(c, patient::Muscles{}); }
+
+ExaminationSetup setup_of(const Case& c, const patient::Muscles& made) {
   ExaminationSetup setup;
   patient::Parameters& p = setup.patient;
   p.age_years = c.patient.age_years;
@@ -212,7 +215,7 @@ ExaminationSetup setup_of(const Case& c) {
     p.lids.ptosis_mm[eye] = c.lids.ptosis[eye].value;
   }
   p.instability.attention = c.instability.attention;
-  p.muscles = muscles_of(c);
+  p.muscles = muscles_of(c, made);
   p.tonus = tonus_of(c, p);
 
   RoomParameters& r = setup.room;

@@ -52,6 +52,20 @@ std::optional<Impression> call_by_glasses(const WholeFinding& e) {
   return std::nullopt;
 }
 
+std::optional<Impression> call_by_lenses(const WholeFinding& e) {
+  constexpr double kHighPd = 1.0;
+  constexpr double kUnequalD = 1.0;
+  if (!e.far || !e.near || !e.near->lowered) return std::nullopt;
+  const double read = measured(*e.near).vertical_pd;
+  if (magnitude(e.sphere_d.right - e.sphere_d.left) < kUnequalD || magnitude(read) < kHighPd ||
+      magnitude(measured(*e.far).vertical_pd) >= kHighPd) {
+    return std::nullopt;
+  }
+  return Impression{
+      std::string{read > 0.0 ? "right" : "left"} + " hyperphoria in down gaze from unequal lenses",
+      "Contact lenses, or a slab-off; explained.", Urgency::routine};
+}
+
 // Of a bar 19 base out and 13 base in are usual at near (practice, A17, from memory).
 Impression call_by_reserves(const WholeFinding& e, const Impression& found) {
   constexpr double kSmallOut = 14.0;

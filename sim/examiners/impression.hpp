@@ -22,6 +22,8 @@ struct Impression {
 /// The deviation as measured by prism, else as the alternating cover showed it.
 Shown measured(const DistanceFinding& d);
 
+/// A height that only the lower part of unequal lenses makes.
+std::optional<Impression> call_by_lenses(const WholeFinding& e);
 /// Where the glasses hold the deviation, or were left at home.
 std::optional<Impression> call_by_glasses(const WholeFinding& e);
 /// Trouble, little to be seen, and small reserves.

@@ -21,6 +21,7 @@ namespace redress::examiners {
 struct DistanceFinding {
   bool spectacles = false;  ///< worn then
   double lens_d = 0.0;      ///< trial lenses before both eyes
+  bool lowered = false;     ///< to be read through an addition
   CoverFinding cover;
   std::optional<PrismReading> prism;
 };
@@ -44,6 +45,7 @@ struct WholeFinding {
   bool owns_glasses = false;
   bool wore_glasses = false;    ///< when the patient came in
   bool plus = false;            ///< in the glasses
+  bool has_addition = false;    ///< at their bottom
   PerEye<double> sphere_d{};    ///< of the glasses
   bool presbyope = false;       ///< past 40, as the patient looks
   bool may_drive = false;       ///< old enough to

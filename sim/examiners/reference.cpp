@@ -138,6 +138,7 @@ void look_at_spectacles(Consulting& room, const Habits& habits, WholeFinding& e)
   room.wait(kFileMs);
   e.sphere_d = read_acuity(room.find_answer("spectacles"));
   e.plus = std::max(e.sphere_d.right, e.sphere_d.left) >= kLeastPlusD;
+  e.has_addition = contains(room.find_answer("spectacles"), " add ");
   e.carries_prism = contains(room.find_answer("previous_treatment"), "rism") &&
                     contains(room.find_answer("spectacles"), " prism ");
 }
@@ -181,12 +182,29 @@ void wear(Consulting& room, bool spectacles) {
   room.wait(kPutOnMs);
 }
 
+// An addition is at the bottom of the lens: what is to be read is held where it is read, and lower
+// until it is clear.
+bool lower_until_clear(Consulting& room, act::ShowTarget& target) {
+  for (const double down_deg : {25.0, 35.0}) {
+    target.vertical_deg = -down_deg;
+    room.act(target);
+    room.wait(kTurnToTargetMs);
+    if (says_clear(room)) return true;
+  }
+  target.vertical_deg = 0.0;
+  room.act(target);
+  room.wait(kTurnToTargetMs);
+  return false;
+}
+
 // Tested with the glasses that are owned, unless they are for another distance: reading glasses
 // blur what is far away. Where none make near clear to somebody past 40, trial lenses do.
-void choose_correction(Consulting& room, const Habits& habits, bool near) {
+void choose_correction(Consulting& room, const Habits& habits, bool near, bool has_addition,
+                       act::ShowTarget& target) {
   if (room.trial_lens() != 0.0) room.act(act::TrialLenses{});
   wear(room, habits.owns_spectacles);
   if (habits.age_years < kPresbyopeYears || habits.fault == Fault::letter_too_small) return;
+  if (near && has_addition && lower_until_clear(room, target)) return;
   if (says_clear(room)) return;
   if (habits.owns_spectacles) {
     wear(room, false);
@@ -287,7 +305,7 @@ DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,
   room.act(act::Instruct{Instruction::look});
   room.wait(kTurnToTargetMs);
   e.beats = e.beats || sees_beats(room);
-  choose_correction(room, habits, distance_m < kWithinReachM);
+  choose_correction(room, habits, distance_m < kWithinReachM, e.has_addition, target);
   const bool past_reading = distance_m < kWithinReachM && habits.age_years >= kPresbyopeYears;
   if ((past_reading || e.near_reflex) && habits.fault != Fault::letter_too_small) {
     enlarge_until_clear(room, target, e.acuity_logmar);
@@ -318,6 +336,7 @@ DistanceFinding test_at(Consulting& room, double distance_m, WholeFinding& e,
   DistanceFinding found;
   found.spectacles = room.sees_spectacles();
   found.lens_d = room.trial_lens();
+  found.lowered = target.vertical_deg < 0.0;
   found.cover = read_covers(readings, alternating, distance_m);
   found.prism =
       measure_with_prisms(room, manner, alternating, choose_prism_eye(found.cover, movements),

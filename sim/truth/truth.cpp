@@ -11,6 +11,7 @@
 #include "sim/truth/procedures.hpp"
 #include "sim/truth/reading.hpp"
 #include "sim/truth/solved.hpp"
+#include "sim/truth/truth_parts.hpp"
 
 namespace redress::truth {
 
@@ -35,17 +36,19 @@ std::vector<double> distances_of(Distances d) {
   return once;
 }
 
-void add_conditions(const ExaminationSetup& setup, double distance_m, bool spectacles,
-                    std::vector<Condition>& conditions) {
+std::vector<Condition> calc_conditions(const ExaminationSetup& setup, double distance_m,
+                                       bool spectacles) {
   Opening opening;
   opening.target = plain_target(distance_m);
   opening.spectacles = spectacles;
   const ManifestFinding manifest = calc_manifest(setup, opening);
+  std::vector<Condition> conditions;
   for (const Eye fixing : kBothEyes) {
     Condition c = calc_dissociated_condition(setup, opening, fixing);
     apply_manifest(manifest, c);
     conditions.push_back(c);
   }
+  return conditions;
 }
 
 Position calc_position(const ExaminationSetup& setup, double horizontal, double vertical,
@@ -70,17 +73,28 @@ Position calc_position(const ExaminationSetup& setup, double horizontal, double 
   return position;
 }
 
-void add_gaze(const ExaminationSetup& setup, Truth& truth) {
+/// One position that is asked for.
+struct Asked {
+  double horizontal_deg;
+  double vertical_deg;
+  double roll_deg;
+  Eye fixing;
+};
+
+std::vector<Asked> list_positions() {
+  std::vector<Asked> asked;
   for (const Eye fixing : kBothEyes) {
     for (const double vertical : {kGazeDeg, 0.0, -kGazeDeg}) {
       for (const double horizontal : {-kGazeDeg, 0.0, kGazeDeg}) {
-        truth.gaze.push_back(calc_position(setup, horizontal, vertical, 0.0, fixing));
+        asked.push_back({horizontal, vertical, 0.0, fixing});
       }
     }
-    for (const double roll : {kTiltDeg, -kTiltDeg}) {
-      truth.head_tilt.push_back(calc_position(setup, 0.0, 0.0, roll, fixing));
-    }
+    for (const double roll : {kTiltDeg, -kTiltDeg}) asked.push_back({0.0, 0.0, roll, fixing});
   }
+  return asked;
+}
+
+void judge_comitance(Truth& truth) {
   for (const Eye fixing : kBothEyes) {
     const auto ahead = std::find_if(truth.gaze.begin(), truth.gaze.end(), [&](const Position& p) {
       return p.fixing == fixing && p.horizontal_deg == 0.0 && p.vertical_deg == 0.0;
@@ -149,42 +163,94 @@ WhichEyes find_suppression(const ExaminationSetup& setup) {
 
 }  // namespace
 
-Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent extent) {
+Truth calc_deviations(const ExaminationSetup& setup, Distances distances, const Extent& extent,
+                      const Spread& spread) {
+  struct Place {
+    double distance_m;
+    bool spectacles;
+    bool reading;
+  };
+  std::vector<Place> places;
+  const bool owned = setup.room.spectacles_owned;
+  const std::vector<double> all = distances_of(distances);
+  for (const double distance_m : all) {
+    if (owned) places.push_back({distance_m, true, false});
+    places.push_back({distance_m, false, false});
+  }
+  for (const double distance_m : all) {
+    if (owned && distance_m <= kReadingM) places.push_back({distance_m, true, true});
+  }
+  const std::vector<Asked> asked = extent.gaze ? list_positions() : std::vector<Asked>{};
+
+  std::vector<std::vector<Condition>> conditions(places.size());
+  std::vector<Position> positions(asked.size());
+  spread(places.size() + asked.size(), [&](std::size_t i) {
+    if (i < places.size()) {
+      const Place& place = places[i];
+      conditions[i] = place.reading ? calc_reading(setup, place.distance_m)
+                                    : calc_conditions(setup, place.distance_m, place.spectacles);
+      return;
+    }
+    const Asked& a = asked[i - places.size()];
+    positions[i - places.size()] =
+        calc_position(setup, a.horizontal_deg, a.vertical_deg, a.roll_deg, a.fixing);
+  });
+
   Truth truth;
-  for (const double distance_m : distances_of(distances)) {
-    if (setup.room.spectacles_owned) add_conditions(setup, distance_m, true, truth.conditions);
-    add_conditions(setup, distance_m, false, truth.conditions);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    auto& found = places[i].reading ? truth.reading : truth.conditions;
+    found.insert(found.end(), conditions[i].begin(), conditions[i].end());
   }
-  for (const double distance_m : distances_of(distances)) {
-    if (!setup.room.spectacles_owned || distance_m > kReadingM) continue;
-    const std::vector<Condition> reading = calc_reading(setup, distance_m);
-    truth.reading.insert(truth.reading.end(), reading.begin(), reading.end());
+  for (const Position& p : positions) {
+    (p.roll_deg == 0.0 ? truth.gaze : truth.head_tilt).push_back(p);
   }
-  if (extent.gaze) add_gaze(setup, truth);
-  truth.own_posture = calc_own_posture(setup);
-  truth.suppression_eye = find_suppression(setup);
   truth.acuity_logmar = setup.patient.sensory.acuity_logmar;
-  truth.ac_a_gradient_pd_per_d = calc_ac_a_gradient(setup);
   truth.ac_a_heterophoria_pd_per_d = calc_ac_a_heterophoria(setup, truth);
+  if (extent.gaze) judge_comitance(truth);
+  return truth;
+}
+
+void add_procedures(const ExaminationSetup& setup, const Extent& extent, const Spread& spread,
+                    Truth& truth) {
+  std::vector<double> with_reserves;
   if (extent.reserves) {
-    for (const double distance_m : {6.0, 0.40}) {
-      if (condition_at(truth, distance_m).manifest == Manifest::constant) continue;
-      truth.reserves.push_back(calc_reserves(setup, distance_m));
-    }
-    const bool far_distance = setup.patient.fusion.far_distance.has_value();
-    if (far_distance && condition_at(truth, 20.0).manifest != Manifest::constant) {
-      truth.reserves.push_back(calc_reserves(setup, 20.0));
-    }
+    with_reserves = {6.0, 0.40};
+    if (setup.patient.fusion.far_distance) with_reserves.push_back(20.0);
+    std::erase_if(with_reserves, [&](double distance_m) {
+      return condition_at(truth, distance_m).manifest == Manifest::constant;
+    });
+  }
+  truth.reserves.resize(with_reserves.size());
+  // Each fills in places of its own. The long ones first.
+  std::vector<std::function<void()>> pieces;
+  pieces.emplace_back([&] { add_control(setup, truth); });
+  for (std::size_t i = 0; i < with_reserves.size(); ++i) {
+    pieces.emplace_back([&, i] { truth.reserves[i] = calc_reserves(setup, with_reserves[i]); });
   }
   if (extent.near_point) {
-    const NearPoint near_point = calc_near_point(setup);
-    truth.near_point_break_cm = near_point.break_cm;
-    truth.near_point_recovery_cm = near_point.recovery_cm;
+    pieces.emplace_back([&] {
+      const NearPoint near_point = calc_near_point(setup);
+      truth.near_point_break_cm = near_point.break_cm;
+      truth.near_point_recovery_cm = near_point.recovery_cm;
+    });
   }
-  add_control(setup, truth);
-  for (const Eye eye : kBothEyes) truth.four_dioptre[eye] = calc_four_dioptre(setup, eye);
-  truth.recovery_ms = calc_recovery_ms(setup, 6.0);
+  pieces.emplace_back([&] { truth.recovery_ms = calc_recovery_ms(setup, 6.0); });
+  for (const Eye eye : kBothEyes) {
+    pieces.emplace_back([&, eye] { truth.four_dioptre[eye] = calc_four_dioptre(setup, eye); });
+  }
+  pieces.emplace_back([&] { truth.own_posture = calc_own_posture(setup); });
+  pieces.emplace_back([&] { truth.suppression_eye = find_suppression(setup); });
+  pieces.emplace_back([&] { truth.ac_a_gradient_pd_per_d = calc_ac_a_gradient(setup); });
+  spread(pieces.size(), [&](std::size_t i) { pieces[i](); });
   truth.diagnosis = calc_diagnosis(truth);
+}
+
+Truth calc_truth(const ExaminationSetup& setup, Distances distances, Extent extent) {
+  const Spread in_turn = [](std::size_t count, const std::function<void(std::size_t)>& work) {
+    for (std::size_t i = 0; i < count; ++i) work(i);
+  };
+  Truth truth = calc_deviations(setup, distances, extent, in_turn);
+  add_procedures(setup, extent, in_turn, truth);
   return truth;
 }
 

@@ -102,6 +102,29 @@ TEST_CASE("a cleared value is the default again and leaves no empty object behin
   CHECK(draft.undo_name() == "healthy");
 }
 
+TEST_CASE("a list grows by its next row, and a row that is emptied goes") {
+  CaseDraft draft = CaseDraft::begin("new");
+  const std::string before = write_case_document(draft.document());
+  draft.set("/teaching/look_alikes/0/name", "a blink", "name");
+  draft.set("/teaching/look_alikes/0/sign", "both eyes go down", "sign");
+  draft.set("/teaching/look_alikes/5/name", "a squint", "name");  // beyond the end: the next
+  REQUIRE(draft.content().ok());
+  const auto& rows = draft.content().value().teaching.look_alikes;
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[0].sign == "both eyes go down");
+  CHECK(rows[1].name == "a squint");
+  CHECK(draft.value_in_force("/teaching/look_alikes/1/name") == "a squint");
+  draft.clear("/teaching/look_alikes/0/name", "name");
+  CHECK(draft.content().value().teaching.look_alikes.size() == 2);  // its sign is still there
+  draft.clear("/teaching/look_alikes/0/sign", "sign");
+  REQUIRE(draft.content().value().teaching.look_alikes.size() == 1);
+  CHECK(draft.content().value().teaching.look_alikes[0].name == "a squint");
+  draft.clear("/teaching/look_alikes/0/name", "name");
+  CHECK(write_case_document(draft.document()) == before);
+  draft.undo();
+  CHECK(draft.content().value().teaching.look_alikes.size() == 1);
+}
+
 TEST_CASE("another document is taken as one change, and what was there comes back") {
   CaseDraft draft = read_shipped("exophoria");
   const std::string before = draft.text();
