@@ -205,6 +205,7 @@ Impression call_deviation(const WholeFinding& e) {
   if (e.dissociated && e.far && magnitude(measured(*e.far).horizontal_pd) < kLittleSquintPd) {
     return {"dissociated vertical deviation", "Orthoptist; review.", Urgency::soon};
   }
+  if (const auto by_lenses = call_by_lenses(e)) return *by_lenses;
   if (const auto incomitant = call_incomitant(e)) return *incomitant;
   if (e.near_after_patch_pd) return call_patched(e);
   for (const auto* d : {&e.far, &e.near, &e.beyond}) {
