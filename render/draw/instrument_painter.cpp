@@ -77,7 +77,12 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
   glViewport(0, 0, camera.width, camera.height);
   glDisable(GL_DEPTH_TEST);
   begin();
-  drawn = spectacles_.draw_shadow(scene, camera);
+  const bool wears_lenses =
+      scene.spectacles.worn || scene.trial_lens_d[0] != 0.0 || scene.trial_lens_d[1] != 0.0;
+  if (wears_lenses) {
+    if (!spectacles_) spectacles_.emplace();
+    drawn = spectacles_->draw_shadow(scene, camera);
+  }
   if (scene.occluder.present) {
     drawn = gl::calc_union(drawn, occluder_.draw_shadow(scene, camera));
   }
@@ -101,9 +106,9 @@ gl::PixelBox InstrumentPainter::draw(const scene::Scene& scene, const face::Came
       if (item.kind == Kind::kPrism) {
         prisms_.draw(*item.prism, scene, camera, behind);
       } else if (item.kind == Kind::kSpectacles) {
-        spectacles_.draw(scene, camera, behind);
+        spectacles_->draw(scene, camera, behind);
       } else {
-        spectacles_.draw_trial(scene, camera, behind);
+        spectacles_->draw_trial(scene, camera, behind);
       }
     }
     drawn = gl::calc_union(drawn, box);

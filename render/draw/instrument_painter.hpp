@@ -4,6 +4,8 @@
 // Occluder and prisms over the composed picture of face and eyes, farthest from the examiner first.
 #pragma once
 
+#include <optional>
+
 #include "render/draw/occluder_painter.hpp"
 #include "render/draw/prism_painter.hpp"
 #include "render/draw/spectacle_painter.hpp"
@@ -24,7 +26,7 @@ class InstrumentPainter {
   std::vector<gl::RenderTarget> halves_;  // the same, each half the size of the one before
   OccluderPainter occluder_;
   PrismPainter prisms_;
-  SpectaclePainter spectacles_;
+  std::optional<SpectaclePainter> spectacles_;  // made for the first to wear any lens
 };
 
 }  // namespace redress::draw
