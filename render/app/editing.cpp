@@ -13,9 +13,11 @@
 #include "render/screens/examine/scene.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/cases/case_file.hpp"
+#include "sim/cases/made_muscles.hpp"
 #include "sim/cases/pack.hpp"
-#include "sim/cases/setup.hpp"
 #include "sim/program/explain_case.hpp"
+#include "sim/program/spread.hpp"
+#include "sim/truth/truth_parts.hpp"
 
 namespace redress::app {
 
@@ -69,26 +71,19 @@ ed::StandardTraces trace_standard(const ExaminationSetup& setup) {
   return traces;
 }
 
-ed::Study find_out(const Case& the_case, std::size_t revision) {
-  ed::Study found;
-  found.revision = revision;
-  const truth::Distances distances{the_case.patient.screen_distance.value,
-                                   the_case.patient.near_working_distance.value};
-  const ExaminationSetup setup = setup_of(the_case);
-  auto traces = std::async(std::launch::async, [&setup] { return trace_standard(setup); });
-  found.truth = truth::calc_truth(setup, distances);
-  found.traces = traces.get();
-  found.disagreements = program::find_disagreements(the_case, found.truth);
-  Problems warnings;
-  (void)check_meaning(the_case, &warnings);
-  const bool proximal_is_told =
-      std::any_of(found.disagreements.begin(), found.disagreements.end(),
-                  [](const std::string& line) { return line.find("proximal") != line.npos; });
-  for (const Problem& warning : warnings) {
-    if (proximal_is_told && warning.place == "/deviation") continue;  // in better words
-    found.warnings.push_back(warning.place + " " + warning.message);
-  }
-  return found;
+/// Both eyes' tables at once: what takes longest where the muscles are not healthy.
+std::shared_ptr<const ExaminationSetup> set_up(const Case& the_case,
+                                               const ExaminationSetup* before) {
+  const patient::Muscles earlier = before != nullptr ? before->patient.muscles : patient::Muscles{};
+  patient::Muscles made;
+  made.tilt_gain = the_case.tilt_gain;
+  program::spread(4, 0, [&](std::size_t i) {
+    const Eye eye = i % 2 == 0 ? Eye::right : Eye::left;
+    const bool tired = i >= 2;
+    if (tired && the_case.fatigability[eye] == 0.0) return;
+    (tired ? made.tired : made.plant)[eye] = eye_plant_of(the_case, eye, tired, earlier);
+  });
+  return std::make_shared<const ExaminationSetup>(setup_of(the_case, made));
 }
 
 /// Small letters, digits and "_": what a file may be called everywhere.
@@ -115,6 +110,49 @@ std::string write_kept_name(const std::string& from) {
 }
 
 }  // namespace
+
+/// The deviations are left in `first` while the rest is computed; the rest of `before` stands
+/// beside them.
+Editing::Found Editing::find_out(const Case& the_case, std::size_t revision, const Found& before,
+                                 FirstFound& first) {
+  const truth::Distances distances{the_case.patient.screen_distance.value,
+                                   the_case.patient.near_working_distance.value};
+  const truth::Spread on_all = [](std::size_t count, const auto& work) {
+    program::spread(count, 0, work);
+  };
+  Found found = before;
+  found.setup = set_up(the_case, before.setup.get());
+  ed::Study& study = found.study;
+  study.revision = revision;
+  const std::string called = study.truth.diagnosis;
+  study.truth = truth::calc_deviations(*found.setup, distances, {}, on_all);
+  study.truth.diagnosis = called;
+  {
+    const std::lock_guard lock(first.mutex);
+    first.found = found;
+  }
+  auto traces = std::async(std::launch::async, [&] { return trace_standard(*found.setup); });
+  truth::add_procedures(*found.setup, {}, on_all, study.truth);
+  study.traces = traces.get();
+  study.disagreements = program::find_disagreements(the_case, study.truth);
+  Problems warnings;
+  (void)check_meaning(the_case, &warnings, found.setup->patient.muscles);
+  const bool proximal_is_told =
+      std::any_of(study.disagreements.begin(), study.disagreements.end(),
+                  [](const std::string& line) { return line.find("proximal") != line.npos; });
+  study.warnings.clear();
+  for (const Problem& warning : warnings) {
+    if (proximal_is_told && warning.place == "/deviation") continue;  // in better words
+    study.warnings.push_back(warning.place + " " + warning.message);
+  }
+  study.rest_revision = revision;
+  return found;
+}
+
+void Editing::take_found(Found found) {
+  study_ = std::move(found.study);
+  setup_ = std::move(found.setup);
+}
 
 Result<std::unique_ptr<Editing>> Editing::open(const std::string& path,
                                                const std::string& new_folder,
@@ -188,12 +226,20 @@ bool Editing::is_other_on_disk() {
 void Editing::advance(double now_ms) {
   if (studying_.valid() &&
       studying_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
-    study_ = studying_.get();
+    take_found(studying_.get());
+  } else if (first_) {
+    const std::lock_guard lock(first_->mutex);
+    if (first_->found) take_found(std::move(*first_->found));
+    first_->found.reset();
   }
   const bool old = !study_ || study_->revision != draft_.revision();
   if (old && !studying_.valid() && draft_.content().ok()) {
-    studying_ =
-        std::async(std::launch::async, find_out, draft_.content().value(), draft_.revision());
+    first_ = std::make_shared<FirstFound>();
+    const Found before{study_.value_or(ed::Study{}), setup_};
+    studying_ = std::async(
+        std::launch::async,
+        [first = first_, before, the_case = draft_.content().value(),
+         revision = draft_.revision()] { return find_out(the_case, revision, before, *first); });
   }
   judge(now_ms);
   keep();
@@ -211,8 +257,16 @@ void Editing::advance(double now_ms) {
 }
 
 void Editing::wait() {
-  while (draft_.content().ok() && (!study_ || study_->revision != draft_.revision())) {
+  while (draft_.content().ok() &&
+         (!study_ || study_->revision != draft_.revision() || !study_->is_whole())) {
     if (studying_.valid()) studying_.wait();
+    advance(last_ms_);
+  }
+}
+
+void Editing::wait_for_deviations() {
+  while (draft_.content().ok() && (!study_ || study_->revision != draft_.revision())) {
+    if (studying_.valid()) studying_.wait_for(std::chrono::milliseconds{1});
     advance(last_ms_);
   }
 }
@@ -234,7 +288,8 @@ void Editing::judge(double now_ms) {
   }
   std::erase_if(judging_, [](const Judging& each) { return !each.found.valid(); });
   const bool known = difficulty_ && difficulty_revision_ == draft_.revision();
-  const bool stands = study_ && study_->revision == draft_.revision() && draft_.content().ok();
+  const bool stands = study_ && study_->revision == draft_.revision() && study_->is_whole() &&
+                      draft_.content().ok();
   if (known || !stands || !judging_.empty() || now_ms - changed_ms_ < kRestMs) return;
   auto wanted = std::make_shared<std::atomic<bool>>(true);
   judging_.push_back({draft_.revision(), wanted,
@@ -254,11 +309,14 @@ void Editing::wait_for_difficulty() {
 }
 
 void Editing::pose() {
-  if (posed_revision_ == draft_.revision() || !draft_.content().ok()) return;
-  posed_revision_ = draft_.revision();
-  const Case& the_case = draft_.content().value();
-  patient_.emplace(setup_of(the_case), Chance{the_case.seed, 1.0, true});
-  appearance_ = ex::make_appearance(the_case);
+  if (posed_revision_ != draft_.revision() && draft_.content().ok()) {
+    posed_revision_ = draft_.revision();
+    appearance_ = ex::make_appearance(draft_.content().value());
+  }
+  // Setting up takes too long for the thread that draws.
+  if (posed_setup_ == setup_ || !draft_.content().ok()) return;
+  posed_setup_ = setup_;
+  patient_.emplace(*setup_, Chance{draft_.content().value().seed, 1.0, true});
 }
 
 void Editing::draw_patient(Stage& stage, const screens::WindowSize& window) {
@@ -344,7 +402,7 @@ void Editing::take_theirs() {
 }
 
 void Editing::take_computed() {
-  if (!study_) return;
+  if (!study_ || !study_->is_whole()) return;
   draft_.settle();
   draft_.set("/expected/diagnosis", study_->truth.diagnosis, "take the computed");
   draft_.settle();

@@ -9,6 +9,7 @@
 #include <atomic>
 #include <future>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -52,6 +53,8 @@ class Editing {
   void advance(double now_ms);
   /// For tests: until the findings are those of the draft.
   void wait();
+  /// For tests: until the deviations among them are.
+  void wait_for_deviations();
   /// And until it is known how hard the draft is.
   void wait_for_difficulty();
   void draw_patient(Stage& stage, const screens::WindowSize& window);
@@ -88,8 +91,24 @@ class Editing {
   bool asks_whose_ = false;
   bool overwrites_ = false;  // the user said: mine
   screens::editor::EditorState state_;
+  /// What the engine makes of a draft, and the setup that it was made from.
+  struct Found {
+    screens::editor::Study study;
+    std::shared_ptr<const ExaminationSetup> setup;
+  };
+  /// Left here by the one who computes, as soon as the deviations are known.
+  struct FirstFound {
+    std::mutex mutex;
+    std::optional<Found> found;
+  };
+  static Found find_out(const Case& the_case, std::size_t revision, const Found& before,
+                        FirstFound& first);
+  void take_found(Found found);
+
   std::optional<screens::editor::Study> study_;
-  std::future<screens::editor::Study> studying_;
+  std::shared_ptr<const ExaminationSetup> setup_;  // of the study
+  std::shared_ptr<FirstFound> first_;
+  std::future<Found> studying_;
   /// Goes on until nobody waits for it any more.
   struct Judging {
     std::size_t revision = 0;
@@ -103,6 +122,7 @@ class Editing {
   double changed_ms_ = 0;
   std::size_t kept_revision_ = 0;
   std::size_t posed_revision_ = static_cast<std::size_t>(-1);
+  std::shared_ptr<const ExaminationSetup> posed_setup_;
   std::optional<Examination> patient_;
   scene::PatientAppearance appearance_;
   double last_ms_ = 0;

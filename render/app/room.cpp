@@ -297,6 +297,7 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
   if (station_ && station_->pixels_per_mm) view.pixels_per_mm = *station_->pixels_per_mm;
   session_.set_frame(view);
   patient_is_there_ = patient_is_there_ || patient_is_there;
+  const bool was_card = ui.place() == Place::card;
   std::size_t taken = events.size();
   for (std::size_t i = 0; i < taken; ++i) {
     bool moves_focus = can_move_focus(events[i]);
@@ -324,8 +325,17 @@ std::size_t Room::advance(const std::vector<window::InputEvent>& events, double 
   if (drawer_is_open && !drawer_was_open && ui.place() == Place::room) ui.go_to(Place::drawer);
   if (!drawer_is_open && ui.place() == Place::drawer) ui.go_to(Place::room);
   for (const ex::Order& order : session_.take_orders()) obey(order, ui);
+  if (was_card && ui.place() != Place::card) settle_card();
   editor_.follow_room(session_.target().distance_m, session_.live().room().spectacles_worn);
   return taken;
+}
+
+// Who goes back to the patient has written what they wrote: what comes next is about another place.
+void Room::settle_card() {
+  editor_.settle();
+  for (const Finding& finding : editor_.take_settled(session_.now())) {
+    (void)session_.perform(act::Note{finding});
+  }
 }
 
 std::optional<ex::CoachWords> Room::ask_coach() {
@@ -395,9 +405,7 @@ std::string Room::write_mode(bool brief) const {
 
 void Room::finish() {
   editor_.settle_all();
-  for (const Finding& finding : editor_.take_settled(session_.now())) {
-    (void)session_.perform(act::Note{finding});
-  }
+  settle_card();
   session_.end();
   ended_ = true;
   if (saved_until_ > 0) {

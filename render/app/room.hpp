@@ -146,6 +146,7 @@ class Room {
   [[nodiscard]] bool asks_where_to_save() const;
   /// Opens, or folds, the card in the layout that is in force.
   void show_card(bool shown);
+  void settle_card();
   void finish();
   [[nodiscard]] std::string write_mode(bool brief) const;
   void draw_help(screens::Ui& ui, const screens::WindowSize& window);

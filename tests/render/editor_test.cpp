@@ -121,6 +121,7 @@ TEST_CASE("each field of the editor stands for one place that the reader knows")
       }
       if (field.kind == FieldKind::three) text = "– / 10 / 5";
       if (field.kind == FieldKind::two) text = "3 / 1";
+      if (field.kind == FieldKind::pairs) text = "20 / −12; 2 / −4";
       if (field.kind == FieldKind::yes_no) text = "yes";
       if (field.kind == FieldKind::choice) text = field.choices.front();
       CHECK(write_text(one, field, eye, text) == "");
@@ -130,6 +131,61 @@ TEST_CASE("each field of the editor stands for one place that the reader knows")
         CHECK(problem.message.find("unknown") == std::string::npos);
       }
     }
+  }
+}
+
+namespace {
+
+/// Every place that the schema has and that holds no further ones; an eye's as "right".
+void list_places(const nlohmann::json& schema, const nlohmann::json& part, const std::string& place,
+                 std::set<std::string>& places) {
+  if (part.contains("$ref")) {
+    const std::string ref = part.at("$ref").get<std::string>();
+    list_places(schema, schema.at(nlohmann::json::json_pointer(ref.substr(1))), place, places);
+    return;
+  }
+  if (part.contains("anyOf") || part.contains("oneOf")) {
+    for (const auto& one : part.at(part.contains("anyOf") ? "anyOf" : "oneOf")) {
+      if (one.value("type", "") != "null") list_places(schema, one, place, places);
+    }
+    return;
+  }
+  if (part.contains("properties")) {
+    for (const auto& [key, member] : part.at("properties").items()) {
+      if (key == "left") continue;  // as the right one
+      list_places(schema, member, place + "/" + key, places);
+    }
+    return;
+  }
+  const bool rows = part.contains("items") && part.at("items").is_object() &&
+                    part.at("items").contains("properties");
+  if (rows) {
+    for (const auto& [key, member] : part.at("items").at("properties").items()) {
+      places.insert(place + "/0/" + key);
+    }
+    return;
+  }
+  places.insert(place);
+}
+
+}  // namespace
+
+TEST_CASE("all that the schema of cases knows can be written in the editor") {
+  const nlohmann::json schema = nlohmann::json::parse(
+      read_file(support::source_dir() + "/scenarios/case.schema.json").value());
+  std::set<std::string> places;
+  list_places(schema, schema, "", places);
+  CHECK(places.size() > 100);
+  // What is always the same, and free keys, of which the editor has the usual ones.
+  for (const char* not_written : {"/format", "/version", "/patient/answers", "/on_file"}) {
+    places.erase(not_written);
+  }
+  for (const Field& field : fields()) {
+    if (!field.pointer.empty()) places.erase(place_of(field, Eye::right));
+  }
+  for (const std::string& place : places) {
+    INFO(place);
+    CHECK(place == "");
   }
 }
 

@@ -321,3 +321,27 @@ TEST_CASE("a full disk is told once, and the whole record is saved where there i
     CHECK(on.acts<act::Uncover>().size() == 1);
   }
 }
+
+TEST_CASE(
+    "rows are written when their writer goes back to the patient, and follow the next target") {
+  RoomOnScreen on({1280, 720, 1});
+  on.click("6 m sc");
+  on.click("Phoria");
+  on.click("Exo");
+  CHECK(on.acts<act::Note>().empty());
+  on.at(on.now_ms(), window::input::PointerMove{300, 300});
+  on.at(on.now_ms(), window::input::PointerButton{window::MouseButton::left, true, 300, 300});
+  on.run_for(500);
+  on.at(on.now_ms(), window::input::PointerButton{window::MouseButton::left, false, 300, 300});
+  on.run_for(1000);
+  REQUIRE(on.acts<act::Note>().size() == 1);
+  CHECK(on.acts<act::Note>()[0].finding.distance_m == 6.0);
+  // The next is about near, not a change of what was written.
+  on.press(Key::f5);
+  on.run_for(500);
+  on.click("Phoria");
+  on.press(Key::escape);
+  on.run_for(300);
+  REQUIRE(on.acts<act::Note>().size() == 2);
+  CHECK(on.acts<act::Note>()[1].finding.distance_m == 0.4);
+}

@@ -30,7 +30,8 @@ class Practitioner:
         self.covered = None
         self.eyes = {}
         self.began_ms = 0
-        self.acts_ms = 0  # of the time, what was neither history nor writing
+        self.acts_ms = 0  # of that, what was neither history nor writing
+        self.acts_from_ms = None
 
     # ------------------------------------------------------------------ hands
 
@@ -88,6 +89,15 @@ class Practitioner:
         """The patient's time."""
         return self.desk.led_to_ms - self.began_ms
 
+    def acts_begin(self):
+        if self.acts_from_ms is None:
+            self.acts_from_ms = self.now()
+
+    def acts_end(self):
+        if self.acts_from_ms is not None:
+            self.acts_ms += self.now() - self.acts_from_ms
+        self.acts_from_ms = None
+
     def read_story(self):
         self.key("h")
         story = self.desk.lines()[0]["case"]["patient"]["story"]
@@ -134,9 +144,10 @@ class Practitioner:
     # ------------------------------------------------------------------ the room
 
     def show_target(self, key, distance_m):
+        self.acts_begin()
         self.think()
         self.key(key)
-        self.desk.lead(250)
+        self.desk.lead(2500)  # eyes and accommodation get there
         need(self.desk.acts("show_target")[-1]["distance_m"] == distance_m, f"{distance_m} m")
 
     def spectacles(self, worn):
@@ -169,6 +180,7 @@ class Practitioner:
         self.desk.lead(self.open_ms + 220)
 
     def cover_and_uncover(self, times=2, by="mouse"):
+        self.acts_begin()
         began = self.now()
         cover = self.cover_by_mouse if by == "mouse" else self.cover_by_key
         for eye in ("right", "left") * times:
@@ -248,6 +260,7 @@ class Practitioner:
 
     def write(self, line, read_as):
         """In shorthand; `read_as` is what the card must make of it."""
+        self.acts_end()
         self.think()
         notes = len(self.desk.acts("note"))
         self.key("slash")
@@ -261,26 +274,32 @@ class Practitioner:
 
     def fill_in(self, choices=(), numbers=()):
         """In rows: choices are clicked, numbers typed, in the order of the card."""
+        self.acts_end()
         self.think()
         notes = len(self.desk.acts("note"))
         for choice in choices:
             self.click(choice)
         for stepper, number in numbers:
             self.enter_number(stepper, number)
-        self.click("line")  # what was entered settles when the row is left
-        self.key("Escape")
+        self.key("Escape")  # back to the patient: it is written
+        self.desk.wait(lambda: self.desk.state["place"] == "room", "Esc to lead to the room")
+        self.desk.lead(BUTTON_MS)
         self.desk.wait(lambda: len(self.desk.acts("note")) > notes, f"{choices} to be noted")
 
-    def conclude(self, impression, group=None, plan=(), urgency="Routine"):
+    def conclude(self, letters, impression, side=None, plan=(), urgency="Routine"):
+        """Letters that find the impression, then what is chosen."""
+        self.acts_end()
         self.think()
         self.click("Impression and plan", lambda: self.desk.part("impression"))
-        if group is not None:
-            self.click(group)
+        self.desk.wait(lambda: self.desk.state["typing"], "the impression to take letters")
+        self.type(letters)
         self.click(impression)
+        if side is not None:
+            self.click("side/" + side)
         for part in plan:
             self.click(part)
-        self.click(urgency)
-        self.desk.wait(lambda: urgency.lower().replace(" ", "_") in
+        self.click("how soon/" + urgency)
+        self.desk.wait(lambda: f'"urgency": "{urgency.lower().replace(" ", "_")}"' in
                        json.dumps(self.desk.acts("note")), f"“{urgency}” to be noted")
 
     def finish(self):
@@ -357,14 +376,15 @@ class Covers:
         self.back_ms = []                       # from uncovering to standing straight; None: never
         self.kept = {"right": 0, "left": 0}     # how often it went on fixing when bared again
         changes = find_changes(rows)
-        for (i, eye, covered), (k, same, still) in zip(changes, changes[1:]):
+        ends = [change[0] for change in changes[2:]] + [len(rows), len(rows)]
+        for (i, eye, covered), (k, same, still), end in zip(changes, changes[1:], ends):
             if not covered or same != eye or still or k + 2000 > len(rows):
                 continue
+            end -= 100
             other = fellow(eye)
             before = {e: Shown(rows, e, i - 400, i - 40) for e in ("right", "left")}
             taken = Shown(rows, other, i + 900, min(i + 2400, k))
             self.moved[other].append((before[other], taken))
-            end = min(k + 2400, len(rows) - 200)
             after = {e: Shown(rows, e, end - 300, end) for e in ("right", "left")}
             self.note_recovery(rows, eye, k, end, before, after)
             if abs(taken.shows(after[other], False)) < self.STILL_PD:
@@ -383,12 +403,14 @@ class Covers:
         if left > max(2.0, 0.4 * built):
             self.back_ms.append(None)
             return
-        for at in range(end - 100, k, -20):
+        steady = 0
+        for at in range(k, end - 40, 20):
             now = self.apart({e: Shown(rows, e, at, at + 40) for e in ("right", "left")})
-            if max(abs(a - b) for a, b in zip(now, self.apart(after))) > max(0.7, 0.05 * built):
-                self.back_ms.append(at - k)
-                return
-        self.back_ms.append(0)
+            off = max(abs(a - b) for a, b in zip(now, self.apart(after)))
+            steady = steady + 1 if off <= max(0.7, 0.05 * built) else 0
+            if steady == 15:  # 300 ms
+                break
+        self.back_ms.append(at - 20 * steady - k)
 
     def shown(self, eye, upright=False):
         return statistics.median(a.shows(b, upright) for a, b in self.moved[eye])

@@ -200,7 +200,8 @@ float draw_field(Ui& ui, const Rect& row, const Field& field, EditorModel& model
     return draw_choice(ui, at, field, pointer, model, state);
   }
   const bool short_one = field.kind == FieldKind::number;
-  const bool long_one = field.kind == FieldKind::words || field.kind == FieldKind::list;
+  const bool long_one = field.kind == FieldKind::words || field.kind == FieldKind::list ||
+                        field.kind == FieldKind::pairs;
   // What is written in words has the whole width, under its label.
   if (long_one) at = {row.x, row.y + 28, row.w, 32};
   const float used_at_least = long_one ? kRow + 30 : kRow;
@@ -293,7 +294,7 @@ void draw_fields(Ui& ui, const EditorLayout& layout, EditorModel& model, EditorS
   }
   y += draw_sentence(ui, {area.x, y, width, 0}, model.draft, state);
   for (const Field& field : fields()) {
-    if (field.section != state.section) continue;
+    if (field.section != state.section || !is_in_reach(model.draft, field)) continue;
     if (field.pointer.empty()) {
       y += 8;
       ui.text_in({area.x, y, width, 22}, TextStyle::strong, Token::ink, field.label);

@@ -28,13 +28,17 @@ struct StandardTraces {
   static constexpr double kStepMs = 10;
 };
 
-/// What the engine found of a revision of the draft.
+/// What the engine found of a revision of the draft. The deviations come first: what they are
+/// called, what does not agree and the traces may be of an older one.
 struct Study {
   std::size_t revision = 0;
+  std::size_t rest_revision = 0;
   truth::Truth truth;
   std::vector<std::string> disagreements;  ///< with what is expected
   std::vector<std::string> warnings;       ///< odd, though allowed
   StandardTraces traces;
+
+  [[nodiscard]] bool is_whole() const { return rest_revision == revision; }
 };
 
 /// What is typed and does not stand in the draft: a value that is not allowed, or yet to be

@@ -41,6 +41,7 @@ enum class FieldKind : std::uint8_t {
   number,  ///< whole if decimals is 0
   three,   ///< blur, break, recovery; blur may be empty
   two,     ///< break, recovery
+  pairs,   ///< distance and value, pairs between semicolons
   choice,
   yes_no,
 };
@@ -62,6 +63,8 @@ struct Field {
 
 /// The place in the file, with the eye in it.
 [[nodiscard]] std::string place_of(const Field& field, Eye eye);
+/// Of a list, what is written and the next free row: what lies beyond is not shown.
+[[nodiscard]] bool is_in_reach(const CaseDraft& draft, const Field& field);
 /// The section whose field is nearest to a problem's place.
 [[nodiscard]] Section section_of(std::string_view place);
 

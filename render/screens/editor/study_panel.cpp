@@ -125,7 +125,7 @@ std::string write_row(const Row& row) {
   return findings::write_shorthand_bare(finding, findings::Tradition::uk);
 }
 
-void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
+void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink, Token name_ink) {
   ui.begin_region("findings", r, Token::page);
   sheet(ui, r);
   Rect rest = r.inset(14, 8);
@@ -180,7 +180,7 @@ void draw_findings(Ui& ui, const Rect& r, const Study* study, Token ink) {
     columns(y, TextStyle::small, ink, cells);
     y += kHigh;
   }
-  ui.paragraph({rest.x, y + 6, rest.w - 12, words}, TextStyle::small, ink, called);
+  ui.paragraph({rest.x, y + 6, rest.w - 12, words}, TextStyle::small, name_ink, called);
   ui.end_scroll();
   ui.end_region();
 }
@@ -393,8 +393,10 @@ std::optional<EditorOrder> draw_study(Ui& ui, const EditorLayout& layout, const 
                                       EditorState& state) {
   const bool faded = model.study == nullptr || model.study->revision != model.draft.revision();
   if (!layout.gazes.empty()) draw_gazes(ui, layout.gazes, model.study, faded);
-  draw_findings(ui, layout.findings, model.study, faded ? Token::ink3 : Token::ink);
-  if (!layout.traces.empty()) draw_traces(ui, layout.traces, model.study, faded);
+  const bool rest_faded = faded || !model.study->is_whole();
+  draw_findings(ui, layout.findings, model.study, faded ? Token::ink3 : Token::ink,
+                rest_faded ? Token::ink3 : Token::ink);
+  if (!layout.traces.empty()) draw_traces(ui, layout.traces, model.study, rest_faded);
   if (!layout.picture.empty()) draw_caption(ui, layout.picture);
   return draw_advice(ui, layout.advice, model, state);
 }
