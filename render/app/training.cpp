@@ -18,6 +18,8 @@ using drill::Way;
 using window::Key;
 using window::PadButton;
 
+constexpr double kToFellowMm = 44;  // from the eye to its fellow's outline, on the nose's side
+constexpr double kMostAsideMm = 25;
 constexpr double kOccluderMm = 20;  // before the cornea
 constexpr double kAwayMm = 70;      // below: where a cover comes from
 constexpr double kEyeLine = 0.43;
@@ -119,7 +121,9 @@ void Training::draw_patient(Stage& stage, const screens::WindowSize& window) con
   scene.eyes[0].horizontal_deg = shown_.horizontal_deg;
   scene.eyes[0].vertical_deg = shown_.vertical_deg;
   scene.view.pixels_per_mm = find_scale(window);
-  scene.view.centre_x_mm = half_mm;
+  // The fellow eye stays outside: nothing but the eye that is asked about is to be watched.
+  const double reach_mm = box.width / scene.view.pixels_per_mm / 2;
+  scene.view.centre_x_mm = half_mm + std::clamp(reach_mm - kToFellowMm, 0.0, kMostAsideMm);
   scene.view.centre_y_mm = -(0.5 - kEyeLine) * box.height / scene.view.pixels_per_mm;
   scene.occluder.present = true;
   scene.occluder.centre_mm = {half_mm, -kAwayMm * (1 - shown_.cover_share),
