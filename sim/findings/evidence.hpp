@@ -59,6 +59,7 @@ struct CoverSpan {
   double size_logmar = 0.0;
   PerEye<double> threshold_logmar;  ///< of each eye, if it fixes, with the correction worn then
   PerEye<bool> resolvable;          ///< the target by each eye with that
+  PerEye<bool> behind_head{};       ///< the practitioner's hid it as the cover began
   bool opaque = true;
   bool behind_prism = false;  ///< a prism stood before either eye
   bool transfer_in = false;

@@ -163,6 +163,7 @@ void Gatherer::begin_cover(Eye eye, const Observation& row, const RoomState& roo
     span.threshold_logmar[e] =
         setup_.patient.sensory.acuity_logmar[e] +
         patient::calc_blur_loss(setup_.patient.accommodation, image, image.demand_d);
+    span.behind_head[e] = room.appearance[e].behind_head;
     span.resolvable[e] =
         span.kind == TargetKind::spot || span.size_logmar + kAcuityRoom >= span.threshold_logmar[e];
   }

@@ -18,6 +18,8 @@ inline constexpr double kEyesToVertexMm = 115.0;
 /// by this much the eyes are below the line to it (common practice, no source).
 inline constexpr double kSeatBelowSightMm = 140.0;
 
+/// A rise that hides the target from nobody, however far aside.
+inline constexpr double kClearRiseMm = kSeatBelowSightMm - kEyesToVertexMm;
 /// Half the distance of the practitioner's own eyes, mm (adult mean, from memory).
 inline constexpr double kOwnHalfDistanceMm = 31.5;
 

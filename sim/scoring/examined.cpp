@@ -33,7 +33,9 @@ bool is_near_label(double label_pd, double written_pd) {
 }  // namespace
 
 bool shows(const CoverSpan& span) {
-  return span.duration_ms() >= findings::kShortestCoverMs && span.resolvable[fellow(span.eye)] &&
+  const Eye other = fellow(span.eye);
+  return span.duration_ms() >= findings::kShortestCoverMs && span.resolvable[other] &&
+         !span.behind_head[other] &&
          std::max(span.view_on_cover, span.view_on_uncover) >= kLeastView;
 }
 
@@ -100,7 +102,8 @@ bool has_movement_evidence(const Place& place) {
   for (const CoverSpan* span : place.covers) {
     if (span->unilateral() && shows(*span)) return true;
     if (span->transfer_in && span->duration_ms() >= kShortestDwellMs &&
-        span->resolvable[fellow(span->eye)] && span->view_on_cover >= kLeastView) {
+        span->resolvable[fellow(span->eye)] && !span->behind_head[fellow(span->eye)] &&
+        span->view_on_cover >= kLeastView) {
       ++transfers;
     }
   }

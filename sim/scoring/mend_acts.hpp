@@ -41,6 +41,8 @@ Tick calc_wanted_opening(const Examined& x);
 /// One or two lines larger than the worse eye resolves.
 double calc_right_size(const Place& place);
 
+// sim/scoring/mends_head.cpp
+std::optional<MendedActs> keep_head_low(const Examined& x, std::span<const Act> acts);
 // sim/scoring/mends_prism.cpp
 std::optional<MendedActs> go_on_to_reversal(const Examined& x, std::span<const Act> acts);
 std::optional<MendedActs> hold_before_other_eye(const Examined& x, std::span<const Act> acts);

@@ -302,6 +302,7 @@ std::optional<MendedActs> mend(Habit habit, const Examined& x, std::span<const A
     case Habit::head_askew: mended = straighten_head(x, acts); break;
     case Habit::wrong_correction: mended = wear_correction(x, acts); break;
     case Habit::poor_target: mended = choose_target(x, acts); break;
+    case Habit::head_in_the_way: mended = keep_head_low(x, acts); break;
     case Habit::alternated_first: mended = cover_one_eye_first(x, acts); break;
     case Habit::peeking: mended = cover_without_gap(x, acts); break;
     case Habit::short_covers: mended = cover_for_longer(x, acts); break;

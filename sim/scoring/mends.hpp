@@ -23,6 +23,7 @@ enum class Habit : std::uint8_t {
   head_askew,           ///< left as the patient holds it
   wrong_correction,     ///< tested without the glasses that are there to be tested with
   poor_target,          ///< not a detail that either eye resolves, or far larger than that
+  head_in_the_way,      ///< the practitioner's, before the target
   alternated_first,     ///< an eye was not covered by itself before the cover was alternated
   peeking,              ///< an eye saw past the occluder's edge
   short_covers,         ///< shorter than this patient needs to show 90 % of it
@@ -32,9 +33,10 @@ enum class Habit : std::uint8_t {
   near_untested,        ///< nothing was covered at near
 };
 inline constexpr std::array kHabits{
-    Habit::head_askew,   Habit::wrong_correction, Habit::poor_target,    Habit::alternated_first,
-    Habit::peeking,      Habit::short_covers,     Habit::short_openings, Habit::prism_before_fixing,
-    Habit::not_reversed, Habit::near_untested};
+    Habit::head_askew,      Habit::wrong_correction, Habit::poor_target,
+    Habit::head_in_the_way, Habit::alternated_first, Habit::peeking,
+    Habit::short_covers,    Habit::short_openings,   Habit::prism_before_fixing,
+    Habit::not_reversed,    Habit::near_untested};
 
 struct MendedActs {
   std::vector<Act> acts;

@@ -287,6 +287,25 @@ TEST_CASE("a gap beside the occluder costs what the phoria would have shown", "[
   CHECK(peeking->size_pd == Approx(9.0).margin(0.7));
 }
 
+// Behind a head the eyes have nothing to take up fixation on, and the phoria is there all the time:
+// freed, an eye does not move. In 6 exophoria the whole movement is lost (arithmetic).
+TEST_CASE("the own head before the target costs the movements that it takes away", "[scoring]") {
+  const Patient p = make_patient(case_with_deviation(-6, -6));
+  std::vector<Act> acts = cover_each(3000);
+  acts.insert(acts.begin(), {500, act::MoveViewpoint{0, 80, -500}});
+  const Tick end = acts.back().at_ms + 5000;
+  acts.push_back({end, act::Note{write_phoria(6.0, -6.0)}});
+  const WhatIf what_if = price(p, acts);
+  const Price* head = find(what_if, Habit::head_in_the_way);
+  REQUIRE(head != nullptr);
+  CHECK(head->mended.at_ms == 500);
+  CHECK(head->mended.instead == "kept below the line to it");
+  CHECK(std::abs(head->difference.seen_pd.value_or(0.0)) < 1.0);
+  REQUIRE(head->difference.seen_mended_pd);
+  CHECK(*head->difference.seen_mended_pd == Approx(-6.0).margin(0.6));
+  CHECK(head->marks > 0.0);
+}
+
 TEST_CASE("a head left askew costs what it hides", "[scoring]") {
   // Practice, 2.6: a right superior oblique palsy of long standing shows 3 with the head as it is
   // held and 12 with it straight; what is asked of this patient is that most of it was hidden.
