@@ -251,7 +251,7 @@ std::string plot_head_tilt() {
       }
       svg.curve(points, line.grey, 1.6, line.dashed);
       if (line.named_left) {
-        svg.text(axes.x(-44.0), points.front().second + 16, line.words);
+        svg.text(axes.x(-44.0), points.front().second - 8, line.words);
       } else {
         svg.text(axes.x(44.0), points.back().second - 5, line.words, Svg::Anchor::end);
       }
