@@ -20,7 +20,9 @@ std::vector<Row> all_rows() {
   add_suppression_rows(rows);
   add_three_step_rows(rows);
   add_muscle_rows(rows);
+  add_single_muscle_rows(rows);
   add_nystagmus_rows(rows);
+  add_movement_rows(rows);
   add_practice_rows(rows);
   return rows;
 }

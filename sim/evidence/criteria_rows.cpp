@@ -22,6 +22,7 @@ constexpr const char* kCitt = "Convergence Insufficiency Treatment Trial, entry 
 
 using Recoveries = std::array<std::optional<double>, 3>;
 
+// (fitted): the patient was written so that this grade comes out; what is shown is that each can.
 void add_control(Group& g) {
   struct Score {
     const char* id;
@@ -47,18 +48,20 @@ void add_control(Group& g) {
   for (const Patient& p :
        {Patient{"F.phoria", "control score of an exophoria of 8, as it comes out",
                 R"("deviation": {"distance_pd": -8, "near_pd": -8})", 0, 0},
-        Patient{"F.slow", "control score with a recovery time constant of 1.2 s, as it comes out",
+        Patient{"F.slow",
+                "control score with a recovery time constant of 1.2 s, as it comes out (fitted)",
                 R"("deviation": {"distance_pd": -15, "near_pd": -15},
                    "fusion": {"recovery_time_constant_s": 1.2})",
                 1, 1},
         Patient{"F.intermittent",
-                "control score where fusion once broken does not return, as it comes out",
+                "control score where fusion once broken does not return, as it comes out (fitted)",
                 R"("deviation": {"distance_pd": -25, "near_pd": -20},
                    "fusion": {"distance": {"base_out_pd": [null, 10, -3]},
                               "near": {"base_out_pd": [null, 12, -3]}})",
                 2, 2},
         Patient{"F.lapses",
-                "the same patient's, where fusion returns and attention wanders, as it comes out",
+                "the same patient's, where fusion returns and attention wanders, as it comes out "
+                "(fitted)",
                 R"("deviation": {"distance_pd": -25, "near_pd": -20},
                    "fusion": {"distance": {"base_out_pd": [null, 10, 6]},
                               "near": {"base_out_pd": [null, 12, 6]}},
@@ -66,7 +69,7 @@ void add_control(Group& g) {
                 3, 3},
         Patient{"F.mostly",
                 "where fusion barely holds, attention wanders and fusion does not return, as it "
-                "comes out",
+                "comes out (fitted)",
                 R"("deviation": {"distance_pd": -25, "near_pd": -20},
                    "fusion": {"distance": {"base_out_pd": [null, 0.3, -10]},
                               "near": {"base_out_pd": [null, 12, -10]}},

@@ -186,8 +186,10 @@ void draw_gazes(Svg& svg, double left, const Gazes& gazes, Eye fixing) {
     svg.dot(axes.x(gaze.place.horizontal_deg), axes.y(gaze.place.vertical_deg), 4, 170, false);
     svg.line(axes.x(gaze.place.horizontal_deg), axes.y(gaze.place.vertical_deg), x, y, 150);
     svg.dot(x, y, 3, kBlack);
-    svg.text(x + 5, y - 4,
-             whole(gaze.deviation.horizontal_pd) + "/" + whole(gaze.deviation.vertical_pd));
+    // Below the gaze asked for, where no other number comes.
+    svg.text(axes.x(gaze.place.horizontal_deg), axes.y(gaze.place.vertical_deg) + 21,
+             whole(gaze.deviation.horizontal_pd) + "/" + whole(gaze.deviation.vertical_pd),
+             Svg::Anchor::middle);
   }
 }
 
@@ -208,8 +210,9 @@ std::string draw_nine(const std::string& words, const std::string& members) {
 }  // namespace
 
 std::string plot_nine_gazes() {
-  return "<p>Circles: the gaze asked for. Dots: the other eye. Numbers: horizontal/vertical "
-         "deviation, Δ; eso +, right eye higher +.</p>\n" +
+  return "<p>Circles: the gaze asked for, degrees. Dots: the other eye; one on the frame stands "
+         "beyond it. Below each: horizontal/vertical deviation, Δ; eso +, right eye higher "
+         "+.</p>\n" +
          draw_nine("Healthy muscles", "") +
          draw_nine("Right lateral rectus at half strength", weak("right", "lateral_rectus", 0.5)) +
          draw_nine("Right superior oblique palsy", weak("right", "superior_oblique", 0)) +
@@ -224,30 +227,34 @@ std::string plot_head_tilt() {
     std::string members;
     int grey;
     bool dashed;
+    bool named_left = false;
   };
   const std::vector<Line> lines{
       {"healthy", "", 170, false},
       {"right superior oblique palsy", weak("right", "superior_oblique", 0), kBlack, false},
-      {"left superior rectus at 0.3", weak("left", "superior_rectus", 0.3), kBlack, true},
+      {"left superior rectus at 0.3", weak("left", "superior_rectus", 0.3), kBlack, true, true},
       {"right inferior oblique at 0.3", weak("right", "inferior_oblique", 0.3), kGrey, true}};
   Svg svg(560, 300, "Vertical deviation over head tilt, left eye fixing");
   Axes axes(50, 20, 490, 225);
   axes.set_x(-45, 45);
-  axes.set_y(-20, 20);
-  axes.draw(svg, {-45, -30, -15, 0, 15, 30, 45}, {-20, -10, 0, 10, 20});
+  axes.set_y(-20, 30);
+  axes.draw(svg, {-45, -30, -15, 0, 15, 30, 45}, {-20, -10, 0, 10, 20, 30});
   svg.text(295, 285, "head tilt, degrees, + towards the right shoulder", Svg::Anchor::middle);
   svg.text(56, 14, "vertical deviation, Δ, right eye higher +; left eye fixing");
   std::string missing;
   for (const Line& line : lines) {
     try {
       std::vector<std::pair<double, double>> points;
-      double last = 0.0;
       for (double roll = -45.0; roll <= 45.0; roll += 7.5) {
-        last = deviation_at(line.members, {0, 0, roll}).vertical_pd;
-        points.emplace_back(axes.x(roll), axes.y(std::clamp(last, -20.0, 20.0)));
+        const double pd = deviation_at(line.members, {0, 0, roll}).vertical_pd;
+        points.emplace_back(axes.x(roll), axes.y(pd));
       }
       svg.curve(points, line.grey, 1.6, line.dashed);
-      svg.text(535, axes.y(std::clamp(last, -20.0, 18.0)) - 4, line.words, Svg::Anchor::end);
+      if (line.named_left) {
+        svg.text(axes.x(-44.0), points.front().second - 8, line.words);
+      } else {
+        svg.text(axes.x(44.0), points.back().second - 5, line.words, Svg::Anchor::end);
+      }
     } catch (const NotSimulated& reason) {
       missing += not_drawn(line.words, reason.why);
     }

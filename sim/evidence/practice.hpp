@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// What the two halves of the fifteen observations share.
+// What the parts of the fifteen observations share.
 #pragma once
 
 #include <string>
@@ -14,7 +14,9 @@ namespace redress::evidence {
 /// prism dioptres, behind so much base in before the right eye; noise off.
 double mean_refixation(const std::string& members, double base_in_pd, Tick hold_ms);
 
-/// The tenth observation to the fifteenth.
+/// The seventh observation to the fifteenth.
 void add_later_practice_rows(Group& group);
+/// Of these the twelfth and thirteenth, and head posture.
+void add_palsy_practice_rows(Group& group);
 
 }  // namespace redress::evidence

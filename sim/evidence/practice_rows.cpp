@@ -190,6 +190,21 @@ void add_repeats(Group& g) {
       },
       kCommon);
   g.add(
+      "P04.distinct", "no two of the ten are equal in size and latency", exactly("none equal"), "",
+      kPractice,
+      [ten](Bench& b) {
+        const TenCovers& t = ten(b);
+        for (std::size_t i = 0; i < t.sizes_pd.size(); ++i) {
+          for (std::size_t k = 0; k < i; ++k) {
+            if (t.sizes_pd[i] == t.sizes_pd[k] && t.latencies_ms[i] == t.latencies_ms[k]) {
+              return in_words(fmt::format("the {} and {} equal", k + 1, i + 1));
+            }
+          }
+        }
+        return in_words("none equal");
+      },
+      kCommon);
+  g.add(
       "P04.repeat", "the ten again with the same seed, and with another",
       exactly("equal, different"), "", kPractice,
       [ten](Bench& b) {
@@ -224,11 +239,19 @@ void add_prisms(Group& g) {
       kCommon);
 }
 
-// A right esotropia whose right eye reads 6/60; the left is covered ten times.
-double share_taken_up(double size_logmar, double* delay_ms) {
+// A right esotropia whose right eye reads 6/60 unless said; the left is covered forty times.
+struct TakenUp {
+  double share = 0.0;     ///< of the covers
+  double delay_ms = 0.0;  ///< to 2 degrees of movement, median
+  double too_far = 0.0;   ///< share whose first saccade went 0.3 degrees or more beyond the rest
+  double saccades = 0.0;  ///< mean number until the eye is there, above 0.5 degrees each
+};
+
+TakenUp take_up(double size_logmar, double acuity_logmar = 1.0) {
   const std::string members =
-      deviation_of(20, 20) + R"(, "refraction": {"right": {"acuity_logmar": 1.0}},
-        "fusion": {"present": false}, "sensory": {"preferred_eye": "left", "preference": 1.0})";
+      deviation_of(20, 20) + fmt::format(R"(, "refraction": {{"right": {{"acuity_logmar": {}}}}},
+        "fusion": {{"present": false}}, "sensory": {{"preferred_eye": "left", "preference": 1.0}})",
+                                         acuity_logmar);
   act::ShowTarget target;
   target.kind = size_logmar > 1.0 ? TargetKind::picture : TargetKind::letters;
   target.size_logmar = size_logmar;
@@ -240,119 +263,70 @@ double share_taken_up(double size_logmar, double* delay_ms) {
   }
   const Trace t = run_story(members, acts, 2000 + 8000 * kCovers, 1.0, 3);
   int taken = 0;
+  int beyond = 0;
+  int saccades = 0;
   std::vector<double> delays;
   for (int i = 0; i < kCovers; ++i) {
     const Tick from = t.covered_after(2000 + 8000 * i, Eye::left);
-    if (magnitude(t.horizontal(from + 3000, Eye::right) + 0.3) > 1.5) continue;
+    double rest = 0.0;
+    for (Tick k = from + 2000; k < from + 3000; ++k) rest += 0.001 * t.horizontal(k, Eye::right);
+    if (magnitude(rest + 0.3) > 1.5) continue;
     ++taken;
     delays.push_back(static_cast<double>(t.moved_after(from, Eye::right, 2.0) - from));
+    const SaccadeMade first = find_saccade(t, from, Eye::right);
+    // Eso: it comes out, to the patient's right.
+    beyond += t.horizontal(first.end_ms + 20, Eye::right) - rest >= 0.3;
+    for (Tick k = from; k < from + 1500;) {
+      const Tick left = from + 1500;
+      while (k < left && t.speed(k, Eye::right) < 30.0) ++k;
+      if (k >= left) break;
+      const SaccadeMade one = find_saccade(t, k, Eye::right);
+      saccades += one.size_deg >= 0.5;
+      k = one.end_ms + 1;
+    }
   }
-  if (delay_ms != nullptr) *delay_ms = calc_median(delays);
-  return static_cast<double>(taken) / kCovers;
+  TakenUp found;
+  found.share = static_cast<double>(taken) / kCovers;
+  if (taken == 0) return found;
+  found.delay_ms = calc_median(delays);
+  found.too_far = static_cast<double>(beyond) / taken;
+  found.saccades = static_cast<double>(saccades) / taken;
+  return found;
 }
 
 void add_acuity(Group& g) {
+  const auto picture = [](Bench& b) -> const TakenUp& {
+    return b.once("taken up, picture", [] { return take_up(1.5); });
+  };
+  const auto healthy = [](Bench& b) -> const TakenUp& {
+    return b.once("taken up, healthy", [] { return take_up(1.5, 0.0); });
+  };
   g.add(
       "P06.letter", "a letter below 6/60: the right eye does not take it up, share of covers",
-      at_least(0.8), "", kPractice,
-      [](Bench&) { return figure(1.0 - share_taken_up(0.3, nullptr)); }, kCommon);
+      at_least(0.8), "", kPractice, [](Bench&) { return figure(1.0 - take_up(0.3).share); },
+      kCommon);
   g.add(
       "P06.picture", "a large picture: it does, share of covers", at_least(0.8), "", kPractice,
-      [](Bench&) { return figure(share_taken_up(1.5, nullptr)); }, kCommon);
+      [picture](Bench& b) { return figure(picture(b).share); }, kCommon);
   g.add("P06.later", "later than a healthy eye (205 ms) by", printed("about 80", about(80, 40)),
-        "ms", "Gambacorta et al. 2018: 77 ms", [](Bench&) {
-          double delay = 0.0;
-          share_taken_up(1.5, &delay);
-          return figure(delay - 205.0, "median of 40 covers, to 2° of movement");
+        "ms", "Gambacorta et al. 2018: 77 ms", [picture](Bench& b) {
+          return figure(picture(b).delay_ms - 205.0, "median of 40 covers, to 2° of movement");
         });
-}
-
-void add_accommodation(Group& g) {
-  const auto near = [](TargetKind kind, double lens, int age) {
-    const Trace t =
-        run_story(deviation_of(1, 8, 7) + fmt::format(R"(, "patient": {{"age_years": {}}})", age),
-                  {show(0, 0.40, 0, 0, kind), lenses(500, lens), cover(2500, Eye::right)}, 12000);
-    return t.deviation_pd(12000, 0.40);
-  };
   g.add(
-      "P07.letters", "convergence excess, AC/A 7: letters at 40 cm", about(8.0, 0.5), "Δ eso",
-      kPractice, [near](Bench&) { return figure(near(TargetKind::letters, 0, 19)); }, kCommon);
-  g.add(
-      "P07.spot", "a spot of light", printed("about 3", about(3.0, 1.0)), "Δ eso", kPractice,
-      [near](Bench&) { return figure(near(TargetKind::spot, 0, 19)); }, kCommon);
-  g.add(
-      "P07.plus", "+1.00 D moves it by", about(7.0, 0.5), "Δ", kPractice,
-      [near](Bench&) {
-        return figure(near(TargetKind::letters, 0, 19) - near(TargetKind::letters, 1.0, 19));
+      "P06.overshoots", "its first saccade goes too far (0.3° or more), share of covers",
+      at_least(0.1), "", "practice: overshooting; the share: judgement",
+      [picture, healthy](Bench& b) {
+        return figure(picture(b).too_far,
+                      fmt::format("{} in a healthy eye", format_number(healthy(b).too_far)));
       },
       kCommon);
   g.add(
-      "P07.old", "-3.00 D on a patient of 60 moves it by", about(0.0, 0.1), "Δ", kPractice,
-      [near](Bench&) {
-        return figure(near(TargetKind::letters, -3.0, 60) - near(TargetKind::letters, 0, 60));
-      },
-      kCommon);
-}
-
-void add_peep(Group& g) {
-  // The edge of the paddle beside the right pupil's centre, 20 mm before the cornea.
-  const auto shown = [](double edge_mm) {
-    act::MoveOccluder paddle;
-    paddle.x_mm = 31.5 + 25.0 + edge_mm;
-    paddle.z_mm = -33.5;
-    const Trace t = run_story(deviation_of(-8, -10), {{1000, paddle}}, 9000);
-    return t.deviation_pd(9000) / -8.0;
-  };
-  g.add(
-      "P08.peep", "4 mm to peep past the edge: share of the phoria shown", at_most(0.10), "",
-      kPractice, [shown](Bench&) { return figure(shown(2.0)); }, kCommon);
-  g.add(
-      "P08.close", "the cover 4 mm across: share shown", at_least(0.9), "", kPractice,
-      [shown](Bench&) { return figure(shown(-4.0)); }, kCommon);
-}
-
-std::string exotropia(double preference) {
-  return deviation_of(-25, -25) +
-         fmt::format(R"(, "fusion": {{"present": false}}, "sensory": {{"preferred_eye": "right",
-           "preference": {}, "suppression": {{"eye": "either", "scotoma_diameter_deg": 5}}}})",
-                     preference);
-}
-
-void add_fixation(Group& g) {
-  g.add(
-      "P09.alternator", "an alternator holds either eye, turn of the freed eye on uncovering",
-      at_most(1.0), "°", kPractice,
-      [](Bench&) {
-        const Trace t = run_story(exotropia(0.5), {cover(1000, Eye::right), uncover(5000)}, 9000);
-        const Tick free = t.free_after(5000, Eye::right);
-        return figure(t.furthest(free, 9000, Eye::right));
-      },
-      kCommon);
-  g.add(
-      "P09.blink", "with noise, an alternator's eye still holds after a blink, share",
-      at_least(0.6), "", kPractice,
-      [](Bench&) {
-        int held = 0;
-        constexpr int kPatients = 12;
-        for (std::uint64_t seed = 1; seed <= kPatients; ++seed) {
-          const Trace t =
-              run_story(exotropia(0.5), {cover(1000, Eye::right), uncover(5000)}, 25000, 1.0, seed);
-          const Tick free = t.free_after(5000, Eye::right);
-          const Tick blink = t.when(free + 300, "no blink", [&](Tick k) {
-            return t.at(k).eye.right.lid_open_fraction < 0.3;
-          });
-          held += t.at(std::min<Tick>(blink + 800, 25000)).fixing == WhichEyes::left;
-        }
-        return figure(static_cast<double>(held) / kPatients);
-      },
-      kCommon);
-  g.add(
-      "P09.unilateral", "a unilateral squint snaps back after uncovering within", between(0.2, 0.5),
-      "s", kPractice,
-      [](Bench&) {
-        const Trace t = run_story(exotropia(1.0), {cover(1000, Eye::right), uncover(5000)}, 9000);
-        const Tick free = t.free_after(5000, Eye::right);
-        return figure(0.001 * static_cast<double>(t.moved_after(free, Eye::right, 1.0) - free));
+      "P06.searches", "saccades more than a healthy eye takes to get there", at_least(0.2), "",
+      "practice: searching; the number: judgement",
+      [picture, healthy](Bench& b) {
+        return figure(picture(b).saccades - healthy(b).saccades,
+                      fmt::format("{} against {}", format_number(picture(b).saccades),
+                                  format_number(healthy(b).saccades)));
       },
       kCommon);
 }
@@ -366,9 +340,6 @@ void add_practice_rows(std::vector<Row>& rows) {
   add_repeats(g);
   add_prisms(g);
   add_acuity(g);
-  add_accommodation(g);
-  add_peep(g);
-  add_fixation(g);
   add_later_practice_rows(g);
 }
 

@@ -63,6 +63,14 @@ std::string allowed_of(const Published& p) {
   return interval.empty() || interval == p.text ? "" : "<br>allowed " + escape_html(interval);
 }
 
+// Of a row outside, first why.
+std::string remark_of(const Outcome& o) {
+  if (o.verdict != Verdict::outside) return escape_html(o.remark);
+  const std::string why = o.why.empty() ? "not explained" : o.why;
+  return "<span class=\"why\">" + escape_html(why) + "</span>" +
+         (o.remark.empty() ? "" : "<br>" + escape_html(o.remark));
+}
+
 std::string row_of(const Outcome& o) {
   const std::string unit = o.unit.empty() ? "" : " " + o.unit;
   return fmt::format(
@@ -71,13 +79,13 @@ std::string row_of(const Outcome& o) {
       class_of(o.verdict), escape_html(o.id), escape_html(o.quantity),
       escape_html(o.published.text + unit) + allowed_of(o.published),
       o.engine.empty() ? "&ndash;" : escape_html(o.engine + (o.published.word.empty() ? unit : "")),
-      word_of(o.verdict), escape_html(o.source), mark_of(o.standing), escape_html(o.remark));
+      word_of(o.verdict), escape_html(o.source), mark_of(o.standing), remark_of(o));
 }
 
 std::string table_of(const std::vector<const Outcome*>& rows) {
   std::string html =
       "<table><thead><tr><th>Id</th><th>Quantity</th><th>Published</th><th>Engine</th>"
-      "<th>Verdict</th><th>Source</th><th>Remark</th></tr></thead>\n<tbody>\n";
+      "<th>Verdict</th><th>Source</th><th>Why outside; remark</th></tr></thead>\n<tbody>\n";
   for (const Outcome* o : rows) html += row_of(*o);
   return html + "</tbody></table>\n";
 }
@@ -182,9 +190,15 @@ std::string make_report(const std::vector<Outcome>& outcomes) {
   html += fmt::format(
       "<p>{} rows: <strong>{} within, {} outside, {} not simulated</strong>. Published values: {}. "
       "Each row was simulated for this page; where the published text is not itself the interval "
-      "that decides, the interval allowed stands below it. Rows marked (fitted) were aims when the "
-      "muscles' constants were found: that they are met is no validation.</p>\n",
-      counts.all(), counts.within, counts.outside, counts.not_simulated, standing_counts(outcomes));
+      "that decides, the interval allowed stands below it. Rows marked (fitted), {} of them, were "
+      "aims when the engine's constants were found, or when the patient of the row was written: "
+      "that they are met is no validation. Most other constants are published values themselves. "
+      "Where a row asks for the very value that a constant was set to, being within shows that the "
+      "parts put together still give it back, not that they foretold it.</p>\n",
+      counts.all(), counts.within, counts.outside, counts.not_simulated, standing_counts(outcomes),
+      std::count_if(outcomes.begin(), outcomes.end(), [](const Outcome& o) {
+        return o.quantity.find("(fitted)") != std::string::npos;
+      }));
   html += counts_table(sections, counts);
 
   html += fmt::format("<h2>Outside: {}</h2>\n", counts.outside);

@@ -8,6 +8,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/evidence/bench.hpp"
+#include "sim/evidence/misses.hpp"
 
 namespace redress::evidence {
 
@@ -65,9 +66,17 @@ bool agrees(const Published& published, const Figure& found) {
 }  // namespace
 
 Outcome run_row(const Row& row, Bench& bench) {
-  Outcome outcome{row.id,   row.group,  row.quantity, row.published,
-                  row.unit, row.source, row.standing, Verdict::not_simulated,
-                  {},       {}};
+  Outcome outcome{row.id,
+                  row.group,
+                  row.quantity,
+                  row.published,
+                  row.unit,
+                  row.source,
+                  row.standing,
+                  Verdict::not_simulated,
+                  {},
+                  {},
+                  {}};
   try {
     const Figure found = row.measure(bench);
     outcome.engine = found.number ? format_number(*found.number) : found.word;
@@ -80,6 +89,7 @@ Outcome run_row(const Row& row, Bench& bench) {
     outcome.remark = reason.what;
     outcome.verdict = Verdict::outside;
   }
+  if (outcome.verdict == Verdict::outside) outcome.why = find_reason(row.id);
   return outcome;
 }
 

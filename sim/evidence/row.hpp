@@ -82,6 +82,7 @@ struct Outcome {
   Verdict verdict = Verdict::not_simulated;
   std::string engine;  ///< the engine's value as printed; empty: none
   std::string remark;  ///< why there is no value, or what goes with it
+  std::string why;     ///< outside: why; see sim/evidence/misses.hpp
 };
 
 /// Every row, group after group. No id occurs twice.

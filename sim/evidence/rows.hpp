@@ -43,8 +43,10 @@ void add_pupil_and_lid_rows(std::vector<Row>& rows);
 void add_fixation_rows(std::vector<Row>& rows);
 void add_suppression_rows(std::vector<Row>& rows);
 void add_muscle_rows(std::vector<Row>& rows);
+void add_single_muscle_rows(std::vector<Row>& rows);
 void add_three_step_rows(std::vector<Row>& rows);
 void add_nystagmus_rows(std::vector<Row>& rows);
+void add_movement_rows(std::vector<Row>& rows);
 void add_practice_rows(std::vector<Row>& rows);
 
 }  // namespace redress::evidence

@@ -36,8 +36,9 @@ void add_main_sequence(Group& g) {
                         Norm{5, 208, 36, true}, Norm{10, 303, 50, true}, Norm{20, 391, 71, true}}) {
     const std::string way = n.vertical ? "vertical" : "horizontal";
     g.add(fmt::format("S.{}.{}", way, n.size),
-          fmt::format("peak velocity of {}° made, {}", n.size, way), mean_and_sd(n.mean, n.sd),
-          "°/s", kHopf, [n](Bench& b) { return figure(made(b, n.size, n.vertical).peak_deg_s); });
+          fmt::format("peak velocity of {}° made, {} (fitted)", n.size, way),
+          mean_and_sd(n.mean, n.sd), "°/s", kHopf,
+          [n](Bench& b) { return figure(made(b, n.size, n.vertical).peak_deg_s); });
   }
   g.add("S.asymptote", "peak velocity of 45° made", mean_and_sd(502, 32), "°/s", kCollewijn,
         [](Bench& b) { return figure(made(b, 45, false).peak_deg_s); });

@@ -48,7 +48,7 @@ void add_four_dioptre(Group& g) {
   g.add("FD.fellow", "before its fellow", exactly("version without return"), "", kJampolsky,
         [answer](Bench&) { return answer(microtropia(), Eye::left); });
   g.add(
-      "FD.rate", "typical answers of normals, with noise", between(65, 90), "%",
+      "FD.rate", "typical answers of normals, with noise (fitted)", between(65, 90), "%",
       "judgement; Frantz, Cotter & Wick 1992, OVS 69:777: many atypical (no rate)",
       [](Bench&) {
         int typical = 0;

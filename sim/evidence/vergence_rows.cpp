@@ -67,7 +67,7 @@ const Covered& intermittent(Bench& b) {
 }
 
 void add_cover(Group& g) {
-  g.add("V.intermittent.90", "exotropia of 25 under cover: 90 % of the way",
+  g.add("V.intermittent.90", "exotropia of 25 under cover: 90 % of the way (fitted)",
         printed("1.75 (mean)", about(1.75, 0.35)), "s", kEconomides, [](Bench& b) {
           return figure(0.001 * intermittent(b).build_ms(0.9), "release time constant 0.6 s");
         });
@@ -141,8 +141,8 @@ double peak_vergence(const Trace& t) {
 
 void add_step(Group& g) {
   g.add(
-      "V.step.peak", "peak velocity of a 4° step", printed("about 20 (12 to 30)", between(12, 30)),
-      "°/s", "Alvarez group; Hung 1998",
+      "V.step.peak", "peak velocity of a 4° step (fitted)",
+      printed("about 20 (12 to 30)", between(12, 30)), "°/s", "Alvarez group; Hung 1998",
       [](Bench& b) { return figure(peak_vergence(vergence_step(b))); }, Standing::from_memory);
   g.add(
       "V.step.slope", "peak velocity over amplitude, convergence", between(4, 6), "1/s",

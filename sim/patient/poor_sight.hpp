@@ -5,9 +5,12 @@
 // and the slow drift of a blind one, of a few degrees whatever its fellow does. All of it scales
 // with the noise.
 //
-// Unsteadiness: a slow wander of both eyes, normal with the standard deviation of the parameters in
-// each meridian, held for about a quarter of a second (judgement).
-// Drift of a blind eye: 2 degrees rms within 5 either way, over seconds (3 to 5: judgement).
+// Unsteadiness: a slow wander of both eyes with the standard deviation of the parameters in each
+// meridian. Five times a second a place is drawn, and the eye is on its way to it: it drifts at up
+// to a few degrees a second (Ciuffreda, Kenyon & Stark 1980, up to 3; from memory), and does not
+// tremble.
+// Drift of a blind eye: about 2 degrees rms within 5 either way (3 to 5: judgement), a place every
+// two seconds.
 #pragma once
 
 #include "sim/patient/sight.hpp"

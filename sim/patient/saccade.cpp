@@ -24,6 +24,9 @@ constexpr double kSlowLoopReach = 1.0;      // degrees: errors beyond it are lef
 constexpr std::int32_t kSoonMs = 300;       // after a saccade the next may be a corrective one
 constexpr std::int32_t kMostFruitless = 3;  // corrections in a row that did not help
 constexpr std::int32_t kStillTryingMs = 1500;
+// An eye that lands less surely is less sure of the size as well: 0.12 in all with the scatter of
+// 0.4 degrees of a poorly seeing one, so that it goes too far at times and searches (calibration).
+constexpr double kGainSdPerDegree = 0.09 / 0.4;
 constexpr double kGained = 0.97;     // of the error before: less than this and something was gained
 constexpr double kAnotherDeg = 2.0;  // an error so different is another target's
 constexpr double kSmallDeg = 2.0;    // smaller saccades do not fall short
@@ -89,7 +92,8 @@ void start_saccade(const Parameters& p, const Chance& chance, State& s) {
   const double n1 = random_normal(chance.seed, Stream::saccade_gain, c.count, 0);
   const double n2 = random_normal(chance.seed, Stream::saccade_gain, c.count, 1);
   const double scatter = p.sensory.landing_sd_deg[s.fixation.eye];
-  gain += chance.noise * (p.saccades.gain_sd * n1 + scatter / size * n2);
+  const double gain_sd = p.saccades.gain_sd + kGainSdPerDegree * scatter;
+  gain += chance.noise * (gain_sd * n1 + scatter / size * n2);
   const double person = random_normal(chance.seed, Stream::person, 2);
   c.speed_deg_s = p.saccades.asymptotic_speed_deg_s * (1.0 + 0.05 * chance.noise * person);
   c.error_before_deg = size;

@@ -10,6 +10,7 @@
 #include <cmath>
 #include <optional>
 
+#include "sim/cases/case_file.hpp"
 #include "sim/cases/defaults.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
@@ -58,8 +59,7 @@ struct Card {
   }
 };
 
-Card examine_case(const Case& c, double noise, std::uint64_t seed = 1,
-                  Fault fault = Fault::none) {
+Card examine_case(const Case& c, double noise, std::uint64_t seed = 1, Fault fault = Fault::none) {
   Examination exam(setup_of(c), {seed, noise});
   Habits habits;
   habits.fault = fault;
@@ -126,6 +126,22 @@ TEST_CASE("A vertical deviation is measured, alone and with a horizontal one", "
       CHECK(card.find(FindingTest::cover_test, 6.0)->kind == FindingKind::phoria);
     }
   }
+}
+
+TEST_CASE("A third nerve palsy with a low lid is measured with the sound eye fixing",
+          "[examiners]") {
+  // With the weak eye fixing it is twice as much: the sound eye is driven up, its lid goes with it
+  // and comes down again when it is bared.
+  const auto read = read_case_text(R"({"format": "redress-case", "version": 1, "title": "t",
+    "patient": {"age_years": 54}, "deviation": {"distance_pd": 0, "near_pd": -2},
+    "sensory": {"preferred_eye": "left", "preference": 1.0},
+    "muscles": {"right": {"medial_rectus": {"strength": 0.2}, "superior_rectus": {"strength": 0.2},
+      "inferior_rectus": {"strength": 0.4}, "inferior_oblique": {"strength": 0.2}}},
+    "lids": {"ptosis_mm": {"right": 3}}, "pupils": {"fixed_mm": {"right": 6.5}}})");
+  REQUIRE(read);
+  const Card card = examine_case(read.value(), 1.0, 7);
+  check_sizes(read.value(), card);
+  CHECK(card.find(FindingTest::cover_test, 6.0)->eye == FindingEye::right);
 }
 
 TEST_CASE("A constant squint is told from a latent one, and which eye", "[examiners]") {

@@ -125,6 +125,30 @@ TEST_CASE("an amblyopic eye fixes less steadily than its fellow, as published", 
   CHECK(fellow_eye < amblyopic - 0.17);  // published: -0.08 against +0.09
 }
 
+TEST_CASE("an eye that sees poorly drifts between its saccades, and does not tremble",
+          "[poor sight]") {
+  // Ciuffreda, Kenyon & Stark 1980: drift of amblyopic eyes up to 3 degrees a second (from memory).
+  // The median over 20 ms: saccades are few.
+  for (const char* acuity : {"0.6", "1.0", "3.0"}) {
+    INFO("acuity " << acuity);
+    const Trace trace =
+        run_story(right_amblyopia(acuity),
+                  {{0, letter(1.6, TargetKind::picture)}, cover(1000, Eye::left)}, 30000, 1.0, 3);
+    constexpr Tick kStep = 20;
+    const auto moved = [&](Tick t) {
+      return trace.at(t + kStep).eye.right.horizontal_deg - trace.at(t).eye.right.horizontal_deg;
+    };
+    std::vector<double> speeds;
+    for (Tick t = 4000; t + 2 * kStep < 30000; t += kStep) {
+      speeds.push_back(std::abs(moved(t)) / 0.001 / static_cast<double>(kStep));
+    }
+    std::sort(speeds.begin(), speeds.end());
+    const double usual = speeds[speeds.size() / 2];
+    CHECK(usual > 0.1);
+    CHECK(usual < 3.0);
+  }
+}
+
 TEST_CASE("eccentric fixation hides a microtropia: identity", "[poor sight]") {
   // Helveston & von Noorden 1967: eccentricity, anomaly and angle are equal, and the cover test
   // shows nothing. Eso 4 is 2.29 degrees.
