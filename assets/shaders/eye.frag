@@ -34,14 +34,17 @@ vec3 room(vec3 d) {
   return sky(dot(d, uUp)) * .35 * smoothstep(.75, .10, d.y) + window * vec3(.50, .48, .45) +
          fill * vec3(.10, .11, .125);
 }
-vec3 whiteOfEye(vec3 ps, vec3 n, float cn) {
+// `turned`: 0..1 where the globe curves out of sight and its skin goes over to the lids.
+vec3 whiteOfEye(vec3 ps, vec3 n, float cn, float turned) {
   float limb = uLook.w, ecc = acos(clamp(normalize(ps).z, -1., 1.));
   vec2 dir = normalize(ps.xy + 1e-5);
   vec3 ves = textureLod(uSclera, .5 + dir * ecc / 2.9322, uLod.y).rgb;
+  ves = mix(ves, vec3(0., .1, .5), turned);
   float back = smoothstep(.62, 1.25, ecc);
   vec3 c = mix(vec3(.615, .578, .540), vec3(.56, .43, .37), back * .9) *
            mix(vec3(1.), vec3(.98, .90, .70), uLook.y * (.4 + .6 * back));
-  c = mix(c, vec3(.58, .34, .28), smoothstep(9.4, 14., -cn));  // flesh in the outer corner
+  // Flesh in the outer corner.
+  c = mix(c, vec3(.58, .37, .31), max(smoothstep(9.4, 14., -cn), .65 * turned));
   c *= .90 + .16 * ves.b;
   c = mix(c, c * vec3(.82, .36, .30), clamp(ves.r * 1.4, 0., .85));
   c = mix(c, c * vec3(.78, .66, .72), ves.g * .55);
@@ -89,6 +92,8 @@ void main() {
   vec3 p = mix(ps, pc, k);
   vec3 ne = normalize(mix(normalize(ps), (pc - vec3(0., 0., Z_CORNEA)) / R_CORNEA, k));
   vec3 n = uEye * ne, hp = uEye * p;
+  float turned = smoothstep(.84, 1., length(cross(er, ed)) / R_SCLERA) * (1. - k);
+  n = normalize(n - rd * turned * .9);
 
   // Where this is between the lids.
   vec2 q = hp.xy + vec2(uCentre.x - uPlace.w, 0.);
@@ -102,10 +107,11 @@ void main() {
                max(dot(n, uFill), 0.) * FILL;
   float cover;
   vec3 iris = irisBehind(pc, ed, light, cover);
-  vec3 c = mix(whiteOfEye(ps, n, cn), iris, k * cover);
+  vec3 c = mix(whiteOfEye(ps, n, cn, turned), iris, k * cover);
 
   // Shade of the lids and lashes.
-  float top = 1. - .52 * exp(-max(dTop, 0.) / .8) - .36 * exp(-max(dTop - .1, 0.) / 3.0);
+  float corner = mix(.45, 1., smoothstep(-13.6, -9.4, cn));  // little room for it in the outer one
+  float top = 1. - corner * (.52 * exp(-max(dTop, 0.) / .8) + .36 * exp(-max(dTop - .1, 0.) / 3.));
   float low = 1. - .26 * exp(-max(dLow, 0.) / .9);
   float ends = mix(.74, 1., smoothstep(14.2, 7.0, abs(cn - .2)));
   c *= pow(vec3(top * low * ends), vec3(.82, 1., 1.05));
@@ -146,6 +152,6 @@ void main() {
   float ang = acos(clamp(dot(reflect(rd, n), toPen), -1., 1.)), px = uPlace.z / R_CORNEA * 2.2;
   float glint = smoothstep(.034 + px, .034 - px, ang) + .05 * exp(-ang * ang * 220.);
   c += uPenOn * seen * glint * mix(.05, 1., k) * vec3(1.5, 1.48, 1.42) / uExposure;
-  c = mix(c * vec3(.5, .28, .25), c, smoothstep(-.1, .35, dTop));
+  c = mix(c * mix(vec3(.8, .66, .62), vec3(.5, .28, .25), corner), c, smoothstep(-.1, .35, dTop));
   oColour = vec4(layer.rgb + (1. - layer.a) * film(c), 1.);
 }

@@ -18,6 +18,7 @@
 #include <optional>
 #include <regex>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "render/app/bench_what_if.hpp"
@@ -160,6 +161,32 @@ Json time_window() {
   return figures;
 }
 
+/// What a graphics card needs for a frame of the examination on a large screen, and for clearing it
+/// and drawing the interface alone. A driver that computes pictures with the processor is not
+/// asked: its own clock says nothing, and what it can do stands in the other figures.
+Json time_graphics_card(const Json& picture) {
+  constexpr int kScreenWidth = 3840;
+  constexpr int kScreenHeight = 2160;
+  const std::string renderer = picture.value("renderer", "");
+  for (const std::string_view software : {"llvmpipe", "softpipe", "SwiftShader"}) {
+    if (renderer.find(software) != std::string::npos) {
+      return {{"not_measured", "pictures are computed by the processor here: " + renderer}};
+    }
+  }
+  const OwnFolder own;
+  const std::string said = run_myself(fmt::format(
+      "--own-folder '{}' --width {} --height {} --screen examine --frames 240 --timings", own.path,
+      kScreenWidth, kScreenHeight));
+  const auto frame = find_number(said, R"(graphics: median ([\d.]+))");
+  const auto alone = find_number(said, R"(clearing and interface alone: median ([\d.]+))");
+  if (!frame || !alone) return {{"not_measured", "no window can be opened without a screen"}};
+  return {{"width", kScreenWidth},
+          {"height", kScreenHeight},
+          {"frame_ms", *frame},
+          {"clearing_and_interface_ms", *alone},
+          {"ratio", round_to(*frame / std::max(*alone, 1e-3), 0.01)}};
+}
+
 double time_ms(const std::function<void()>& work) {
   const auto began = std::chrono::steady_clock::now();
   work();
@@ -253,6 +280,7 @@ int bench_with_pictures() {
   Json figures = Json::parse(program::bench_engine());
   figures["picture"] = time_picture();
   figures["window"] = time_window();
+  figures["graphics_card"] = time_graphics_card(figures["picture"]);
   figures["case_editor"] = time_editor();
   figures["case_list"] = time_case_list();
   figures["what_if"] = time_what_if();
