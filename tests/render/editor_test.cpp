@@ -270,6 +270,7 @@ TEST_CASE("deviations come first, the rest follows and stays") {
     editing.advance(20.0 * frame);
   }
   // What was found of the old draft stands beside the new deviations until its own is there.
+  editing.edit().set("/deviation/near_pd", 5, "near");
   editing.edit().set("/deviation/distance_pd", 6, "distance");
   editing.wait_for_deviations();
   if (!editing.study()->is_whole()) CHECK(editing.study()->truth.diagnosis == "exophoria");
