@@ -227,6 +227,7 @@ void Editing::advance(double now_ms) {
   if (studying_.valid() &&
       studying_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
     take_found(studying_.get());
+    first_.reset();  // the whole has overtaken it
   } else if (first_) {
     const std::lock_guard lock(first_->mutex);
     if (first_->found) take_found(std::move(*first_->found));

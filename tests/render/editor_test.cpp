@@ -256,6 +256,28 @@ TEST_CASE("a new case is written, computed, saved and read again, and examined")
   CHECK(desk.outcome.examine);
 }
 
+TEST_CASE("deviations come first, the rest follows and stays") {
+  Desk desk(shipped("exophoria"));
+  Editing& editing = *desk.editing;
+  editing.wait_for_deviations();
+  REQUIRE(editing.study());
+  CHECK(editing.study()->truth.gaze.size() == 18);
+  editing.wait();
+  for (int frame = 0; frame < 3; ++frame) {
+    CHECK(editing.study()->is_whole());
+    CHECK(editing.study()->truth.diagnosis == "exophoria");
+    CHECK_FALSE(editing.study()->traces.right_pd.empty());
+    editing.advance(20.0 * frame);
+  }
+  // What was found of the old draft stands beside the new deviations until its own is there.
+  editing.edit().set("/deviation/near_pd", 5, "near");
+  editing.edit().set("/deviation/distance_pd", 6, "distance");
+  editing.wait_for_deviations();
+  if (!editing.study()->is_whole()) CHECK(editing.study()->truth.diagnosis == "exophoria");
+  editing.wait();
+  CHECK(editing.study()->truth.diagnosis.find("eso") != std::string::npos);
+}
+
 TEST_CASE("a backup is kept, a change on disk is noticed, unsaved work outlives a crash") {
   const TemporaryFolder folder;
   const std::string path = folder.path() + "/mine.json";

@@ -37,6 +37,8 @@ CASE = {
         ("/teaching/goal", "Measure at 40 cm as well, and the reserves"),
         ("/teaching/level", "2"),
         ("/teaching/different", "Straight at 6 m; the reserves at near do not meet the need."),
+        ("/teaching/look_alikes/0/name", "short sight without glasses"),
+        ("/teaching/look_alikes/0/sign", "the near deviation goes with the glasses on"),
     ],
 }
 

@@ -31,8 +31,9 @@ struct StandardTraces {
 /// What the engine found of a revision of the draft. The deviations come first: what they are
 /// called, what does not agree and the traces may be of an older one.
 struct Study {
+  static constexpr auto kNone = static_cast<std::size_t>(-1);
   std::size_t revision = 0;
-  std::size_t rest_revision = 0;
+  std::size_t rest_revision = kNone;
   truth::Truth truth;
   std::vector<std::string> disagreements;  ///< with what is expected
   std::vector<std::string> warnings;       ///< odd, though allowed
