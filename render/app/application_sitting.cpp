@@ -81,6 +81,10 @@ void Application::mark() {
   marking.store = own + "/results.sqlite";
   marking.assessor = preferences_.name;
   marking.marks_folder = own + "/marks";
+  const std::string kept =
+      options_.sit.kept_folder.empty() ? own + "/stations" : options_.sit.kept_folder;
+  std::error_code none;
+  if (std::filesystem::is_directory(kept, none)) marking.kept_folder = kept;
   marking.is_played = shell_.is_played();
   marking_ = std::make_unique<Marking>(std::move(marking));
   screen_ = Screen::marking;

@@ -11,12 +11,15 @@
 #include <utility>
 
 #include "render/app/circuit_opening.hpp"
+#include "render/app/results.hpp"
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/rehearsal.hpp"
 #include "sim/assessment/remedy.hpp"
+#include "sim/assessment/report.hpp"
 #include "sim/assessment/sealed_circuit.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/program/circuit_files.hpp"
+#include "sim/record/record_format.hpp"
 
 namespace redress::app {
 
@@ -129,6 +132,8 @@ void Composing::undo() {
 
 void Composing::fill() {
   model_.can_undo = !before_.empty();
+  model_.rehearsal.outdated = rehearsed_ && as::to_json(model_.circuit).dump() != rehearsed_of_;
+  model_.rehearsal.told.clear();
   model_.figures.assign(model_.circuit.stations.size(), {});
   model_.remarks.clear();
   std::vector<as::StationCheck> checks;
@@ -160,6 +165,7 @@ void Composing::fill() {
     conditions.push_back(tried.condition);
     conditions.back().station = i;
   }
+  model_.rehearsal.ready = checks.size() == as::find_scored(model_.circuit).size();
   check_ = as::check_circuit(model_.circuit, std::move(checks), conditions);
   model_.blueprint = check_.blueprint;
   concerns_.assign(model_.remarks.size(), check_.concerns.size());
@@ -206,6 +212,8 @@ void Composing::try_next() {
           }
           tried.condition = as::find_condition(i, forms.value().front());
           tried.check = as::check_station(circuit, i, prepared, {kCandidates, {0, 1, 0}, 1});
+          tried.prepared =
+              std::make_shared<const std::vector<as::PreparedForm>>(std::move(prepared));
           return tried;
         });
     return;
@@ -224,6 +232,8 @@ void Composing::advance() {
                                                         std::future_status::ready);
   };
   if (is_there(trying_)) take_tried(trying_.get());
+  model_.rehearsal.done = rehearsing_.done();
+  if (rehearsing_.is_running()) take_rehearsed(rehearsing_.take(options_.is_played));
   if (is_there(sealing_)) {
     const Result<std::string> sealed = sealing_.get();
     model_.busy = false;
@@ -244,6 +254,49 @@ void Composing::remedy(std::size_t remark) {
   if (auto mended = as::apply_remedy(model_.circuit, check_, check_.concerns[k])) {
     change(std::move(*mended));
   }
+}
+
+// ------------------------------------------------------------------------------------- a rehearsal
+
+void Composing::rehearse() {
+  if (rehearsing_.is_running() || !model_.rehearsal.ready) return;
+  std::vector<PreparedStation> stations(model_.circuit.stations.size());
+  for (const std::size_t i : as::find_scored(model_.circuit)) {
+    stations[i] = tried_.at(key_of(model_.circuit, i)).prepared;
+  }
+  rehearsed_wish_ = model_.rehearsal.wish;
+  rehearsing_of_ = as::to_json(model_.circuit).dump();
+  as::RehearsalPlan plan;
+  plan.candidates = static_cast<std::uint64_t>(rehearsed_wish_.candidates);
+  double parts = 0;
+  for (const double part : rehearsed_wish_.parts) parts += part;
+  for (std::size_t k = 0; k < plan.mix.size(); ++k) plan.mix[k] = rehearsed_wish_.parts[k] / parts;
+  rehearsing_.begin(model_.circuit, std::move(stations), plan);
+  model_.rehearsal.running = true;
+  model_.rehearsal.told.clear();
+}
+
+void Composing::take_rehearsed(std::optional<Rehearsed> rehearsed) {
+  model_.rehearsal.running = rehearsing_.is_running();
+  if (!rehearsed) return;
+  rehearsed_ = std::move(rehearsed);
+  rehearsed_of_ = rehearsing_of_;
+  model_.rehearsal.of = rehearsed_wish_;
+  model_.rehearsal.figures = rehearsed_->figures;
+  fill();
+}
+
+void Composing::write_rehearsal() {
+  if (!rehearsed_) return;
+  const fs::path path =
+      fs::path(options_.own_folder) / (fs::path(model_.path).stem().string() + "-rehearsal.html");
+  const as::ReportHead head{"", std::string(record::kEngineVersion), write_day(find_today()), true};
+  std::error_code error;
+  fs::create_directories(path.parent_path(), error);
+  const auto problem = write_whole_file(
+      path.string(), as::make_cohort_report(rehearsed_->cohort, rehearsed_->figures, head));
+  model_.rehearsal.told =
+      "“" + path.string() + "” " + (problem ? problem->message : std::string("was written")) + ".";
 }
 
 // ------------------------------------------------------------------------------------ save and
@@ -320,7 +373,8 @@ ComposingOutcome Composing::draw(screens::Ui& ui, const screens::WindowSize& win
   const bool sealing = model_.sealing;
   const sa::ComposeOutcome did = sa::draw_compose(ui, layout, model_);
   outcome.acted = did.choose || did.changed || did.undo || did.remedy || did.save || did.seal ||
-                  did.open || sealing != model_.sealing;
+                  did.open || sealing != model_.sealing || did.rehearsal.begin ||
+                  did.rehearsal.stop || did.rehearsal.write;
   if (did.choose) model_.chosen = *did.choose;
   if (did.changed) change(*did.changed);
   if (did.undo) undo();
@@ -328,6 +382,9 @@ ComposingOutcome Composing::draw(screens::Ui& ui, const screens::WindowSize& win
   if (did.save) save();
   if (did.seal) seal();
   if (did.open) open(model_.found[*did.open]);
+  if (did.rehearsal.begin) rehearse();
+  if (did.rehearsal.stop) rehearsing_.stop();
+  if (did.rehearsal.write) write_rehearsal();
   return outcome;
 }
 

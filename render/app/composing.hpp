@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "render/app/rehearsing.hpp"
 #include "render/screens/assessment/compose_page.hpp"
 #include "sim/assessment/check_circuit.hpp"
 #include "sim/assessment/form.hpp"
@@ -40,7 +41,9 @@ class Composing {
   /// Takes what the engine found and begins the next.
   void advance();
   ComposingOutcome draw(screens::Ui& ui, const screens::WindowSize& window);
-  [[nodiscard]] bool is_live() const { return trying_.valid() || sealing_.valid(); }
+  [[nodiscard]] bool is_live() const {
+    return trying_.valid() || sealing_.valid() || rehearsing_.is_running();
+  }
   /// Waits for all that is being tried (tests, pictures).
   void wait();
 
@@ -51,6 +54,7 @@ class Composing {
     Problems problems;
     assessment::StationCheck check;
     assessment::StationCondition condition;
+    PreparedStation prepared;  ///< for a rehearsal
   };
 
   void open(const std::string& path);
@@ -62,6 +66,9 @@ class Composing {
   void try_next();
   void fill();
   void remedy(std::size_t remark);
+  void rehearse();
+  void take_rehearsed(std::optional<Rehearsed> rehearsed);
+  void write_rehearsal();
 
   ComposingOptions options_;
   std::string folder_;  // that case files are named from
@@ -69,6 +76,10 @@ class Composing {
   std::future<Tried> trying_;
   std::map<std::string, Tried> tried_;  // by what the station is
   std::future<Result<std::string>> sealing_;
+  Rehearsing rehearsing_;
+  screens::assessment::RehearsalWish rehearsed_wish_;
+  std::string rehearsing_of_, rehearsed_of_;  // the circuit, as JSON
+  std::optional<Rehearsed> rehearsed_;
   assessment::CircuitCheck check_;
   std::vector<std::size_t> concerns_;  // of check_, as the remarks show them
   screens::assessment::ComposeModel model_;

@@ -8,11 +8,14 @@
 #include <chrono>
 #include <filesystem>
 
+#include "render/app/desk_words.hpp"
 #include "render/app/results.hpp"
 #include "render/screens/examine/room_view.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/program/paper.hpp"
+#include "sim/program/spread.hpp"
+#include "sim/record/close_record.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -40,30 +43,6 @@ std::string to_file_name(const std::string& name) {
   return text;
 }
 
-/// "1:20 left the window · 1:29 came back": what an assessor should know of the desk.
-std::string describe_events(const std::vector<as::DeskEvent>& events) {
-  std::string text;
-  for (const as::DeskEvent& event : events) {
-    if (event.what == "began" || event.what == "handed_in" || event.what.starts_with("reading")) {
-      continue;
-    }
-    std::string words = event.what;
-    std::replace(words.begin(), words.end(), '_', ' ');
-    if (event.what == "time_credit") {
-      words = fmt::format("{} s given", event.detail.value("ms", Tick{0}) / 1000);
-    }
-    for (const char* key : {"reason", "words"}) {
-      const auto found = event.detail.find(key);
-      const bool said =
-          found != event.detail.end() && found->is_string() && !found->get<std::string>().empty();
-      if (said) words += ": " + found->get<std::string>();
-    }
-    text += (text.empty() ? "At the desk: " : "  ·  ") +
-            screens::examine::format_time_left(event.at_ms) + " " + words;
-  }
-  return text;
-}
-
 }  // namespace
 
 Marking::Marking(MarkingOptions options) : options_(std::move(options)) {
@@ -71,6 +50,7 @@ Marking::Marking(MarkingOptions options) : options_(std::move(options)) {
   opening_model_.store = options_.store;
   opening_model_.assessor = options_.assessor;
   opening_model_.marks_folder = options_.marks_folder;
+  opening_model_.kept_folder = options_.kept_folder;
 }
 
 Marking::~Marking() { wipe(opening_model_.passphrase.typed); }
@@ -80,12 +60,18 @@ Marking::~Marking() { wipe(opening_model_.passphrase.typed); }
 
 void Marking::begin_scoring() {
   step_ = Step::scoring;
-  scoring_ = std::async(std::launch::async, [circuit = circuit_, where = opening_model_.store] {
+  scoring_ = std::async(std::launch::async, [circuit = circuit_, where = opening_model_.store,
+                                             kept = opening_model_.kept_folder,
+                                             cut_short_too = opening_model_.cut_short_too] {
     Result<as::Store> opened = as::Store::open(where);
-    if (!opened) return Scored{std::nullopt, opened.problems()};
+    if (!opened) return Scored{std::nullopt, {}, opened.problems()};
     as::Store store = std::move(opened).value();
-    Result<as::ScoredStore> stations = as::score_store(store, *circuit);
-    return Scored{std::move(store), std::move(stations)};
+    TakenIn taken = take_in(store, circuit->keys.id(), kept, cut_short_too);
+    const auto on_all = [](std::size_t count, const std::function<void(std::size_t)>& work) {
+      program::spread(count, 0, work);
+    };
+    Result<as::ScoredStore> stations = as::score_store(store, *circuit, on_all);
+    return Scored{std::move(store), std::move(taken), std::move(stations)};
   });
 }
 
@@ -98,7 +84,15 @@ void Marking::take_scored(Scored scored) {
   }
   store_ = std::move(scored.store);
   stations_ = std::move(scored.stations.value().stations);
-  left_out_ = std::move(scored.stations.value().left_out);
+  list_.remarks = std::move(scored.taken.remarks);
+  for (const Problem& p : scored.stations.value().left_out) {
+    list_.remarks.push_back(p.place + ": " + p.message);
+  }
+  if (const std::size_t added = scored.taken.added; added > 0) {
+    list_.told =
+        fmt::format("{} taken into the store.",
+                    added == 1 ? "One station was" : fmt::format("{} stations were", added));
+  }
   columns_ = as::find_scored(circuit_->circuit);
   candidates_.clear();
   for (const as::ScoredStation& each : stations_) {
@@ -203,7 +197,6 @@ void Marking::fill_list() {
     }
     list_.rows.push_back(std::move(row));
   }
-  for (const Problem& p : left_out_) list_.remarks.push_back(p.place + ": " + p.message);
   list_.trouble = list_.rows.empty() ? "The store has no station of this circuit." : "";
 }
 
@@ -221,6 +214,9 @@ void Marking::fill_station() {
   const as::ScoredStation& at = *find(candidate_, number_);
   const as::FinalMarks marks = as::apply_ledgers(at.score.sheet, candidate_, number_, ledgers_);
   station_.title = fmt::format("Candidate {}, station {}", candidate_, number_ + 1);
+  if (!at.station.whole) {
+    station_.title += ", cut short at " + screens::examine::format_time_left(at.station.used_ms);
+  }
   station_.rating = my_rating(candidate_, number_);
   station_.seen = is_seen(candidate_, number_);
   station_.unsafe = marks.unsafe;
@@ -271,8 +267,11 @@ std::optional<Watched> Marking::watch() {
   const auto content = store_->read_content(at.station.id);
   const auto opened = content ? as::open_station(content.value(), circuit_->keys)
                               : Result<as::OpenedStation>(content.problems());
-  const auto record = opened ? record::read_record(opened.value().record)
-                             : Result<record::Record>(opened.problems());
+  // What was cut short is watched as far as it goes.
+  const auto closed =
+      opened ? record::close_record(opened.value().record) : Result<std::string>(opened.problems());
+  const auto record =
+      closed ? record::read_record(closed.value()) : Result<record::Record>(closed.problems());
   if (!record) {
     station_.trouble = "It cannot be watched: " + record.problems().front().message + ".";
     return std::nullopt;
@@ -282,7 +281,7 @@ std::optional<Watched> Marking::watch() {
     Watched watched;
     watched.shelved.content = form.content;
     watched.shelved.written = form.written;
-    watched.record = opened.value().record;
+    watched.record = closed.value();
     watched.blind = !is_seen(candidate_, number_);
     return watched;
   }

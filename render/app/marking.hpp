@@ -17,6 +17,7 @@
 
 #include "render/app/case_shelf.hpp"
 #include "render/app/circuit_opening.hpp"
+#include "render/app/take_in.hpp"
 #include "render/screens/assessment/results_pages.hpp"
 #include "sim/assessment/marks.hpp"
 #include "sim/assessment/score_store.hpp"
@@ -29,7 +30,8 @@ struct MarkingOptions {
   std::string store;
   std::string assessor;
   std::string marks_folder;
-  bool is_played = false;  ///< tests: no frame passes while something is computed
+  std::string kept_folder;  ///< what workstations kept: taken into the store when it is opened
+  bool is_played = false;   ///< tests: no frame passes while something is computed
 };
 
 /// One station's record, to be watched in the debrief.
@@ -63,6 +65,7 @@ class Marking {
   enum class Step : std::uint8_t { opening, scoring, list, station };
   struct Scored {
     std::optional<assessment::Store> store;
+    TakenIn taken;
     Result<assessment::ScoredStore> stations;
   };
 
@@ -89,7 +92,6 @@ class Marking {
   std::future<Scored> scoring_;
   std::optional<assessment::Store> store_;
   std::vector<assessment::ScoredStation> stations_;
-  Problems left_out_;
 
   std::optional<assessment::WorkstationKey> key_;
   std::string ledger_path_;

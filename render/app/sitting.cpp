@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "render/app/desk_words.hpp"
 #include "render/app/event_turns.hpp"
 #include "render/app/results.hpp"
 #include "render/app/steering.hpp"
@@ -26,7 +27,6 @@ using screens::examine::Instruments;
 namespace {
 
 constexpr Tick kPracticeMs = 60'000;
-constexpr double kToldEveryMs = 5000;
 
 Instruments to_instruments(const as::Station& station) {
   const auto has = [&](as::Instrument i) {
@@ -151,6 +151,7 @@ void Sitting::begin_practice() {
 
 void Sitting::go_to_next(std::size_t from) {
   room_.reset();
+  notice_.clear();
   const auto& stations = circuit_->circuit.stations;
   for (number_ = from; number_ < stations.size(); ++number_) {
     if (stations[number_].rest) {
@@ -188,7 +189,10 @@ void Sitting::begin_reading() {
     file_.reset();
     return;
   }
+  file_->tell_clocks(clocks_);
   so_far_ = {};
+  ended_at_ = 0;
+  happened_.clear();
   terms_.credit_ms = 0;
   log("began", {{"extra_percent", terms_.extra_percent},
                 {"time_ms", as::calc_station_ms(station(), terms_)},
@@ -247,13 +251,19 @@ bool Sitting::resume(const std::string& candidate, std::size_t number) {
   file_ = std::make_shared<StationFile>(
       path, from.value(), record::make_header(form().written, form().seed, 1.0), *key_);
   if (const auto problem = file_->problem()) return refuse(problem->message);
+  file_->tell_clocks(clocks_);
   so_far_ = {};
   if (from.value().cut) so_far_ = std::move(from.value().cut->record);
   patient_ = screens::examine::make_appearance(form().content);
   used_ms_ = static_cast<double>(progress.reading_used_ms);
   told_ms_ = used_ms_;
+  ended_at_ = verdict.used_ms;
+  happened_.clear();
+  for (const as::DeskEvent& event : verdict.events) {
+    if (const auto words = describe_event(event)) happened_.push_back(*words);
+  }
+  const std::string behind = compare_clocks(verdict);
   if (progress.handed_in) {
-    ended_at_ = verdict.used_ms;
     after_model_ = {where() + " was handed in.", "", "Go on", {}};
     step_ = Step::after;
     return true;
@@ -265,6 +275,7 @@ bool Sitting::resume(const std::string& candidate, std::size_t number) {
       "This desk resumes station {} at {} used{}, by the assessor’s word.", number_ + 1,
       screens::examine::format_time_left(reads ? progress.reading_used_ms : verdict.used_ms),
       reads ? " of the reading time" : "");
+  before_model_.words += behind;
   before_model_.button = "Go on";
   step_ = Step::before;
   return true;
@@ -290,37 +301,18 @@ void Sitting::close_station() {
 
 Tick Sitting::station_tick() const {
   if (room_) return room_->session().now();
-  return step_ == Step::after ? ended_at_ : 0;
+  return ended_at_;
 }
 
 void Sitting::log(const std::string& what, json detail) {
+  if (const auto words = describe_event({station_tick(), what, detail})) {
+    happened_.push_back(*words);
+  }
   if (file_) {
     file_->event(station_tick(), what, std::move(detail));
   } else {
-    detail["at"] = find_today() + " " + find_clock();
     untold_.emplace_back(what, std::move(detail));
-  }
-}
-
-// ------------------------------------------------------------------------------------------- time
-
-void Sitting::pass_time(double now_ms) {
-  const double passed = last_ms_ ? std::max(0.0, now_ms - *last_ms_) : 0.0;
-  last_ms_ = now_ms;
-  if (paused_) return;
-  if (step_ == Step::reading) {
-    used_ms_ += passed;
-    if (used_ms_ >= static_cast<double>(as::calc_reading_ms(station(), terms_))) {
-      begin_station();
-    } else if (used_ms_ - told_ms_ >= kToldEveryMs) {
-      told_ms_ = used_ms_;
-      log("reading", {{"used_ms", static_cast<std::int64_t>(used_ms_)}});
-    }
-  } else if (step_ == Step::rest) {
-    used_ms_ += passed;
-    if (used_ms_ >= static_cast<double>(as::calc_station_ms(station(), {}))) {
-      go_to_next(number_ + 1);
-    }
+    as::put_reading(clocks_, untold_.back().second);
   }
 }
 
@@ -333,6 +325,7 @@ std::size_t Sitting::advance(const std::vector<window::InputEvent>& events, doub
                              std::optional<double> screen_pixels_per_mm) {
   now_ms_ = now_ms;
   window_ = window;
+  look_at_clocks(now_ms);
   screen_pixels_per_mm_ = screen_pixels_per_mm;
   if (auto opened = opening_.take(now_ms, options_.is_played)) take_circuit(std::move(*opened));
   if (invigilator_opening_.take(now_ms, options_.is_played)) {
@@ -354,24 +347,26 @@ std::size_t Sitting::advance(const std::vector<window::InputEvent>& events, doub
       open_invigilator();
     }
   }
-  pass_time(now_ms);
+  pass_time();
   const std::size_t turn = find_turn_end(events);
   if (!room_) {
     steer(events, ui);
     return turn;
   }
-  if (paused_) return turn;
-  watch_disk();
-  if (invigilating_) {
-    (void)room_->advance({}, now_ms, patient_is_there, ui, window);
+  if (paused_) {
+    agreed_.reset();
     return turn;
   }
-  return room_->advance(events, now_ms, patient_is_there, ui, window);
+  watch_disk();
+  const bool hands = !invigilating_;
+  const std::size_t taken = room_->advance(hands ? events : std::vector<window::InputEvent>{},
+                                           now_ms, patient_is_there, ui, window);
+  charge_standing_still(patient_is_there);
+  return hands ? taken : turn;
 }
 
 void Sitting::take_window_focus(const window::input::WindowFocus& focus, double at_ms) {
-  const bool sits = step_ >= Step::before && step_ != Step::done;
-  if (!sits) return;
+  if (!sits()) return;
   if (!focus.focused) {
     if (!away_since_ms_) log("left_window", json::object());
     away_since_ms_ = away_since_ms_.value_or(at_ms);

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -35,6 +36,8 @@ struct SittingOptions {
   RoomOptions room;                ///< keys, hands, tradition
   double eye_distance_cm = 60;
   bool is_played = false;  ///< tests: no frame passes while a passphrase is tried
+  /// `now_ms` is the frame's. Empty: the machine's clocks, or, if played, the frame's alone.
+  std::function<assessment::ClockReading(double now_ms)> read_clocks;
 };
 
 struct SittingOutcome {
@@ -98,11 +101,21 @@ class Sitting {
   void begin_rest();
   bool resume(const std::string& candidate, std::size_t station);
   void end_station(const std::string& title);
+  /// Writes down that the clock here is behind the one where the station began; what to tell.
+  std::string compare_clocks(const assessment::StationVerdict& verdict);
   void close_station();
   void log(const std::string& what, nlohmann::json detail);
+  /// Whoever sits here, now or as soon as there is a page to say it on.
+  void tell(const std::string& strong, const std::string& words);
+  [[nodiscard]] bool sits() const { return step_ >= Step::before && step_ != Step::done; }
 
   // --- time ---
-  void pass_time(double now_ms);
+  /// What the clocks say now; what was set is written down.
+  void look_at_clocks(double now_ms);
+  /// Of reading and rest.
+  void pass_time();
+  /// A station's time runs on while nothing is drawn: the machine slept, or was held.
+  void charge_standing_still(bool patient_is_there);
   [[nodiscard]] Tick station_tick() const;
   [[nodiscard]] const assessment::Station& station() const {
     return circuit_->circuit.stations[number_];
@@ -128,7 +141,15 @@ class Sitting {
   SittingOptions options_;
   Step step_ = Step::opening;
   double now_ms_ = 0;
-  std::optional<double> last_ms_;
+  assessment::ClockReading clocks_;
+  std::int64_t passed_ms_ = 0;  // since the frame before, by the steady clock
+  bool knows_clocks_ = false;
+  /// When the steady clock and the station's were last of one mind.
+  struct Agreed {
+    std::int64_t steady_ms = 0;
+    Tick at_ms = 0;
+  };
+  std::optional<Agreed> agreed_;
   std::optional<double> screen_pixels_per_mm_;
   screens::WindowSize window_;
 
@@ -149,6 +170,8 @@ class Sitting {
   std::optional<scene::PatientAppearance> patient_;
   Tick ended_at_ = 0;
   bool disk_trouble_ = false;
+  std::vector<std::string> happened_;  // at this station, for the invigilator
+  std::string notice_;                 // for the candidate, where no patient is there
   std::optional<double> away_since_ms_;
   // What happened between stations: it goes into the next one's file.
   std::vector<std::pair<std::string, nlohmann::json>> untold_;

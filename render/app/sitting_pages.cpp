@@ -150,6 +150,7 @@ SittingOutcome Sitting::draw_page(screens::Ui& ui, const screens::WindowSize& wi
   if (invigilating_) {
     invigilator_model_.at_station = file_ != nullptr && step_ != Step::after;
     invigilator_model_.paused = paused_;
+    invigilator_model_.happened = happened_;
     invigilator_model_.moving =
         "Close this window: what was done is kept. Carry “" +
         (file_ ? file_->path() : std::string()) +
@@ -232,6 +233,7 @@ void Sitting::draw_step(screens::Ui& ui, const screens::StudyLayout& layout,
       reading_model_.age = fmt::format("{:.0f}", std::floor(patient.age_years));
       reading_model_.story = patient.story;
       reading_model_.tasks = station().tasks;
+      reading_model_.notice = notice_;
       sa::draw_station_reading(ui, layout, reading_model_);
       return;
     }
@@ -239,7 +241,8 @@ void Sitting::draw_step(screens::Ui& ui, const screens::StudyLayout& layout,
       const bool last = number_ + 1 >= circuit_->circuit.stations.size();
       const std::string next =
           last ? "It is the last." : fmt::format("Station {} comes next.", number_ + 2);
-      if (sa::draw_rest(ui, layout, next, page_)) go_to_next(number_ + 1);
+      const std::string words = notice_.empty() ? next : next + " " + notice_;
+      if (sa::draw_rest(ui, layout, words, page_)) go_to_next(number_ + 1);
       return;
     }
     case Step::after:

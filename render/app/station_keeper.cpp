@@ -7,7 +7,7 @@
 
 #include <utility>
 
-#include "render/app/results.hpp"
+#include "render/app/machine_clock.hpp"
 
 namespace redress::app {
 
@@ -62,7 +62,9 @@ StationFile::StationFile(std::string path, const assessment::ResumableStation& f
     : path_(std::move(path)), writer_(path_, from, header, key, false), sync_(path_) {}
 
 void StationFile::event(Tick at_ms, const std::string& what, json detail) {
-  detail["at"] = find_today() + " " + find_clock();
+  // What happened between stations brings its own.
+  if (!detail.contains("utc_ms")) assessment::put_reading(clocks_, detail);
+  detail["at"] = write_local_time(detail["utc_ms"].get<std::int64_t>());
   writer_.event({at_ms, what, std::move(detail)});
   sync();
 }

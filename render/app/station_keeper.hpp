@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "render/screens/examine/live_examination.hpp"
+#include "sim/assessment/clocks.hpp"
 #include "sim/assessment/station_writer.hpp"
 
 namespace redress::app {
@@ -50,6 +51,8 @@ class StationFile {
   StationFile(std::string path, const assessment::ResumableStation& from,
               const record::RecordHeader& header, const assessment::WorkstationKey& key);
 
+  /// What the clocks say: stands with every event from now on.
+  void tell_clocks(const assessment::ClockReading& clocks) { clocks_ = clocks; }
   /// With the time of day.
   void event(Tick at_ms, const std::string& what, nlohmann::json detail);
   /// The comment, if there is one, and the last line.
@@ -67,6 +70,7 @@ class StationFile {
   std::string path_;
   assessment::StationWriter writer_;
   DiskSync sync_;
+  assessment::ClockReading clocks_;
 };
 
 /// What the examination hands its lines to.

@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "sim/assessment/prepare_form.hpp"
 #include "sim/assessment/sitting.hpp"
 #include "sim/assessment/slips.hpp"
 #include "sim/assessment/station_mark.hpp"
@@ -18,9 +19,6 @@ namespace redress::assessment {
 namespace {
 
 using examiners::Fault;
-
-constexpr std::array kFaults{Fault::none, Fault::short_covers, Fault::no_near_test,
-                             Fault::wrong_base, Fault::letter_too_small};
 
 examiners::Habits make_habits(const Form& form, Fault fault) {
   examiners::Habits habits;
@@ -73,34 +71,52 @@ std::vector<SizePair> find_sizes(const findings::Evidence& evidence, const truth
   return sizes;
 }
 
+PreparedForm begin_form(Form form) {
+  PreparedForm begun;
+  begun.setup = setup_of(form.content);
+  begun.form = std::move(form);
+  return begun;
+}
+
+truth::Truth find_truth(const PreparedForm& begun) {
+  const CasePatient& patient = begun.form.content.patient;
+  return truth::calc_truth(begun.setup,
+                           {patient.screen_distance.value, patient.near_working_distance.value},
+                           {.gaze = true, .reserves = false, .near_point = false});
+}
+
+TriedHabit try_habit(const PreparedForm& begun, Fault fault) {
+  const Chance chance{begun.form.seed, 1.0, true};
+  Examination exam(begun.setup, chance);
+  const examiners::Examined examined = examiners::examine(exam, make_habits(begun.form, fault));
+  return {{fault, findings::gather_evidence(begun.setup, examined.acts, chance, examined.until)},
+          examined.until,
+          find_used(examined.acts)};
+}
+
+void finish_form(const Station& station, truth::Truth truth, std::vector<TriedHabit> tried,
+                 PreparedForm& form) {
+  form.truth = std::move(truth);
+  form.reference_ms = tried.front().until_ms;
+  form.used = tried.front().used;
+  for (TriedHabit& each : tried) form.runs.push_back(std::move(each.run));
+  form.reference_marks =
+      reweigh(scoring::calc_score(form.form.content, form.setup, form.runs.front().evidence,
+                                  form.truth, station.column),
+              station.weights)
+          .total;
+}
+
 PreparedForm prepare_form(const Station& station, Form form, bool faults,
                           const std::function<bool()>& goes_on) {
-  PreparedForm prepared;
-  prepared.setup = setup_of(form.content);
-  const CasePatient& patient = form.content.patient;
-  prepared.truth = truth::calc_truth(
-      prepared.setup, {patient.screen_distance.value, patient.near_working_distance.value},
-      {.gaze = true, .reserves = false, .near_point = false});
-  const Chance chance{form.seed, 1.0, true};
-  for (const Fault fault : kFaults) {
-    if (fault != Fault::none && goes_on && !goes_on()) break;
-    Examination exam(prepared.setup, chance);
-    const examiners::Examined examined = examiners::examine(exam, make_habits(form, fault));
-    HabitRun run{fault,
-                 findings::gather_evidence(prepared.setup, examined.acts, chance, examined.until)};
-    if (fault == Fault::none) {
-      prepared.reference_ms = examined.until;
-      prepared.used = find_used(examined.acts);
-      prepared.reference_marks =
-          reweigh(scoring::calc_score(form.content, prepared.setup, run.evidence, prepared.truth,
-                                      station.column),
-                  station.weights)
-              .total;
-    }
-    prepared.runs.push_back(std::move(run));
-    if (!faults) break;
+  PreparedForm prepared = begin_form(std::move(form));
+  truth::Truth truth = find_truth(prepared);
+  std::vector<TriedHabit> tried;
+  for (const Fault fault : kTriedFaults) {
+    if (fault != Fault::none && (!faults || (goes_on && !goes_on()))) break;
+    tried.push_back(try_habit(prepared, fault));
   }
-  prepared.form = std::move(form);
+  finish_form(station, std::move(truth), std::move(tried), prepared);
   return prepared;
 }
 

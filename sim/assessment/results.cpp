@@ -2,11 +2,15 @@
 // Copyright the Redress authors
 #include "sim/assessment/results.hpp"
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 #include <utility>
 
 #include <fmt/format.h>
+
+#include "sim/assessment/clocks.hpp"
 
 namespace redress::assessment {
 
@@ -27,7 +31,11 @@ std::vector<std::string> find_remarks(const std::vector<StationScore>& scores,
   int left = 0;
   int resumed = 0;
   Tick away_ms = 0;
+  int clock_faults = 0;
+  Tick still_ms = 0;
   for (const StationScore& score : scores) {
+    clock_faults += score.clock_faults;
+    still_ms += score.stood_still_ms;
     left += score.left_window;
     away_ms += score.out_of_window_ms;
     resumed += score.resumptions;
@@ -46,7 +54,30 @@ std::vector<std::string> find_remarks(const std::vector<StationScore>& scores,
                       (away_ms > 0 ? fmt::format(", {} s", (away_ms + 500) / 1000) : ""));
   }
   if (resumed > 0) remarks.push_back("resumed " + times(resumed));
+  if (clock_faults > 0) remarks.push_back("the clock was set or differed " + times(clock_faults));
+  if (still_ms > 0) remarks.push_back("the computer stood still for " + write_span(still_ms));
   return remarks;
+}
+
+// A candidate is at one station at a time: where two say that they went on together, a clock is
+// wrong, or somebody else sat there.
+void compare_clocks(const std::string& candidate, const std::map<std::size_t, ScoredStation>& own,
+                    std::vector<std::string>& remarks) {
+  for (auto a = own.begin(); a != own.end(); ++a) {
+    for (auto b = std::next(a); b != own.end(); ++b) {
+      const StationScore& x = a->second.score;
+      const StationScore& y = b->second.score;
+      if (x.began_utc_ms == 0 || y.began_utc_ms == 0) continue;
+      const std::int64_t together =
+          std::min(x.ended_utc_ms, y.ended_utc_ms) - std::max(x.began_utc_ms, y.began_utc_ms);
+      if (together < kLeastSetMs) continue;
+      remarks.push_back(fmt::format(
+          "Candidate {}: by their clocks stations {} (at {}) and {} (at {}) went on together for "
+          "{}. A clock was wrong, or somebody else sat there. No mark depends on it.",
+          candidate, a->first + 1, a->second.station.workstation, b->first + 1,
+          b->second.station.workstation, write_span(together)));
+    }
+  }
 }
 
 }  // namespace
@@ -77,6 +108,7 @@ GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> 
   out.cohort.workstations = workstations.size();
   std::vector<FinalMarks> all_marks;
   for (const auto& [candidate, own] : by_candidate) {
+    compare_clocks(candidate, own, out.remarks);
     CohortRow row{candidate, {}, {}};
     std::vector<FinalMarks> marks;
     std::vector<StationScore> scores;

@@ -12,10 +12,6 @@
 namespace redress::assessment {
 namespace {
 
-void work_in_order(std::size_t count, const std::function<void(std::size_t)>& work) {
-  for (std::size_t i = 0; i < count; ++i) work(i);
-}
-
 // The truths of all forms, each simulated once for the whole cohort.
 ScoringForms prepare_forms(const OpenedCircuit& circuit, const WorkSpread& spread) {
   ScoringForms prepared(circuit.forms.size());

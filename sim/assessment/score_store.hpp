@@ -13,6 +13,7 @@
 #include "sim/assessment/results.hpp"
 #include "sim/assessment/sealed_circuit.hpp"
 #include "sim/assessment/store.hpp"
+#include "sim/assessment/work_spread.hpp"
 #include "sim/basics/problem.hpp"
 
 namespace redress::assessment {
@@ -21,8 +22,6 @@ struct ScoredStore {
   std::vector<ScoredStation> stations;  ///< by candidate, station, id
   Problems left_out;                    ///< cannot be scored: "candidate 0417, station 4" and why
 };
-/// Calls work(0) ... work(count - 1), each once, in any order and on as many threads as it likes.
-using WorkSpread = std::function<void(std::size_t count, const std::function<void(std::size_t)>&)>;
 
 /// Scores what has no score yet and keeps it, some dozens at a time; reads the rest. The result
 /// does not depend on how the work is spread. Problems: of the store itself.

@@ -34,13 +34,15 @@ TimeTerms read_terms(std::span<const DeskEvent> events) {
       terms.extra_percent = read_number(event.detail, "extra_percent", 0, kMostExtraPercent);
     } else if (event.what == "time_credit") {
       terms.credit_ms += read_number(event.detail, "ms", 0, kMostCreditMs);
+    } else if (event.what == "stood_still") {
+      terms.credit_ms -= read_number(event.detail, "ms", 0, kMostCreditMs);
     }
   }
   return terms;
 }
 
 Tick calc_station_ms(const Station& station, const TimeTerms& terms) {
-  return station.time_s * 10 * (100 + terms.extra_percent) + terms.credit_ms;
+  return std::max<Tick>(0, station.time_s * 10 * (100 + terms.extra_percent) + terms.credit_ms);
 }
 
 Tick calc_reading_ms(const Station& station, const TimeTerms& terms) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/assessment/clocks.hpp"
 #include "sim/assessment/sitting.hpp"
 #include "sim/assessment/station_mark.hpp"
 #include "sim/basics/json_reader.hpp"
@@ -66,7 +67,16 @@ Result<StationScore> score_station(std::string_view content, const OpenedCircuit
   score.finished =
       verdict.intact() && verdict.used_ms < calc_station_ms(station, read_terms(verdict.events));
   score.resumptions = verdict.resumptions;
+  score.clock_faults = static_cast<int>(find_clock_faults(verdict.events).size());
   for (const DeskEvent& event : verdict.events) {
+    if (const auto reading = find_reading(event)) {
+      if (score.began_utc_ms == 0) score.began_utc_ms = reading->utc_ms;
+      score.ended_utc_ms = reading->utc_ms;
+    }
+    const auto still = event.detail.find("ms");
+    if (event.what == "stood_still" && still != event.detail.end() && still->is_number_integer()) {
+      score.stood_still_ms += std::clamp(still->get<Tick>(), Tick{0}, record::kLatestEnd);
+    }
     if (event.what != "left_window") continue;
     ++score.left_window;
     const auto away = event.detail.find("for_ms");
@@ -86,13 +96,15 @@ std::string to_text(const StationScore& score) {
   for (const scoring::Cap& cap : score.sheet.caps) caps.push_back({cap.rule, cap.limit});
   ordered_json sizes = ordered_json::array();
   for (const SizePair& s : score.sizes) sizes.push_back({s.written_pd, s.true_pd});
-  return ordered_json{{"total", score.sheet.total},
-                      {"unsafe", score.sheet.unsafe},
-                      {"finished", score.finished},
-                      {"items", items},
-                      {"caps", caps},
-                      {"sizes", sizes},
-                      {"desk", {score.resumptions, score.left_window, score.out_of_window_ms}}}
+  return ordered_json{
+      {"total", score.sheet.total},
+      {"unsafe", score.sheet.unsafe},
+      {"finished", score.finished},
+      {"items", items},
+      {"caps", caps},
+      {"sizes", sizes},
+      {"desk", {score.resumptions, score.left_window, score.out_of_window_ms}},
+      {"clock", {score.clock_faults, score.stood_still_ms, score.began_utc_ms, score.ended_utc_ms}}}
       .dump();
 }
 
@@ -132,16 +144,25 @@ Result<StationScore> parse_station_score(std::string_view text) {
   for (const auto& [written, there] : pairs("sizes", 0, 10'000)) {
     score.sizes.push_back({written, there});
   }
-  // Scores of an older version do not have it.
+  const auto number = [](const json& v) {
+    return v.is_number_unsigned() ? v.get<Tick>() : Tick{0};
+  };
+  // Scores of an older version do not have these.
   if (reader.has("desk")) {
     const json* desk = reader.required_array("desk", 3, 3);
-    const auto number = [](const json& v) {
-      return v.is_number_unsigned() ? v.get<Tick>() : Tick{0};
-    };
     if (desk != nullptr && desk->size() == 3) {
       score.resumptions = static_cast<int>(number((*desk)[0]));
       score.left_window = static_cast<int>(number((*desk)[1]));
       score.out_of_window_ms = number((*desk)[2]);
+    }
+  }
+  if (reader.has("clock")) {
+    const json* clock = reader.required_array("clock", 4, 4);
+    if (clock != nullptr && clock->size() == 4) {
+      score.clock_faults = static_cast<int>(number((*clock)[0]));
+      score.stood_still_ms = number((*clock)[1]);
+      score.began_utc_ms = number((*clock)[2]);
+      score.ended_utc_ms = number((*clock)[3]);
     }
   }
   reader.finish();

@@ -5,6 +5,7 @@
 // items in the rubric's order, caps, and the sizes that were measured.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -26,6 +27,11 @@ struct StationScore {
   int resumptions = 0;        ///< after a crash
   int left_window = 0;        ///< how often
   Tick out_of_window_ms = 0;  ///< as the events tell
+  int clock_faults = 0;       ///< times of day that do not go together (sim/assessment/clocks.hpp)
+  Tick stood_still_ms = 0;
+  /// Time of day of the first event and of the last, ms since 1970 UTC; 0: not known.
+  std::int64_t began_utc_ms = 0;
+  std::int64_t ended_utc_ms = 0;
 };
 
 /// What every candidate with this form is held against, simulated once.

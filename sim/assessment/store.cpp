@@ -4,6 +4,7 @@
 
 #include <dlfcn.h>
 #include <soci/soci.h>
+#include <sys/stat.h>
 
 #include <algorithm>
 #include <array>
@@ -60,6 +61,15 @@ struct Store::Inside {
   soci::session sql;
   StatementHook hook;
   bool postgres = false;
+  std::string path;  // of a SQLite store
+  std::optional<std::pair<dev_t, ino_t>> file;
+
+  // Which file the path leads to; none: to none.
+  [[nodiscard]] std::optional<std::pair<dev_t, ino_t>> find_file() const {
+    struct stat found {};
+    if (::stat(path.c_str(), &found) != 0) return std::nullopt;
+    return std::pair{found.st_dev, found.st_ino};
+  }
 
   void tell(std::string_view statement) const {
     if (hook) hook(statement);
@@ -86,6 +96,11 @@ struct Store::Inside {
       begin();
       work();
       commit();
+      // A file that was removed or replaced takes all that is written, and nobody finds it again.
+      if (!postgres && file != find_file()) {
+        return Problem{"", "the store's file was removed or replaced while it was open: " + path +
+                               " does not have it; hand it in again"};
+      }
       return std::nullopt;
     } catch (const std::exception& e) {
       roll_back();
@@ -143,12 +158,14 @@ void Store::Inside::add(const HandIn& station, const StationVerdict& verdict, Re
   insert.execute(true);
   if (insert.get_affected_rows() == 0) {
     ++received.already_there;
+    received.is_new.push_back(false);
     return;
   }
   tell("INSERT INTO kept_content");
   sql << "INSERT INTO kept_content (id, content) VALUES (:id, :content)", soci::use(id),
       soci::use(station.content);
   ++received.added;
+  received.is_new.push_back(true);
 }
 
 Store::Store(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
@@ -172,6 +189,8 @@ Result<Store> Store::open(const std::string& where, StatementHook hook) {
                          "without"}};
       }
       inside->sql.open(*factory_sqlite3(), "db=" + where + " timeout=60");
+      // What is kept is long: small pages would be written one by one. Of a new store alone.
+      inside->run("PRAGMA page_size = 32768");
       // Readers do not wait for writers; what was committed survives a power cut.
       inside->run("PRAGMA journal_mode = WAL");
       inside->run("PRAGMA synchronous = FULL");
@@ -179,6 +198,10 @@ Result<Store> Store::open(const std::string& where, StatementHook hook) {
     }
   } catch (const std::exception& e) {
     return Problems{{"", "the store cannot be reached: " + first_line(e.what())}};
+  }
+  if (!inside->postgres) {
+    inside->path = where;
+    inside->file = inside->find_file();
   }
   if (auto problem = inside->migrate()) return Problems{*problem};
   return Store(std::move(inside));

@@ -31,6 +31,7 @@ struct HandIn {
 struct Received {
   std::size_t added = 0;
   std::size_t already_there = 0;
+  std::vector<bool> is_new;  ///< each, in their order
 };
 
 struct StoredStation {

@@ -14,7 +14,7 @@
 
 #include "sim/assessment/cohort.hpp"
 #include "sim/assessment/marks_csv.hpp"
-#include "sim/assessment/rehearsal.hpp"
+#include "sim/assessment/rehearse_circuit.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/program/assessment_verbs.hpp"
@@ -44,49 +44,6 @@ std::optional<Shard> parse_shard(const std::string& text) {
   if (second.ec != std::errc{} || second.ptr != end) return std::nullopt;
   if (shard.number < 1 || shard.number > shard.count) return std::nullopt;
   return shard;
-}
-
-struct Piece {
-  std::size_t station = 0;
-  std::size_t form = 0;
-};
-
-Cohort send_through(const Circuit& circuit, const std::vector<std::vector<Form>>& forms,
-                    const SkillMix& mix, const RehearseOptions& options, const Shard& shard,
-                    int threads) {
-  const std::vector<std::size_t> scored = find_scored(circuit);
-  std::vector<Piece> pieces;
-  std::vector<std::vector<PreparedForm>> prepared(circuit.stations.size());
-  for (const std::size_t s : scored) {
-    prepared[s].resize(forms[s].size());
-    for (std::size_t f = 0; f < forms[s].size(); ++f) pieces.push_back({s, f});
-  }
-  spread(pieces.size(), threads, [&](std::size_t i) {
-    const auto [s, f] = pieces[i];
-    prepared[s][f] = prepare_form(circuit.stations[s], forms[s][f], true);
-  });
-
-  std::vector<std::uint64_t> numbers;
-  for (std::uint64_t n = shard.number - 1; n < options.candidates; n += shard.count) {
-    numbers.push_back(n);
-  }
-  Cohort cohort;
-  cohort.circuit = circuit;
-  cohort.rows.resize(numbers.size());
-  std::vector<std::vector<SizePair>> sizes(numbers.size());
-  spread(numbers.size(), threads, [&](std::size_t i) {
-    const Practitioner practitioner = draw_practitioner(mix, options.seed, numbers[i]);
-    CohortRow& row = cohort.rows[i];
-    row.candidate = fmt::format("{:05}", numbers[i] + 1);
-    for (const std::size_t s : scored) {
-      const std::size_t form = find_form(circuit.title, row.candidate, s, prepared[s].size());
-      Attendance a = attend(circuit.stations[s], prepared[s][form], options.seed, s, practitioner);
-      row.stations.push_back({a.marks, a.unsafe, a.finished, a.rating, std::move(a.shares)});
-      sizes[i].insert(sizes[i].end(), a.sizes.begin(), a.sizes.end());
-    }
-  });
-  for (const auto& own : sizes) cohort.sizes.insert(cohort.sizes.end(), own.begin(), own.end());
-  return cohort;
 }
 
 Result<Cohort> merge_shards(const Circuit& circuit, const std::vector<std::string>& paths) {
@@ -127,8 +84,17 @@ int rehearse(const RehearseOptions& options) {
   if (options.merge.empty()) {
     const auto forms = load_forms(circuit.value(), patients_beside(path));
     if (!forms) return report(path, forms.problems());
-    cohort = send_through(circuit.value(), forms.value(), mix.value(), options, *shard,
-                          find_threads(options.threads));
+    const WorkSpread on_threads = [threads = find_threads(options.threads)](std::size_t count,
+                                                                            const auto& work) {
+      spread(count, threads, work);
+    };
+    const auto prepared = prepare_circuit(circuit.value(), forms.value(), on_threads);
+    std::vector<const std::vector<PreparedForm>*> stations;
+    for (const auto& station : prepared) stations.push_back(&station);
+    cohort = send_through(
+        circuit.value(), stations,
+        {options.candidates, mix.value(), options.seed, shard->number - 1, shard->count},
+        on_threads);
   } else {
     Result<Cohort> merged = merge_shards(circuit.value(), options.merge);
     if (!merged) return report("rehearse", merged.problems());

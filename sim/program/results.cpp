@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/assessment/hand_in_queue.hpp"
 #include "sim/assessment/marks.hpp"
 #include "sim/assessment/store.hpp"
 #include "sim/basics/file.hpp"
@@ -67,21 +68,23 @@ int hand_in(const HandInOptions& options) {
   if (!store) return report("store", store.problems());
   Store open = std::move(store).value();
   int code = 0;
-  for (const std::string& path : options.paths) {
-    const Result<std::string> text = read_file(path);
-    if (!text) {
-      code = report(path, text.problems());
-      continue;
-    }
-    const std::vector<HandIn> one{{text.value(), options.at}};
-    const auto received = open.hand_in(one);
-    if (!received) {
-      code = report(path, received.problems());
-      continue;
+  HandInQueue queue(open, [&](const std::string& path, const Result<bool>& is_new) {
+    if (!is_new) {
+      code = report(path, is_new.problems());
+      return;
     }
     fmt::print("{}: {}\n", path,
-               received.value().added == 1 ? "handed in" : "was there already; it counts once");
+               is_new.value() ? "handed in" : "was there already; it counts once");
+  });
+  for (const std::string& path : options.paths) {
+    Result<std::string> text = read_file(path);
+    if (text) {
+      queue.add(path, {std::move(text).value(), options.at});
+    } else {
+      code = report(path, text.problems());
+    }
   }
+  queue.flush();
   return code;
 }
 

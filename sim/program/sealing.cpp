@@ -20,6 +20,7 @@
 #include "sim/program/passphrase.hpp"
 #include "sim/program/verbs.hpp"
 #include "sim/record/act_json.hpp"
+#include "sim/record/close_record.hpp"
 #include "sim/record/record_file.hpp"
 
 namespace redress::program {
@@ -206,12 +207,16 @@ int open_kept(const OpenOptions& options) {
   if (!circuit) return report(options.sealed_path, circuit.problems());
   const auto opened = open_station(text.value(), circuit.value().keys);
   if (!opened) return report(options.station_path, opened.problems());
-  if (const auto problem = write_whole_file(options.record_path, opened.value().record)) {
+  // What was cut short replays and scores as far as it goes; the kept station is the evidence.
+  const auto record = record::close_record(opened.value().record);
+  if (!record) return report(options.station_path, record.problems());
+  if (const auto problem = write_whole_file(options.record_path, record.value())) {
     return report(options.record_path, *problem);
   }
-  fmt::print("{}: candidate {}, station {}: {}\n", options.station_path,
+  fmt::print("{}: candidate {}, station {}: {}{}\n", options.station_path,
              opened.value().verdict.identity.candidate, opened.value().verdict.identity.station + 1,
-             opened.value().verdict.message);
+             opened.value().verdict.message,
+             opened.value().verdict.intact() ? "" : "; the record ends there");
   for (const DeskEvent& event : opened.value().verdict.events) {
     fmt::print("  {} ms: {} {}\n", event.at_ms, event.what, event.detail.dump());
   }

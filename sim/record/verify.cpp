@@ -8,6 +8,7 @@
 #include "sim/basics/content_hash.hpp"
 #include "sim/basics/json_reader.hpp"
 #include "sim/record/record_format.hpp"
+#include "sim/record/verify_on.hpp"
 
 namespace redress::record {
 
@@ -110,11 +111,16 @@ Verdict judge_fragment(std::string_view fragment, std::size_t line, bool after_e
 
 }  // namespace
 
-Verdict verify(std::string_view text) {
+Verdict verify(std::string_view text) { return verify_on(text, {}); }
+
+Verdict verify_on(std::string_view text, const Verdict& so_far) {
   Verdict verdict;
   if (text.empty()) return conclude(verdict, Wholeness::not_a_record, 0, "is empty");
-  bool after_end = false;
-  std::size_t line = 0;
+  verdict.good_lines = so_far.good_lines;
+  verdict.good_bytes = so_far.good_bytes;
+  verdict.chain = so_far.chain;
+  bool after_end = so_far.whole();
+  std::size_t line = so_far.good_lines;
   while (verdict.good_bytes < text.size()) {
     const std::string_view rest = text.substr(verdict.good_bytes);
     const std::size_t size = rest.find('\n');

@@ -217,7 +217,8 @@ void draw_list(Ui& ui, Column& c, ComposeModel& model, ComposeOutcome& outcome) 
     outcome.changed = titled;
   }
   c.space(6);
-  c.words(fmt::format("{} stations, {} with reading time", model.circuit.stations.size(),
+  const std::size_t count = model.circuit.stations.size();
+  c.words(fmt::format("{} {}, {} with reading time", count, count == 1 ? "station" : "stations",
                       minutes(as::calc_length_s(model.circuit))),
           TextStyle::small, Token::ink2);
   const Columns at = divide(c.rest().w);
@@ -238,6 +239,7 @@ void draw_list(Ui& ui, Column& c, ComposeModel& model, ComposeOutcome& outcome) 
   c.space(12);
   draw_remarks(ui, c, model, outcome);
   draw_blueprint(ui, c, model);
+  outcome.rehearsal = draw_rehearsal(ui, c, model.rehearsal);
   c.head("File");
   (void)field(ui, c.row(36), "path", model.path, {.longest = 1000});
   c.trouble(model.trouble);

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "render/screens/assessment/desk_pages.hpp"
+#include "render/screens/assessment/rehearsal_block.hpp"
 #include "sim/assessment/check_circuit.hpp"
 #include "sim/assessment/circuit.hpp"
 
@@ -47,6 +48,7 @@ struct ComposeModel {
   bool busy = false;     ///< it is being sealed
   std::string passphrase, again;
   std::string told, trouble;
+  RehearsalModel rehearsal;
   PageState list_page, station_page, seal_page;
 };
 
@@ -58,6 +60,7 @@ struct ComposeOutcome {
   bool undo = false;
   bool save = false;
   bool seal = false;  ///< with the passphrase
+  RehearsalOutcome rehearsal;
 };
 ComposeOutcome draw_compose(Ui& ui, const StudyLayout& layout, ComposeModel& model);
 

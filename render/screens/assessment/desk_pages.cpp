@@ -232,6 +232,7 @@ void draw_station_reading(Ui& ui, const StudyLayout& layout, ReadingModel& model
   Page page(ui, layout, kWide, model.page);
   Column& c = page.column;
   c.title(model.name + ", " + model.age);
+  if (!model.notice.empty()) c.words(model.notice, TextStyle::small, Token::ink2);
   c.words(model.story.empty() ? "No story was given." : "“" + model.story + "”");
   c.head("Tasks at this station");
   c.numbered(model.tasks);

@@ -115,6 +115,7 @@ struct ReadingModel {
   std::string age;
   std::string story;
   std::vector<std::string> tasks;
+  std::string notice;  ///< something about the desk that the candidate should know
   PageState page;
 };
 void draw_station_reading(Ui& ui, const StudyLayout& layout, ReadingModel& model);

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 namespace redress::screens::assessment {
 
 namespace {
@@ -60,6 +62,18 @@ InvigilatorAct draw_known(Ui& ui, Column& c, InvigilatorModel& model) {
               {.hint = "what happened, for the log", .longest = 1000});
   if (button(ui, note, kNote, {.available = !model.incident.empty(), .why_not = "say what"})) {
     act = InvigilatorAct::note_incident;
+  }
+  if (!model.happened.empty()) {
+    c.head("At this desk so far");
+    // Of many the last ones; all of them are in the record.
+    constexpr std::size_t kMost = 8;
+    const std::size_t first_shown = model.happened.size() - std::min(kMost, model.happened.size());
+    if (first_shown > 0) {
+      c.words(fmt::format("… and {} before", first_shown), TextStyle::small, Token::ink3);
+    }
+    for (std::size_t i = first_shown; i < model.happened.size(); ++i) {
+      c.words(model.happened[i], TextStyle::small, Token::ink2);
+    }
   }
   if (model.at_station) {
     c.head("Another workstation");

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "render/screens/assessment/desk_pages.hpp"
 
@@ -21,8 +22,9 @@ struct InvigilatorModel {
   std::string reason;
   std::string incident;
   bool asks_to_abort = false;
-  std::string told;    ///< what was done last
-  std::string moving;  ///< how this candidate goes on at another workstation
+  std::string told;                   ///< what was done last
+  std::vector<std::string> happened;  ///< at this station so far: "1:20 left window"
+  std::string moving;                 ///< how this candidate goes on at another workstation
   PageState page;
 };
 

@@ -106,6 +106,11 @@ bool draw_results_opening(Ui& ui, const StudyLayout& layout, ResultsOpeningModel
               {.hint = "a file that ends in .sealed", .longest = 1000});
   (void)field(ui, c.labelled("Store"), "store", model.store,
               {.hint = "a file, or postgresql://...", .longest = 1000});
+  (void)field(ui, c.labelled("Take in from"), "kept folder", model.kept_folder,
+              {.hint = "a folder of kept stations; none: leave it empty", .longest = 1000});
+  if (check(ui, c.row(kHitHeight + 4), "Also what was cut short", model.cut_short_too)) {
+    model.cut_short_too = !model.cut_short_too;
+  }
   (void)field(ui, c.labelled("Assessor"), "assessor", model.assessor, {.longest = 100});
   (void)field(ui, c.labelled("Marks kept in"), "marks folder", model.marks_folder,
               {.longest = 1000});

@@ -21,6 +21,8 @@ struct ResultsOpeningModel {
   std::string store;
   std::string assessor;
   std::string marks_folder;  ///< where ledgers lie, and where this assessor's is written
+  std::string kept_folder;   ///< what workstations kept, to be taken in first; empty: nothing
+  bool cut_short_too = false;
   PassphraseModel passphrase;
   PageState page;
 };
