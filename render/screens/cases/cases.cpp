@@ -276,7 +276,7 @@ CasesOutcome draw_cases(Ui& ui, const StudyLayout& layout, CasesModel& model) {
   ui.go_to(Place::study);
   draw_bar(ui, layout, model, outcome);
   const Rect under{0, layout.bar.bottom(), layout.bar.w, ui.size().y - layout.bar.bottom()};
-  ui.begin_region("cases", under, Token::page);
+  ui.begin_region("cases", under, std::nullopt);  // the window was cleared to the page
   Rect body = layout.body;
   if (!model.trouble.empty()) {
     const Rect note = body.cut_top(layout.compact ? 22 : 30);

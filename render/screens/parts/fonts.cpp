@@ -159,6 +159,11 @@ Fonts make_fonts(ImFontAtlas& atlas, float scale, Letters letters) {
     return data == regular.data() || data == semibold.data() || data == fallback.data();
   };
   atlas.Build();
+  // As a graphics card takes it: here it costs no time of the first frame's.
+  unsigned char* colours = nullptr;
+  int width = 0;
+  int height = 0;
+  atlas.GetTexDataAsRGBA32(&colours, &width, &height);
   for (ImFontConfig& config : atlas.ConfigData) {  // the files' bytes end here
     if (config.FontDataOwnedByAtlas && is_of_file(config.FontData)) config.FontData = nullptr;
   }
