@@ -139,9 +139,11 @@ Mark mark_open_time(const Examined& x) {
   int covers = 0;
   int full = 0;
   int half = 0;
+  bool any_fuse = false;
   Mark mark;
   for (const Place& place : x.places) {
     const bool can_fuse = place.there.right.manifest == truth::Manifest::none;
+    any_fuse = any_fuse || can_fuse;
     for (const CoverSpan* span : unilateral_covers(place)) {
       ++covers;
       const bool back = span->fused_before_next || !can_fuse;
@@ -157,7 +159,8 @@ Mark mark_open_time(const Examined& x) {
   const double least = kMostCovers * covers;
   if (full >= least) {
     mark.share = 1.0;
-    mark.why = "Both eyes were left open for 2 s and more after each cover, and came back.";
+    mark.why = "Both eyes were left open for 2 s and more after each cover";
+    mark.why += any_fuse ? ", and came back." : ".";
   } else if (half >= least) {
     mark.share = 0.5;
     mark.why = "The eyes were left open for 1 s, which is not long enough to see them come back.";

@@ -206,6 +206,16 @@ void write_again(const Sighting& done, const Sighting& mended, Finding& finding)
   }
 }
 
+void write_label_again(const Sighting& done, const Sighting& mended, Finding& finding) {
+  if (done.best_prism == nullptr || mended.best_prism == nullptr) return;
+  if (finding.horizontal_pd) {
+    *finding.horizontal_pd += mended.best_prism->horizontal_pd - done.best_prism->horizontal_pd;
+  }
+  if (finding.vertical_pd) {
+    *finding.vertical_pd += mended.best_prism->vertical_pd - done.best_prism->vertical_pd;
+  }
+}
+
 }  // namespace
 
 SeenPair pair_seen(const Sighting& done, const Sighting& mended) {
@@ -277,7 +287,16 @@ std::vector<WrittenFinding> rewrite_notes(const Examined& done, const Examined& 
     const Place* there = find_place(mended, finding);
     if (there == nullptr) continue;
     const auto index = static_cast<std::size_t>(there - mended.places.data());
-    write_again(find_sighting(done, done.places[index]), find_sighting(mended, *there), finding);
+    const Sighting was = find_sighting(done, done.places[index]);
+    const Sighting is = find_sighting(mended, *there);
+    const Finding written = finding;
+    write_again(was, is, finding);
+    // Who wrote the label of a prism that was there does so again, whatever was left behind it.
+    if (findings::is_by_prism(written) && has_prism_evidence(done.places[index], written) &&
+        !has_prism_evidence(*there, finding)) {
+      finding = written;
+      write_label_again(was, is, finding);
+    }
   }
   return notes;
 }
