@@ -4,10 +4,13 @@
 // Part C of the rubric: alternating cover and prism. Coverage of all distances is charged in C5
 // alone; the other items look at what was attempted.
 #include <algorithm>
+#include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/findings/phrases.hpp"
 #include "sim/scoring/items.hpp"
 #include "sim/scoring/positions.hpp"
 #include "sim/scoring/words.hpp"
@@ -76,25 +79,6 @@ double label_for(const Place& place, const Axis& axis, Eye fixing) {
                        : c.neutralising_horizontal_pd.value_or(c.horizontal_pd);
 }
 
-// Before which eye a prism belongs, where it matters by more than 2: of a deviation that changes
-// with the eye that fixes, the one behind which it is the smaller (primary), so that the other,
-// whose muscles are sound, fixes, whichever the patient prefers. Prism and cover at once: always
-// the one that deviates (practice, A11).
-std::optional<Eye> find_prism_eye(const Examined& x, const Place& place, bool with_cover) {
-  if (with_cover) {
-    const auto deviating = place.there.right.deviating_eye;
-    if (deviating == truth::DeviatingEye::right) return Eye::right;
-    if (deviating == truth::DeviatingEye::left) return Eye::left;
-    return std::nullopt;
-  }
-  if (x.truth.comitant) return std::nullopt;
-  const Axis axis = axis_of(place);
-  const double right_fixing = magnitude(label_for(place, axis, Eye::right));
-  const double left_fixing = magnitude(label_for(place, axis, Eye::left));
-  if (magnitude(right_fixing - left_fixing) <= kSmallEffectPd) return std::nullopt;
-  return right_fixing < left_fixing ? Eye::left : Eye::right;
-}
-
 bool is_before_wrong_eye(const Examined& x, const Place& place, const PrismStep& step) {
   if (step.before.right == step.before.left) return false;  // split between both
   const auto eye = find_prism_eye(x, place, step.with_cover && step.transfers < 2);
@@ -116,6 +100,7 @@ double share_of_eye(const Examined& x, const Place& place, Mark& mark) {
                                     place.name, step->before.right ? "right" : "left")});
   }
   if (wrong == 0) return 1.0;
+  mark.why += fmt::format("{}: before the eye that should have fixed. ", place.name);
   return corrected && wrong <= 2 ? 0.5 : 0.0;
 }
 
@@ -129,11 +114,18 @@ double share_of_base(const Place& place, Mark& mark) {
        fmt::format("{}: first prism, {}", place.name,
                    wrong == 0 ? "with the base that neutralises" : "with the wrong base")});
   if (wrong == 0) return 1.0;
-  return wrong < steps.size() && wrong <= 2 ? 0.5 : 0.0;
+  const bool corrected = wrong < steps.size() && wrong <= 2;
+  mark.why += fmt::format("{}: the base was the wrong way at first{}. ", place.name,
+                          corrected ? ", and was put right" : "");
+  return corrected ? 0.5 : 0.0;
 }
 
 double share_of_bracket(const Place& place, Mark& mark) {
   const Axis axis = axis_of(place);
+  const auto say = [&](const std::string& what) {
+    mark.why += fmt::format("{}: {}. ", place.name, what);
+  };
+  std::vector<double> tried;
   double not_reversed = -1.0;  // the largest label behind which the movement was not reversed
   double reversed = -1.0;      // the smallest behind which it was
   bool neutral = false;
@@ -141,6 +133,7 @@ double share_of_bracket(const Place& place, Mark& mark) {
     const double label = axis.label(*step);
     const double left = axis.left(*step);
     if (label <= 0.0) continue;
+    if (std::find(tried.begin(), tried.end(), label) == tried.end()) tried.push_back(label);
     if (magnitude(left) <= kNeutralPd) neutral = true;
     if (left < -kReversedPd) {
       reversed = reversed < 0.0 ? label : std::min(reversed, label);
@@ -154,14 +147,26 @@ double share_of_bracket(const Place& place, Mark& mark) {
     // The smallest prism of the bar may reverse a small deviation at once.
     const double below = std::max(not_reversed, 0.0);
     if (reversed - below <= bar_step(reversed)) return 1.0;
-    return 0.5;
+    if (tried.size() > 1) {
+      say(fmt::format("from {} on to {}, more than a step of the bar",
+                      below > 0.0 ? say_prism(axis, below) : "no prism",
+                      say_prism(axis, reversed)));
+      return 0.5;
+    }
   }
+  if (tried.size() == 1) {
+    say("one prism alone, " + say_prism(axis, tried.front()));
+    return 0.0;
+  }
+  say(tried.empty() ? "no prism with the base that neutralises"
+      : neutral     ? "stopped where nothing moved; the next prism would have reversed it"
+                    : "stopped before the movement was neutralised");
   return neutral ? 0.5 : 0.0;
 }
 
 // Mean over the places at which prisms were used.
 template <class Share>
-Mark mark_places(const Examined& x, const Share& share_of, const char* full, const char* less) {
+Mark mark_places(const Examined& x, const Share& share_of, const char* full) {
   if (!needs_prism(x)) return nothing_to_measure();
   Mark mark;
   double sum = 0.0;
@@ -176,8 +181,40 @@ Mark mark_places(const Examined& x, const Share& share_of, const char* full, con
     return mark;
   }
   mark.share = sum / count;
-  mark.why = mark.share >= 1.0 ? full : less;
+  if (mark.share >= 1.0) mark.why = full;
   return mark;
+}
+
+}  // namespace
+
+std::optional<Eye> find_prism_eye(const Examined& x, const Place& place, bool with_cover) {
+  if (with_cover) {
+    const auto deviating = place.there.right.deviating_eye;
+    if (deviating == truth::DeviatingEye::right) return Eye::right;
+    if (deviating == truth::DeviatingEye::left) return Eye::left;
+    return std::nullopt;
+  }
+  if (x.truth.comitant) return std::nullopt;
+  const Axis axis = axis_of(place);
+  const double right_fixing = magnitude(label_for(place, axis, Eye::right));
+  const double left_fixing = magnitude(label_for(place, axis, Eye::left));
+  if (magnitude(right_fixing - left_fixing) <= kSmallEffectPd) return std::nullopt;
+  return right_fixing < left_fixing ? Eye::left : Eye::right;
+}
+
+namespace {
+
+std::string describe_lapses(const std::string& place, const Alternation& run) {
+  findings::Phrases lapses(", ");
+  if (run.regained) lapses.add("both eyes saw in between and came together");
+  if (!run.regained && run.glimpses > 0) {
+    lapses.add(fmt::format("both eyes saw in between, {} times", run.glimpses));
+  }
+  if (run.short_dwells > 0) {
+    lapses.add(fmt::format("less than 1 s on an eye, {} times", run.short_dwells));
+  }
+  if (run.transfers < 6) lapses.add(fmt::format("{} transfers on end, not six", run.transfers));
+  return fmt::format("{}: {}. ", place, lapses.text());
 }
 
 }  // namespace
@@ -191,6 +228,7 @@ Mark mark_dissociation(const Examined& x) {
     if (run.transfers == 0) continue;
     sum += run.share();
     ++count;
+    if (run.share() < 1.0) mark.why += describe_lapses(place.name, run);
     mark.evidence.push_back(
         {run.from_ms, fmt::format("{}: {} transfers on end, {} glimpses with both eyes, {} times "
                                   "less than 1 s on one eye",
@@ -198,8 +236,8 @@ Mark mark_dissociation(const Examined& x) {
   }
   if (count == 0) return {0.0, false, "The cover was not alternated.", {}};
   mark.share = sum / count;
-  mark.why = mark.share >= 1.0 ? "Six transfers and more, 1 s on each eye, no glimpse with both."
-                               : "Too few transfers, too quick, or both eyes saw in between.";
+  if (mark.share >= 1.0)
+    mark.why = "Six transfers and more, 1 s on each eye, no glimpse with both.";
   return mark;
 }
 
@@ -207,13 +245,11 @@ Mark mark_base(const Examined& x) {
   const auto share = [&x](const Place& place, Mark& mark) {
     return std::min(share_of_base(place, mark), share_of_eye(x, place, mark));
   };
-  return mark_places(x, share, "The first prism had the right base, before an eye that does.",
-                     "The first prism had the wrong base, or stood before the wrong eye.");
+  return mark_places(x, share, "The first prism had the right base, before an eye that does.");
 }
 
 Mark mark_bracket(const Examined& x) {
-  return mark_places(x, share_of_bracket, "Gone on to reversal, in steps of the bar.",
-                     "Neutral and reversal were not both passed in steps of the bar.");
+  return mark_places(x, share_of_bracket, "Gone on to reversal, in steps of the bar.");
 }
 
 Mark mark_handling(const Examined& x) {

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "sim/findings/shorthand.hpp"
+#include "sim/patient/poor_sight.hpp"
 #include "sim/scoring/items.hpp"
 
 namespace redress::scoring {
@@ -32,9 +33,12 @@ double share_of_target(const Examined& x, const CoverSpan& span) {
     return x.setup.patient.accommodation.amplitude_d >= kLeastAmplitudeD ? 0.0 : 0.5;
   }
   if (!span.resolvable.right && !span.resolvable.left) return 0.0;
-  const double above =
-      span.size_logmar - std::max(span.threshold_logmar.right, span.threshold_logmar.left);
-  return above + kRounding >= kOneLine && above <= kLargestAboveThreshold + kRounding ? 1.0 : 0.5;
+  const double above = span.size_logmar - calc_worse_threshold(span);
+  // A very large one for an eye that may see it after all is no fault.
+  const bool blind =
+      std::max(span.threshold_logmar.right, span.threshold_logmar.left) >= patient::kNoFormLogmar;
+  const bool detail = blind || above <= kLargestAboveThreshold + kRounding;
+  return above + kRounding >= kOneLine && detail ? 1.0 : 0.5;
 }
 
 // Within 10 % of the distance called for. Where that is one of the two at which clinics test near,
@@ -104,6 +108,11 @@ std::string describe_correction(const CoverSpan& span) {
 }
 
 }  // namespace
+
+double calc_worse_threshold(const CoverSpan& span) {
+  const auto [better, worse] = std::minmax(span.threshold_logmar.right, span.threshold_logmar.left);
+  return worse >= patient::kNoFormLogmar ? better : worse;
+}
 
 // The poorest target used at a place counts: a change for the worse is seen by nobody else.
 double share_of_targets(const Examined& x, const Place& place) {
@@ -185,6 +194,27 @@ Mark mark_correction(const Examined& x) {
   return mark;
 }
 
+namespace {
+
+// The poorest of the targets: what it was, and what it should have been.
+std::string describe_poor_target(const Examined& x, const Place& place) {
+  const CoverSpan* poorest = nullptr;
+  for (const CoverSpan* span : place.covers) {
+    if (span->behind_prism) continue;
+    if (poorest == nullptr || share_of_target(x, *span) < share_of_target(x, *poorest)) {
+      poorest = span;
+    }
+  }
+  if (poorest == nullptr) return "";
+  const double threshold = calc_worse_threshold(*poorest);
+  return fmt::format(
+      "{}: {}, where a detail of {:.1f} to {:.1f} logMAR is one or two lines larger than what the "
+      "worse eye resolves. ",
+      place.name, describe_target(*poorest), threshold + kOneLine, threshold + 2.0 * kOneLine);
+}
+
+}  // namespace
+
 Mark mark_target(const Examined& x) {
   double share = 1.0;
   int missing = 0;
@@ -199,10 +229,7 @@ Mark mark_target(const Examined& x) {
     ++tested;
     const double target = share_of_targets(x, place);
     if (target < 1.0) {
-      mark.why += fmt::format(
-          "{}: the target was not a detail one or two lines larger than what "
-          "the worse eye resolves. ",
-          place.name);
+      mark.why += describe_poor_target(x, place);
     }
     share = std::min(share, target);
     const CoverSpan& span = *place.covers.front();
@@ -242,7 +269,9 @@ Mark mark_looking(const Examined& x) {
   mark.why = looked ? "Looked at both eyes for 3 s and more before the first cover"
                     : "Covered before both eyes had been looked at for 3 s";
   mark.why += told ? ", and said where to look." : ", and did not say where to look.";
-  mark.evidence.push_back({first, "first cover"});
+  mark.evidence.push_back(
+      {first, fmt::format("first cover; both eyes open and looked at for {:.1f} s before it",
+                          0.001 * static_cast<double>(x.evidence.looked_ms))});
   if (told) mark.evidence.push_back({*x.evidence.instructed_ms, "instruction"});
   return mark;
 }

@@ -203,6 +203,16 @@ int calc_shown_control(const Examined& x, const FirstWatch& watch) {
   return truth::calc_control_score(share, recoveries_s);
 }
 
+const WrittenFinding* find_control_entry(const Examined& x, bool near) {
+  const WrittenFinding* entry = nullptr;
+  for (const WrittenFinding& e : x.card.entries) {
+    const Finding& f = e.finding;
+    if (f.test != FindingTest::control || !f.control || !f.distance_m) continue;
+    if ((*f.distance_m <= kWithinReachM) == near) entry = &e;
+  }
+  return entry;
+}
+
 double share_of_control(const Examined& x, Mark& mark) {
   double sum = 0.0;
   int count = 0;
@@ -219,21 +229,15 @@ double share_of_control(const Examined& x, Mark& mark) {
     }
     mark.evidence.push_back({x.evidence.first_cover_ms.value_or(x.evidence.end_ms),
                              fmt::format("watched at {} until here, nothing covered", where)});
-    const WrittenFinding* entry = nullptr;
-    for (const WrittenFinding& e : x.card.entries) {
-      const Finding& f = e.finding;
-      if (f.test != FindingTest::control || !f.control || !f.distance_m) continue;
-      if ((*f.distance_m <= kWithinReachM) == near) entry = &e;
+    const auto judged = judge_control(x, near);
+    if (judged) {
+      mark.evidence.push_back({judged->entry->at_ms, fmt::format("{}: control {}", where,
+                                                                 *judged->entry->finding.control)});
     }
-    const int shown = calc_shown_control(x, *watch);
-    const bool right =
-        entry != nullptr && (*entry->finding.control == *truth || *entry->finding.control == shown);
-    if (entry != nullptr) {
-      mark.evidence.push_back(
-          {entry->at_ms, fmt::format("{}: control {}", where, *entry->finding.control)});
-    }
+    const bool right = judged && judged->share >= 1.0;
     if (!right) {
-      mark.why += fmt::format("Control at {} is {} as a rule, {} today. ", where, *truth, shown);
+      mark.why += fmt::format("Control at {} is {} as a rule, {} today. ", where, *truth,
+                              calc_shown_control(x, *watch));
     }
     sum += right ? 1.0 : 0.5;
   }
@@ -282,6 +286,20 @@ std::vector<CalledTest> find_called_tests(const Examined& x) {
   const bool unequal = magnitude(acuity.right - acuity.left) >= kUnequalLogmar - 1e-9;
   if (!unequal && x.truth.suppression_eye == WhichEyes::none) return {};
   return {CalledTest::four_dioptre};
+}
+
+std::optional<JudgedControl> judge_control(const Examined& x, bool near) {
+  const auto& truth = near ? x.truth.control_near : x.truth.control_distance;
+  const FirstWatch* watch = find_first_watch(x, near);
+  const WrittenFinding* entry = find_control_entry(x, near);
+  if (!truth || watch == nullptr || entry == nullptr) return std::nullopt;
+  const int shown = calc_shown_control(x, *watch);
+  const auto off = [&](int score) {
+    const int error = *entry->finding.control - score;
+    return error < 0 ? -error : error;
+  };
+  const int error = std::min(off(*truth), off(shown));
+  return JudgedControl{entry, shown, error == 0 ? 1.0 : error == 1 ? 0.5 : 0.0};
 }
 
 bool has_further_evidence(const Examined& x, const Finding& f) {

@@ -20,6 +20,15 @@ namespace redress::scoring {
 /// eye is suppressed, and the deviation small.
 std::vector<CalledTest> find_called_tests(const Examined& x);
 
+/// A control score as written, on what was seen before the first cover.
+struct JudgedControl {
+  const findings::WrittenFinding* entry = nullptr;
+  int shown = 0;       ///< by this patient in this examination
+  double share = 0.0;  ///< 1 as shown or as a rule, 0.5 one off, else 0
+};
+/// Nothing where it was not written, not watched for, or there is nothing to be controlled.
+std::optional<JudgedControl> judge_control(const Examined& x, bool near);
+
 /// Whether an entry of one of these tests could have been shown by what was done.
 bool has_further_evidence(const Examined& x, const Finding& finding);
 

@@ -3,6 +3,7 @@
 //
 // Part B of the rubric: the cover-uncover test.
 #include <algorithm>
+#include <string>
 
 #include <fmt/format.h>
 
@@ -24,6 +25,14 @@ constexpr Tick kOpenShortMs = 1000;
 constexpr double kMostCovers = 0.8;  // of the covers have to be so
 constexpr double kViewFull = 0.9;
 constexpr double kViewHalf = 0.7;
+
+// For how long the seeing eye of the practitioner had lost it; nothing where neither had.
+std::string describe_lost(const CoverSpan& span) {
+  const PerEye<Tick>& lost = span.own_eye_lost_ms;
+  if (lost.right == 0 && lost.left == 0) return "";
+  return fmt::format("; lost to your right eye for {} ms, to your left for {} ms", lost.right,
+                     lost.left);
+}
 
 }  // namespace
 
@@ -130,23 +139,28 @@ Mark mark_open_time(const Examined& x) {
   int covers = 0;
   int full = 0;
   int half = 0;
+  bool any_fuse = false;
   Mark mark;
   for (const Place& place : x.places) {
     const bool can_fuse = place.there.right.manifest == truth::Manifest::none;
+    any_fuse = any_fuse || can_fuse;
     for (const CoverSpan* span : unilateral_covers(place)) {
       ++covers;
       const bool back = span->fused_before_next || !can_fuse;
       if (span->open_after_ms >= kOpenMs && back) ++full;
       if (span->open_after_ms >= kOpenShortMs) ++half;
-      mark.evidence.push_back({span->to_ms, fmt::format("open for {} ms after the {} eye's cover",
-                                                        span->open_after_ms, name_of(span->eye))});
+      mark.evidence.push_back(
+          {span->to_ms, fmt::format("open for {:.1f} s after the {} eye's cover{}",
+                                    0.001 * static_cast<double>(span->open_after_ms),
+                                    name_of(span->eye), back ? "" : ", and not single again")});
     }
   }
   if (covers == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};
   const double least = kMostCovers * covers;
   if (full >= least) {
     mark.share = 1.0;
-    mark.why = "Both eyes were left open for 2 s and more after each cover, and came back.";
+    mark.why = "Both eyes were left open for 2 s and more after each cover";
+    mark.why += any_fuse ? ", and came back." : ".";
   } else if (half >= least) {
     mark.share = 0.5;
     mark.why = "The eyes were left open for 1 s, which is not long enough to see them come back.";
@@ -166,11 +180,9 @@ Mark mark_own_view(const Examined& x) {
       count += 2;
       mark.evidence.push_back(
           {span->from_ms,
-           fmt::format("{} eye: in view for {:.0f} % after the cover, {:.0f} % after uncovering; "
-                       "lost to your right eye for {} ms, to your left for {} ms",
+           fmt::format("{} eye: in view for {:.0f} % after the cover, {:.0f} % after uncovering{}",
                        name_of(span->eye), 100.0 * span->view_on_cover,
-                       100.0 * span->view_on_uncover, span->own_eye_lost_ms.right,
-                       span->own_eye_lost_ms.left)});
+                       100.0 * span->view_on_uncover, describe_lost(*span))});
     }
   }
   if (count == 0) return {0.0, false, "No eye was covered and uncovered by itself.", {}};

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/findings/shorthand.hpp"
 #include "sim/scoring/called_for.hpp"
 #include "sim/scoring/items.hpp"
 
@@ -38,7 +39,7 @@ Mark mark_record(const Examined& x) {
     ++written;
     if (!has_evidence(x, entry)) continue;
     ++entries;
-    mark.evidence.push_back({entry.at_ms, "entry"});
+    mark.evidence.push_back({entry.at_ms, findings::write_shorthand(f, findings::Tradition::uk)});
     const bool nothing = f.kind == FindingKind::none;
     distance = distance && f.distance_m.has_value();
     correction = correction && (f.spectacles || !x.setup.room.spectacles_owned);

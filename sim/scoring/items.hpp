@@ -82,9 +82,17 @@ std::vector<const findings::CoverSpan*> unilateral_covers(const Place& place,
 /// How long a cover has to be for 90 % of this patient's latent deviation: 2 to 5 s, less what a
 /// hand takes.
 double calc_wanted_cover_ms(const Examined& x);
+/// The smallest detail that the worse eye made out during a cover, logMAR; of an eye that sees no
+/// form, whatever its size, nothing is asked, and the better eye's stands for both.
+double calc_worse_threshold(const findings::CoverSpan& span);
 /// How well the targets of the covers at a place were chosen: 1 a detail one or two lines larger
 /// than the worse eye resolves, 0 no use.
 double share_of_targets(const Examined& x, const Place& place);
+/// Before which eye a prism belongs, where it matters by more than 2: of a deviation that changes
+/// with the eye that fixes, the one behind which it is the smaller (primary), so that the other,
+/// whose muscles are sound, fixes, whichever the patient prefers. With the cover at once: always
+/// the one that deviates (practice, A11).
+std::optional<Eye> find_prism_eye(const Examined& x, const Place& place, bool with_cover);
 /// The first of the covers, of either eye, long enough to show something, without any glasses.
 const findings::CoverSpan* find_cover_without(const Examined& x);
 

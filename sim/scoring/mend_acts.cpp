@@ -63,7 +63,7 @@ std::string in_seconds(double ms) { return fmt::format("{:.1f} s", ms / 1000.0);
 double calc_right_size(const Place& place) {
   double worst = -0.3;
   for (const findings::CoverSpan* span : place.covers) {
-    worst = std::max({worst, span->threshold_logmar.right, span->threshold_logmar.left});
+    worst = std::max(worst, calc_worse_threshold(*span));
   }
   constexpr double kLargest = 1.5;
   return std::min(worst + 1.5 * kLineLogmar, kLargest);

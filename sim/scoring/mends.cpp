@@ -217,6 +217,19 @@ std::optional<MendedActs> straighten_head(const Examined& x, std::span<const Act
   return mended;
 }
 
+/// What the hand with the occluder does after this act: else what was a cover would become a part
+/// of an alternating one.
+bool is_taken_away_next(const std::vector<Act>& acts, ActIndex move) {
+  for (ActIndex i = move + 1; i < acts.size(); ++i) {
+    if (std::holds_alternative<act::Uncover>(acts[i].content)) return true;
+    if (std::holds_alternative<act::Cover>(acts[i].content) ||
+        std::holds_alternative<act::MoveOccluder>(acts[i].content)) {
+      return false;
+    }
+  }
+  return false;
+}
+
 // An occluder held so that the eye sees past its edge: the same hand, on the line of sight.
 std::optional<MendedActs> cover_without_gap(const Examined& x, std::span<const Act> acts) {
   if (x.evidence.peeks.empty()) return std::nullopt;
@@ -226,7 +239,7 @@ std::optional<MendedActs> cover_without_gap(const Examined& x, std::span<const A
     const auto move = find_move_before(mended.acts, peek.from_ms);
     if (!move) continue;
     const auto* hand = std::get_if<act::MoveOccluder>(&mended.acts[*move].content);
-    if (hand == nullptr) continue;
+    if (hand == nullptr || !is_taken_away_next(mended.acts, *move)) continue;
     act::Cover cover;
     cover.eye = peek.eye;
     cover.travel_ms = hand->travel_ms;
@@ -245,6 +258,15 @@ ActIndex find_writing(const std::vector<Act>& acts, Tick after_ms) {
   ActIndex i = find_from(acts, after_ms);
   while (i < acts.size() && !std::holds_alternative<act::Note>(acts[i].content)) ++i;
   return i;
+}
+
+/// By which plus lens near is clear with half of the accommodation kept in reserve (common
+/// practice); 0 for whoever has enough. To a quarter of a dioptre.
+double calc_missing_add(const Examined& x, double near_m) {
+  const double missing = 1.0 / near_m - x.setup.patient.accommodation.amplitude_d;
+  if (missing <= 0.0) return 0.0;
+  const double add = 1.0 / near_m - 0.5 * x.setup.patient.accommodation.amplitude_d;
+  return 0.25 * static_cast<double>(static_cast<int>(4.0 * add + 0.5));
 }
 
 // The near test added after the last cover: cover-uncover, then alternating, and a note of what is
@@ -272,6 +294,12 @@ std::optional<MendedActs> test_near_too(const Examined& x, std::span<const Act> 
   const auto join = [&](const std::vector<Act>& more) {
     block.insert(block.end(), more.begin(), more.end());
   };
+  // What makes near clear to this patient: glasses that are for it, or none, or trial lenses.
+  const bool spectacles = near.right_spectacles;
+  const bool changes = spectacles != tested->used_spectacles;
+  const double add_d = spectacles ? 0.0 : calc_missing_add(x, near.nominal_m);
+  if (changes) block.push_back({from, act::Spectacles{spectacles}});
+  if (add_d > 0.0) block.push_back({from, act::TrialLenses{{add_d, add_d}}});
   Tick now = from + kTurnToTargetMs;
   join(cover_each_eye(now, calc_wanted_cover(x), calc_wanted_opening(x), covers_ms));
   now += covers_ms;
@@ -280,12 +308,14 @@ std::optional<MendedActs> test_near_too(const Examined& x, std::span<const Act> 
   Finding seen;
   seen.test = FindingTest::cover_test;
   seen.distance_m = near.nominal_m;
-  seen.spectacles = tested->used_spectacles;
+  seen.spectacles = spectacles;
   seen.kind = FindingKind::none;
   seen.horizontal_pd = 0.0;
   seen.vertical_pd = 0.0;
   seen.method = SizeMethod::estimated;
   block.push_back({now, act::Note{seen}});
+  if (changes) block.push_back({now, act::Spectacles{tested->used_spectacles}});
+  if (add_d > 0.0) block.push_back({now, act::TrialLenses{}});
   insert(mended.acts, before, block, now + 1 - from);
   mended.done = "Nothing tested at near";
   mended.instead = fmt::format("covered at {} as well", findings::write_distance(near.nominal_m));

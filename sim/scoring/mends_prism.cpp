@@ -150,8 +150,10 @@ std::optional<MendedActs> go_on_to_reversal(const Examined& x, std::span<const A
 
 namespace {
 
-/// The eye that deviates at a place, if it is one.
-std::optional<Eye> find_deviating_eye(const Place& place) {
+/// Before which eye the prism belongs: where it matters as it is marked, else the one that
+/// deviates, as it is taught.
+std::optional<Eye> find_usual_eye(const Examined& x, const Place& place) {
+  if (!x.truth.comitant) return find_prism_eye(x, place, false);
   switch (place.there.right.deviating_eye) {
     case truth::DeviatingEye::right: return Eye::right;
     case truth::DeviatingEye::left: return Eye::left;
@@ -160,9 +162,11 @@ std::optional<Eye> find_deviating_eye(const Place& place) {
 }
 
 /// The first step at a place with a prism before the eye that does not deviate; null: none.
-const PrismStep* find_before_fixing_eye(const Place& place) {
-  const auto deviates = find_deviating_eye(place);
-  if (!deviates) return nullptr;
+const PrismStep* find_before_fixing_eye(const Examined& x, const Place& place) {
+  const auto deviates = find_usual_eye(x, place);
+  // Where one eye fixes nothing the prism is read by the reflexes, before the eye that sees.
+  const bool either_fixes = !place.there.right.cannot_fixate && !place.there.left.cannot_fixate;
+  if (!deviates || !either_fixes) return nullptr;
   for (const PrismStep* step : measuring_steps(place)) {
     if (step->before[fellow(*deviates)] && !step->before[*deviates]) return step;
   }
@@ -183,23 +187,27 @@ void change_eye(Eye& eye, Degrees* base) {
 std::optional<MendedActs> hold_before_other_eye(const Examined& x, std::span<const Act> acts) {
   MendedActs mended;
   for (const Place& place : x.places) {
-    const PrismStep* first = find_before_fixing_eye(place);
+    const PrismStep* first = find_before_fixing_eye(x, place);
     if (first == nullptr) continue;
     const Eye wrong = first->before.right ? Eye::right : Eye::left;
     Tick until = first->to_ms;
     for (const PrismStep* step : measuring_steps(place)) until = std::max(until, step->to_ms);
     if (mended.acts.empty()) {
       mended.acts.assign(acts.begin(), acts.end());
-      mended.done = fmt::format("Prism before the {} eye, which fixes", name_of(wrong));
-      mended.instead = fmt::format("before the {} eye, which deviates", name_of(fellow(wrong)));
+      const bool comitant = x.truth.comitant;
+      mended.done =
+          fmt::format("Prism before the {} eye{}", name_of(wrong), comitant ? ", which fixes" : "");
+      mended.instead = fmt::format("before the {} eye, {}", name_of(fellow(wrong)),
+                                   comitant ? "which deviates" : "so that the sound one fixes");
       mended.at_ms = first->from_ms;
     }
+    // What was split between both eyes stays so, the other way round.
     for (Act& act : mended.acts) {
       if (act.at_ms < first->from_ms || act.at_ms > until) continue;
       if (auto* hold = std::get_if<act::HoldPrism>(&act.content)) {
-        if (hold->eye == wrong) change_eye(hold->eye, &hold->base);
+        change_eye(hold->eye, &hold->base);
       } else if (auto* gone = std::get_if<act::RemovePrism>(&act.content)) {
-        if (gone->eye == wrong) change_eye(gone->eye, nullptr);
+        change_eye(gone->eye, nullptr);
       }
     }
   }

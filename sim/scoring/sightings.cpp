@@ -26,6 +26,10 @@ namespace {
 constexpr Tick kLongestLatencyMs = 1000;
 constexpr Tick kTakesUpWithinMs = 600;  // children and poor eyes take half a second (setup.cpp)
 
+constexpr Tick kTogetherMs = 120;
+constexpr double kSameSizeShare =
+    0.6;  // judgement: more than the fellow of a recovering eye twitches
+
 /// What happened to the covers, as those movements are told apart that answer it.
 enum class Event : std::uint8_t { other_covered, crossed_over, freed };
 
@@ -72,6 +76,31 @@ const Movement* find_answer(const Examined& x, Eye eye, Tick event_ms, Tick befo
   return found;
 }
 
+bool is_as_large(const Movement& a, const Movement& b) {
+  const double most = elementary::hypotenuse(across(a), in_height(a));
+  return elementary::hypotenuse(across(b), in_height(b)) >= kSameSizeShare * most;
+}
+
+// Both eyes at once, the same way and as far: no recovery, which is the freed eye's alone.
+bool is_of_both_eyes(const Examined& x, const Movement& m) {
+  return std::any_of(
+      x.evidence.movements.begin(), x.evidence.movements.end(), [&](const Movement& other) {
+        const Tick apart = other.start_ms - m.start_ms;
+        // Each as its own eye shows it: the same way in space has opposite signs.
+        const bool same_way = across(other) * across(m) + in_height(other) * in_height(m) < 0.0;
+        return other.eye != m.eye && apart <= kTogetherMs && apart >= -kTogetherMs && same_way &&
+               is_as_large(m, other);
+      });
+}
+
+// What a freed eye did. Where both moved it takes fixation back from its fellow, which had then
+// taken it up as far when the cover came; else the patient looked elsewhere, or back.
+const Movement* find_freed(const Examined& x, const CoverSpan& span, const Movement* taken_up) {
+  const Movement* freed = find_answer(x, span.eye, span.to_ms, findings::kSameEventMs);
+  if (freed == nullptr || !is_of_both_eyes(x, *freed)) return freed;
+  return taken_up != nullptr && is_as_large(*freed, *taken_up) ? freed : nullptr;
+}
+
 Group& group_of(std::vector<Group>& groups, Event event, Eye eye) {
   for (Group& g : groups) {
     if (g.event == event && g.eye == eye) return g;
@@ -87,12 +116,12 @@ std::vector<Group> find_groups(const Examined& x, const std::vector<const CoverS
     const Eye other = fellow(span->eye);
     const Event began = span->transfer_in ? Event::crossed_over : Event::other_covered;
     const Tick before = span->transfer_in ? findings::kTransferGapMs : findings::kSameEventMs;
-    group_of(groups, began, other).answers.push_back(find_answer(x, other, span->from_ms, before));
+    const Movement* const taken_up = find_answer(x, other, span->from_ms, before);
+    group_of(groups, began, other).answers.push_back(taken_up);
     if (!span->ended || span->transfer_out) continue;
     // What the last cover of an alternation frees had time to come out in full.
     const Event ends = span->transfer_in ? Event::crossed_over : Event::freed;
-    group_of(groups, ends, span->eye)
-        .answers.push_back(find_answer(x, span->eye, span->to_ms, findings::kSameEventMs));
+    group_of(groups, ends, span->eye).answers.push_back(find_freed(x, *span, taken_up));
   }
   return groups;
 }
@@ -158,6 +187,9 @@ void write_again(const Sighting& done, const Sighting& mended, Finding& finding)
   const bool measured = findings::is_by_prism(finding);
   if (finding.kind == FindingKind::none && !is_seen(done) && is_seen(mended)) {
     finding.kind = mended.fellow_moved ? FindingKind::tropia : FindingKind::phoria;
+    if (mended.fellow_moved && mended.fellow) {
+      finding.eye = mended.fellow->eye == Eye::right ? FindingEye::right : FindingEye::left;
+    }
     finding.horizontal_pd = mended.by_eye_pd;
     finding.vertical_pd = mended.by_eye_vertical_pd;
     return;
@@ -171,6 +203,16 @@ void write_again(const Sighting& done, const Sighting& mended, Finding& finding)
     *finding.vertical_pd += measured
                                 ? change(done.by_prism_vertical_pd, mended.by_prism_vertical_pd)
                                 : change(done.by_eye_vertical_pd, mended.by_eye_vertical_pd);
+  }
+}
+
+void write_label_again(const Sighting& done, const Sighting& mended, Finding& finding) {
+  if (done.best_prism == nullptr || mended.best_prism == nullptr) return;
+  if (finding.horizontal_pd) {
+    *finding.horizontal_pd += mended.best_prism->horizontal_pd - done.best_prism->horizontal_pd;
+  }
+  if (finding.vertical_pd) {
+    *finding.vertical_pd += mended.best_prism->vertical_pd - done.best_prism->vertical_pd;
   }
 }
 
@@ -245,7 +287,16 @@ std::vector<WrittenFinding> rewrite_notes(const Examined& done, const Examined& 
     const Place* there = find_place(mended, finding);
     if (there == nullptr) continue;
     const auto index = static_cast<std::size_t>(there - mended.places.data());
-    write_again(find_sighting(done, done.places[index]), find_sighting(mended, *there), finding);
+    const Sighting was = find_sighting(done, done.places[index]);
+    const Sighting is = find_sighting(mended, *there);
+    const Finding written = finding;
+    write_again(was, is, finding);
+    // Who wrote the label of a prism that was there does so again, whatever was left behind it.
+    if (findings::is_by_prism(written) && has_prism_evidence(done.places[index], written) &&
+        !has_prism_evidence(*there, finding)) {
+      finding = written;
+      write_label_again(was, is, finding);
+    }
   }
   return notes;
 }

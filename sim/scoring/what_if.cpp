@@ -82,16 +82,28 @@ struct Done {
   const truth::Truth& truth;
   std::unique_ptr<Examined> examined;
   findings::Checkpoints on_the_way;
+  bool goes_on_to_reversal = false;  ///< nowhere a bracket left open
 
   // With the notes that the writer of the first examination would have made. It goes on from where
   // it first differs from another.
-  [[nodiscard]] std::unique_ptr<Examined> watch(const MendedActs& mended,
+  [[nodiscard]] std::unique_ptr<Examined> watch(MendedActs& mended,
                                                 const findings::Checkpoints& from,
                                                 findings::Checkpoints* keep) const {
-    findings::Evidence evidence =
-        findings::gather_evidence_from(setup, mended.acts, chance, mended.until_ms, &from, keep);
-    evidence.notes = rewrite_notes(*examined, Examined(the_case, setup, evidence, truth));
-    return std::make_unique<Examined>(the_case, setup, std::move(evidence), truth);
+    const auto see = [&] {
+      findings::Evidence evidence =
+          findings::gather_evidence_from(setup, mended.acts, chance, mended.until_ms, &from, keep);
+      evidence.notes = rewrite_notes(*examined, Examined(the_case, setup, evidence, truth));
+      return std::make_unique<Examined>(the_case, setup, std::move(evidence), truth);
+    };
+    auto other = see();
+    if (!goes_on_to_reversal) return other;
+    // Who does so goes on as well where the patient's own spread left a bracket open this time.
+    auto more = mend(Habit::not_reversed, *other, mended.acts, mended.until_ms);
+    if (!more) return other;
+    mended.acts = std::move(more->acts);
+    mended.until_ms = more->until_ms;
+    if (keep != nullptr) *keep = {};
+    return see();
   }
 };
 
@@ -125,13 +137,14 @@ double mend_the_rest(const Done& done, Habit first, MendedActs all, std::unique_
 WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
                     Chance chance, Tick until_ms, const truth::Truth& truth, Column column,
                     const Runner& run) {
-  Done done{the_case, setup, chance, truth, nullptr, {}};
+  Done done{the_case, setup, chance, truth, nullptr, {}, false};
   done.examined = std::make_unique<Examined>(
       the_case, setup,
       findings::gather_evidence_from(setup, acts, chance, until_ms, nullptr, &done.on_the_way),
       truth);
   WhatIf what_if;
   what_if.total = calc_total(*done.examined, column);
+  done.goes_on_to_reversal = !mend(Habit::not_reversed, *done.examined, acts, until_ms);
   std::vector<std::pair<Habit, MendedActs>> mends;
   for (const Habit habit : kHabits) {
     if (auto mended = mend(habit, *done.examined, acts, until_ms)) {
@@ -143,7 +156,7 @@ WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::sp
   std::vector<Job> jobs;
   for (std::size_t i = 0; i < mends.size(); ++i) {
     jobs.push_back([&, i] {
-      const auto& [habit, mended] = mends[i];
+      auto& [habit, mended] = mends[i];
       // The first one mended is where mending all of them begins: simulated once.
       findings::Checkpoints on_the_way;
       auto other = done.watch(mended, done.on_the_way, i == 0 ? &on_the_way : nullptr);

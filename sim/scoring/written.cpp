@@ -7,11 +7,9 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
-#include "sim/findings/recovery.hpp"
 #include "sim/scoring/cited.hpp"
 #include "sim/scoring/items.hpp"
 #include "sim/scoring/words.hpp"
-#include "sim/truth/procedures.hpp"
 
 namespace redress::scoring {
 
@@ -21,7 +19,6 @@ using findings::WrittenFinding;
 
 namespace {
 
-constexpr double kShortestRegainMs = 50.0;
 constexpr Tick kSeenFixingMs = 500;  // for as long an eye fixed while its fellow was out of line
 
 const char* class_word(int rank) {
@@ -172,6 +169,26 @@ std::optional<FindingEye> eye_word(truth::DeviatingEye eye) {
   return std::nullopt;
 }
 
+const char* word_of(FindingEye eye) {
+  switch (eye) {
+    case FindingEye::right: return "right";
+    case FindingEye::left: return "left";
+    case FindingEye::alternating: return "alternating";
+    case FindingEye::both: break;
+  }
+  return "both";
+}
+
+const char* say_eye(truth::DeviatingEye eye) {
+  switch (eye) {
+    case truth::DeviatingEye::right: return "the right eye";
+    case truth::DeviatingEye::left: return "the left eye";
+    case truth::DeviatingEye::alternating: return "either eye";
+    case truth::DeviatingEye::none: break;
+  }
+  return "neither eye";
+}
+
 // Which eye deviates may differ from cover to cover: what this patient did in this examination is
 // right as well.
 bool eye_is_right(const Examined& x, const Place& place, FindingEye written) {
@@ -185,38 +202,6 @@ bool eye_is_right(const Examined& x, const Place& place, FindingEye written) {
   }
   return false;
 }
-
-int order_of(RecoveryGrade grade) { return static_cast<int>(grade); }  // rapid 0 ... none 3
-
-// As the calm patient recovers, and as this one did in this examination (median).
-std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
-  std::vector<RecoveryGrade> grades;
-  const bool six = place.nominal_m == 6.0 && findings::is_same_distance(place.used_m, 6.0) &&
-                   place.used_spectacles == x.setup.room.spectacles_worn && !place.own_posture;
-  grades.push_back(findings::grade_recovery(
-      six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.as_used())));
-  std::vector<double> times;
-  std::size_t not_regained = 0;
-  for (const CoverSpan* span : place.covers) {
-    if (!span->unilateral() || span->duration_ms() < findings::kShortestCoverMs) continue;
-    if (!span->regained_ms) {
-      ++not_regained;
-    } else if (static_cast<double>(*span->regained_ms) > kShortestRegainMs) {
-      times.push_back(static_cast<double>(*span->regained_ms));
-    }
-  }
-  if (not_regained > times.size()) {
-    grades.push_back(RecoveryGrade::none);
-  } else if (!times.empty()) {
-    std::sort(times.begin(), times.end());  // equal times are interchangeable
-    grades.push_back(findings::grade_recovery(times[times.size() / 2]));
-  }
-  return grades;
-}
-
-}  // namespace
-
-namespace {
 
 // A deviation that comes and goes need not have come while the eyes were tested here: then nothing
 // is what there was to be seen.
@@ -338,10 +323,15 @@ Mark mark_eye(const Examined& x) {
     const bool here = entry != nullptr && entry->finding.eye && has_class_evidence(place) &&
                       eye_is_right(x, place, *entry->finding.eye);
     if (entry != nullptr) {
-      mark.evidence.push_back({entry->at_ms, place.name + ": the eye as written"});
+      mark.evidence.push_back(
+          {entry->at_ms, fmt::format("{}: the eye written as {}", place.name,
+                                     entry->finding.eye ? word_of(*entry->finding.eye) : "none")});
       cite_class(x, place, mark);
     }
-    if (!here) mark.why += fmt::format("{}: not the eye that deviates. ", place.name);
+    if (!here) {
+      mark.why +=
+          fmt::format("{}: {} deviates. ", place.name, say_eye(place.there.right.deviating_eye));
+    }
     eyes_right += here ? 1 : 0;
   }
   if (eyes_wanted > 0) {
@@ -362,47 +352,6 @@ Mark mark_eye(const Examined& x) {
   if (parts == 0) return removed("No eye deviates, and the deviation is comitant.");
   mark.share = right / parts;
   if (mark.share >= 1.0) mark.why = "Right.";
-  return mark;
-}
-
-Mark mark_recovery(const Examined& x) {
-  Mark mark;
-  double sum = 0.0;
-  int count = 0;
-  for (const Place& place : x.places) {
-    if (place.rank() != 1 && place.rank() != 2) continue;
-    ++count;
-    const WrittenFinding* entry = place.cover_entry;
-    if (entry == nullptr || !entry->finding.recovery) {
-      mark.why += fmt::format("{}: no recovery written. ", place.name);
-      continue;
-    }
-    mark.evidence.push_back({entry->at_ms, place.name + ": recovery as written"});
-    for (const CoverSpan* span : place.covers) {
-      if (!span->unilateral() || span->duration_ms() < findings::kShortestCoverMs) continue;
-      mark.evidence.push_back(
-          {span->to_ms,
-           span->regained_ms
-               ? fmt::format("{}: single again {:.1f} s after the {} eye was freed", place.name,
-                             0.001 * static_cast<double>(*span->regained_ms), name_of(span->eye))
-               : fmt::format("{}: not single again after the {} eye was freed", place.name,
-                             name_of(span->eye))});
-    }
-    if (!has_recovery_evidence(place)) {
-      mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
-      continue;
-    }
-    double best = 0.0;
-    for (const RecoveryGrade grade : right_grades(x, place)) {
-      const int off = order_of(*entry->finding.recovery) - order_of(grade);
-      best = std::max(best, off == 0 ? 1.0 : (off == 1 || off == -1) ? 0.5 : 0.0);
-    }
-    if (best < 1.0) mark.why += fmt::format("{}: another grade. ", place.name);
-    sum += best;
-  }
-  if (count == 0) return removed("Nothing here recovers that could be seen.");
-  mark.share = sum / count;
-  if (mark.share >= 1.0) mark.why = "As it was.";
   return mark;
 }
 

@@ -15,6 +15,7 @@
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/record/run.hpp"
+#include "sim/scoring/examined.hpp"
 #include "sim/scoring/score.hpp"
 #include "sim/scoring/what_if.hpp"
 #include "tests/support/places.hpp"
@@ -262,6 +263,44 @@ TEST_CASE("nothing tested at near: testing it there is priced, and written as it
   CHECK_FALSE(near->difference.written_pd);
   REQUIRE(near->difference.written_mended_pd);
   CHECK(*near->difference.written_mended_pd == *near->difference.seen_mended_pd);
+}
+
+TEST_CASE("near is tested with what makes it clear, also by whoever is past reading without",
+          "[scoring]") {
+  // 60 years and no glasses: near asks for plus lenses (the reference examiner tries them too).
+  const Patient p = make_patient(case_with(R"("deviation": {"distance_pd": -2, "near_pd": -10},
+    "patient": {"age_years": 60})"));
+  std::vector<Act> acts = cover_each(4000);
+  std::erase_if(acts, [](const Act& a) { return a.at_ms > 41'000; });  // 6 m only
+  acts.push_back({45'000, act::Note{write_phoria(6.0, -2.0)}});
+  const WhatIf what_if = price(p, acts);
+  const Price* near = find(what_if, Habit::near_untested);
+  REQUIRE(near != nullptr);
+  const Examined x(
+      p.the_case, p.setup,
+      findings::gather_evidence(p.setup, near->mended.acts, Chance{p.the_case.seed, 0.0, true},
+                                near->mended.until_ms),
+      p.truth);
+  CHECK(x.places[1].attempted());
+  CHECK(x.places[1].right_correction);
+  CHECK(near->marks > 5.0);
+  CHECK(near->mended.instead == "covered at 40 cm as well");
+}
+
+TEST_CASE("what was written is shown beside what would have been, evidence or none", "[scoring]") {
+  // Covers of half a second show nothing that can be relied on, and 12 was written all the same.
+  const Patient p = make_patient(case_with_deviation(-9, -9));
+  std::vector<Act> acts = cover_each(500);
+  const Tick end = acts.back().at_ms + 5000;
+  for (const double distance_m : {6.0, 0.4}) {
+    acts.push_back({end, act::Note{write_phoria(distance_m, -12.0)}});
+  }
+  const WhatIf what_if = price(p, acts);
+  const Price* covers = find(what_if, Habit::short_covers);
+  REQUIRE(covers != nullptr);
+  REQUIRE(covers->difference.written_pd);
+  CHECK(*covers->difference.written_pd == -12.0);
+  CHECK(covers->difference.written_mended_pd);
 }
 
 TEST_CASE("a gap beside the occluder costs what the phoria would have shown", "[scoring]") {

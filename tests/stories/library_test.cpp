@@ -2,9 +2,10 @@
 // Copyright the Redress authors
 //
 // Every case of scenarios/ examined once and marked: the reference examiner finds what the case
-// expects, and doing nothing, guessing or acting at random earns next to nothing. In parts, so that
-// they can run side by side. Noise and seed as in the case.
+// expects, doing nothing, guessing or acting at random earns next to nothing, and mending a fault
+// never lowers a score. In parts, so that they can run side by side. Noise and seed as in the case.
 #include <algorithm>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
 #include "sim/scoring/score.hpp"
+#include "sim/scoring/what_if.hpp"
 #include "tests/cases/case_texts.hpp"
 
 using namespace redress;
@@ -64,6 +66,28 @@ void check_reference(const Shipped& shipped) {
   }
 }
 
+// Ordinary faults in turn: whatever is mended, the marks do not go down.
+void check_mending(const Shipped& shipped, std::size_t index) {
+  constexpr examiners::Fault kFaults[] = {examiners::Fault::short_covers,
+                                          examiners::Fault::letter_too_small,
+                                          examiners::Fault::no_near_test};
+  const Chance chance{shipped.content.seed, 1.0, true};
+  Examination exam(shipped.setup, chance);
+  examiners::Habits habits;
+  habits.fault = kFaults[index % std::size(kFaults)];
+  habits.near_m = shipped.content.patient.near_working_distance.value;
+  habits.age_years = shipped.content.patient.age_years;
+  habits.owns_spectacles = shipped.content.spectacles.owned();
+  const examiners::Examined examined = examiners::examine(exam, habits);
+  const scoring::WhatIf what_if = scoring::price_habits(
+      shipped.content, shipped.setup, examined.acts, chance, examined.until, shipped.truth);
+  for (const scoring::Price& each : what_if.prices) {
+    INFO(each.mended.done << ", from " << what_if.total << " to " << each.total);
+    CHECK(each.marks >= -0.05);
+  }
+  if (what_if.all_mended) CHECK(*what_if.all_mended >= what_if.total - 0.05);
+}
+
 void check_part(std::size_t part) {
   const std::vector<std::string>& names = testing::shipped_case_names();
   double random_sum = 0.0;
@@ -72,6 +96,7 @@ void check_part(std::size_t part) {
     INFO(names[i]);
     const Shipped shipped = load(names[i]);
     check_reference(shipped);
+    check_mending(shipped, i);
     CHECK(examine(shipped, examiners::Kind::idle).total < 10.0);
     CHECK(examine(shipped, examiners::Kind::guessing).total < 30.0);
     random_sum += examine(shipped, examiners::Kind::random).total;
