@@ -189,8 +189,9 @@ def hypertropia(hands):
         hands.open_both()
         hands.put_prism_away()
         size, eye = round(abs(neutral)), "A" if len(moved) == 2 else moved[0][0].upper()
-        beside = f"{eye}{'E' if across > 0 else 'X'}T {abs(across)}" if across else f"{eye}HT"
-        height = f"R/L {size}" if across else f"{size}"
+        way = "HypoT" if (eye == "L") == (up > 0) else "HyperT"  # of the eye that deviates
+        beside = f"{eye}{'E' if across > 0 else 'X'}T {abs(across)}" if across else eye + way
+        height = f"{'R/L' if up > 0 else 'L/R'} {size}" if across else f"{size}"
         hands.write(f"{words} sc {height} {beside}{prime} incomitant no rec", f"{size}Δ")
         hands.write(f"{words} sc PCT {height} {beside}{prime}", f"{size}Δ")
     hands.show_target("F2", 6)
