@@ -235,6 +235,7 @@ def test(program, artefacts, which):
         story(hands)
         took_ms, acts_ms = hands.now(), hands.acts_ms
         hands.finish()
+        need(not desk.cut, f"every text was to fit: {desk.cut}")
         record = desk.record()
         desk.process.terminate()
         need(desk.process.wait(timeout=60) == 0, "the program did not leave well: " + desk.said())
