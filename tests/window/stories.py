@@ -219,9 +219,9 @@ STORIES = {
     "exophoria": (exophoria, ["exophoria"], 98, SIX_MINUTES_MS),
     "esophoria": (esophoria, ["decompensating_esophoria"], 98, SIX_MINUTES_MS),
     "nothing_wrong": (nothing_wrong, ["no_deviation"], 98, SIX_MINUTES_MS),
-    "intermittent_exotropia": (intermittent_exotropia, ["intermittent_exotropia"], 95,
+    "intermittent_exotropia": (intermittent_exotropia, ["intermittent_exotropia"], 98,
                                TEN_MINUTES_MS),
-    "hypertropia": (hypertropia, ["old_head_tilt"], 95, TEN_MINUTES_MS),
+    "hypertropia": (hypertropia, ["old_head_tilt"], 98, TEN_MINUTES_MS),
     "esotropia": (esotropia, ["right_esotropia"], 98, SIX_MINUTES_MS),
 }
 
