@@ -385,7 +385,8 @@ class Freed:
             if covered or i + 1000 > len(rows):
                 continue
             if rows[i + 400][fellow(eye) + "_covered"] == "1":
-                self.moved.append((Shown(rows, eye, i, i + 60), Shown(rows, eye, i + 750, i + 1000)))
+                taken_up = Shown(rows, eye, i + 750, i + 1000)
+                self.moved.append((Shown(rows, eye, i, i + 60), taken_up))
         need(self.moved, "the cover was to be alternated")
 
     def shown(self, upright=False):

@@ -249,7 +249,8 @@ def test(program, artefacts, which):
             print(f"  {item['item']} {item['marks']:5.1f} of {item['max']:5.1f}  {item['title']}: "
                   f"{item.get('why', '')}")
         print(f"{which}: {sheet['total']} marks after {took_ms / 1000:.0f} s of the patient's "
-              f"time, acts {acts_ms / 1000:.0f} s, {time.monotonic() - began:.0f} s of the machine's")
+              f"time, acts {acts_ms / 1000:.0f} s, {time.monotonic() - began:.0f} s of the "
+              "machine's")
         need(not sheet["caps"], f"no cap was to apply: {sheet['caps']}")
         need(sheet["total"] >= least, f"{least} marks were to be reached, not {sheet['total']}")
         need(took_ms <= most_ms, f"{most_ms / 1000} s were to be enough, not {took_ms / 1000}")
