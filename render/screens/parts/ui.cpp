@@ -393,7 +393,6 @@ void Ui::take_keys(const std::string& full, const Rect& r, Touch& touch) {
 }
 
 namespace {
-
 // A pad goes round what belongs to who has the keys: a drawer, the card, what is around the
 // patient.
 bool is_on_pads_way(Place place, const std::string& id) {
@@ -407,7 +406,6 @@ bool is_on_pads_way(Place place, const std::string& id) {
   }
   return true;
 }
-
 }  // namespace
 
 void Ui::move_focus() {
