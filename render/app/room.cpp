@@ -136,12 +136,15 @@ bool Room::take(const window::InputEvent& event, screens::Ui& ui, const RoomInpu
   const bool was_card = ui.place() == Place::card;
   follow_focus(event, ui, place);
   const bool moves_focus = can_move_focus(event);
+  if (asks_to_leave_) (void)steer(event, ui);
   if (!patient_is_there_ || asks_to_leave_) return moves_focus;
   RoomInputPlace now = place;
   now.keys_are_hands = !was_card && ui.place() != Place::card && !ui.typing() &&
                        (ui.place() == Place::drawer || ui.focused().empty());
   if (take_record_key(event, ui, now.keys_are_hands)) return true;
-  if (steer_drawer(event, ui) || steer_card(event, ui)) return moves_focus;
+  if (steer_drawer(event, ui) || steer_card(event, ui) || steer_around(event, ui)) {
+    return moves_focus;
+  }
   for (const ex::Input& input : input_.take(event, tick_at(event.at_ms), now)) {
     session_.feed(input);
   }
@@ -196,50 +199,6 @@ bool Room::shows_help() const { return session_.drawer() == ex::Drawer::help; }
 
 bool Room::shows_page() const {
   return shows_help() || (compact_ && ex::is_reading(session_.drawer()));
-}
-
-bool Room::steer_drawer(const window::InputEvent& event, screens::Ui& ui) {
-  const auto* pad = std::get_if<window::input::PadPress>(&event.content);
-  if (pad == nullptr || session_.drawer() == ex::Drawer::none) return false;
-  using window::PadButton;
-  switch (pad->button) {
-    case PadButton::pad_up:
-    case PadButton::pad_down: {
-      const int step = pad->button == PadButton::pad_up ? -1 : 1;
-      if (pad->down && (shows_page() || ex::is_reading(session_.drawer()))) {
-        ui.scroll_page(step);
-      } else if (pad->down) {
-        ui.step_focus(step);
-      }
-      return true;
-    }
-    case PadButton::pad_left:
-      if (pad->down) ui.press_sideways(-1);
-      return true;
-    case PadButton::pad_right:
-      if (pad->down) ui.press_sideways(1);
-      return true;
-    case PadButton::lower:
-      if (pad->down) ui.press_focused();
-      return true;
-    case PadButton::right:
-      if (pad->down) session_.feed({tick_at(event.at_ms), ex::Chosen{{ex::Command::close}}});
-      return true;
-    default: return false;
-  }
-}
-
-// As on a page; the right button leaves the card once no part has the focus.
-bool Room::steer_card(const window::InputEvent& event, screens::Ui& ui) {
-  const auto* pad = std::get_if<window::input::PadPress>(&event.content);
-  if (pad == nullptr || ui.place() != Place::card) return false;
-  if (steer(event, ui)) return true;
-  if (pad->button != window::PadButton::right) return false;
-  if (!pad->down) return true;
-  whole_card_ = false;
-  if (compact_) show_card(false);
-  ui.go_to(Place::room);
-  return true;
 }
 
 void Room::obey(const ex::Order& order, screens::Ui& ui) {

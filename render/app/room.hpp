@@ -120,6 +120,8 @@ class Room {
   void take_on_page(const window::InputEvent& event, screens::Ui& ui, const RoomInputPlace& place);
   /// A controller on the card. True: the event was for it.
   bool steer_card(const window::InputEvent& event, screens::Ui& ui);
+  /// The same among what stands around the patient.
+  bool steer_around(const window::InputEvent& event, screens::Ui& ui);
   bool take_record_key(const window::InputEvent& event, screens::Ui& ui, bool hands_have_keys);
   /// What the key orders, as it lies for this person.
   [[nodiscard]] std::optional<screens::examine::Order> find_order(

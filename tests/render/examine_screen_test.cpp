@@ -209,7 +209,7 @@ TEST_CASE("compact: one row of a drawer at a time, and every row can be reached"
   const std::size_t rows = make_drawer(session, Drawer::target, true).rows.size();
   for (std::size_t i = 2; i < rows; ++i) screen.click(session, "drawer/row after");
   screen.frame(session);
-  CHECK(screen.ui.probe().shows("Light"));
+  CHECK(screen.ui.probe().shows("Hands and keys"));
 }
 
 TEST_CASE("compact: story and tasks are pages that keys, wheel and pad scroll to their end") {

@@ -373,3 +373,21 @@ TEST_CASE("all text of the parts fits, in both themes") {
     CHECK(ui.probe().texts().size() > 40);
   }
 }
+
+TEST_CASE("a controller's pad goes from part to part on a page, as Tab does") {
+  HeadlessUi ui({1280, 720, 1});
+  const auto draw = [](Ui& u) {
+    u.begin_region("page", {0, 0, 600, 300}, Token::sheet);
+    button(u, {20, 20, 120, 36}, "One");
+    button(u, {20, 80, 120, 36}, "Two");
+    u.end_region();
+  };
+  ui.settle(draw);
+  std::vector<std::string> way;
+  for (const int step : {1, 1, 1, -1}) {
+    ui.ui().step_focus(step);
+    ui.settle(draw);
+    way.push_back(ui.ui().focused());
+  }
+  CHECK(way == std::vector<std::string>{"page/One", "page/Two", "page/One", "page/Two"});
+}

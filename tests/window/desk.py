@@ -125,6 +125,7 @@ class Desk:
         self.environment = environment
         command = [program, "--own-folder", self.own, "--width", str(width), "--height",
                    str(height), "--parts-file", self.teller.path, *options]
+        self.cut = set()  # texts that had no room
         self.clock = None
         self.led_to_ms = 0
         self.keys, self.buttons = 0, 0  # that the program was given
@@ -166,6 +167,8 @@ class Desk:
             last = self.teller.lines.popleft()
         if last is not None:
             self.state = json.loads(last)
+            self.cut |= {t["region"] + ": " + t["text"] for t in self.state["texts"]
+                         if not t["fits"]}
 
     def wait(self, condition, words, seconds=PATIENCE_S):
         end = time.monotonic() + seconds

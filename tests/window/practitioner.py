@@ -19,7 +19,7 @@ from examine import BAR, calc_eyes
 
 KEY_MS, POINT_MS, HOME_MS, THINK_MS, BUTTON_MS, WORD_MS = 200, 1100, 400, 1350, 100, 240
 
-UPRIGHT_BAR = [step for step in BAR if step <= 25]  # for heights
+UPRIGHT_BAR = [1, 2, 3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, 25]  # for heights
 
 
 class Practitioner:
@@ -150,6 +150,29 @@ class Practitioner:
         self.desk.lead(2500)  # eyes and accommodation get there
         need(self.desk.acts("show_target")[-1]["distance_m"] == distance_m, f"{distance_m} m")
 
+    def hold_head(self, words):
+        self.think()
+        self.acts_begin()
+        self.click("My view", lambda: self.desk.part(words))
+        self.click(words)
+        self.key("Escape")
+        self.desk.lead(2500)  # it turns, and the eyes come to rest
+
+    def look_towards(self, pad_key):
+        """The target at the side, as the number pad lies when one faces the patient."""
+        self.key(pad_key)
+        self.desk.lead(1500)
+
+    def watch_open(self, ms, distance_m, apart_pd=5):
+        """Touches nothing. Returns the share of the time that the eyes were so far apart."""
+        began = self.now()
+        self.desk.lead(ms)
+        rows = self.desk.watch(began)
+        wanted = 100 * 0.054 / distance_m  # of a child's eyes (usual, from memory)
+        glances = [Covers.apart({e: Shown(rows, e, at, at + 100) for e in ("right", "left")})[0]
+                   for at in range(0, len(rows) - 100, 500)]
+        return sum(abs(g - wanted) >= apart_pd for g in glances) / len(glances)
+
     def spectacles(self, worn):
         self.think()
         self.key("c")
@@ -223,7 +246,7 @@ class Practitioner:
             lowest, highest = min(left), max(left)
             if left[lowest] < 0.6 and lowest > bar[0]:
                 at = bar.index(lowest) - 1
-            elif left[highest] > -0.8:
+            elif left[highest] > -1.0:  # a reversal that nobody doubts
                 at = bar.index(highest) + 1
                 need(at < len(bar), "no reversal up to the end of the bar")
             else:
@@ -234,19 +257,22 @@ class Practitioner:
 
     def take_prism(self, eye, base):
         self.key("f")
+        self.desk.lead(400)  # it is brought up
         self.desk.wait(self.find_prism, "a prism in the hand")
-        if f"before the {eye} eye" not in self.find_prism():
+        if f", {eye} eye" not in self.find_prism():
             self.key("r")
         if f"Δ base {base}" not in self.find_prism():
             self.key({"in": "1", "out": "2", "up": "3", "down": "4"}[base])
-        self.desk.wait(lambda: f"Δ base {base}" in self.find_prism(), f"base {base}")
+        self.desk.wait(lambda: f"Δ base {base}, {eye} eye" in self.find_prism(),
+                       f"base {base} before the {eye} eye")
 
     def put_prism_away(self):
         self.key("f")
 
     def find_prism(self):
+        """“8Δ base in, right eye”, as the shelf says; empty: none is held."""
         texts = [t["text"] for t in self.desk.state["texts"] if t["region"] == "shelf"]
-        return "; ".join(t for t in texts if "Δ base" in t or "before the" in t)
+        return next((t for t in texts if "Δ base" in t and t.endswith(" eye")), "")
 
     def step_to(self, wanted):
         for _ in range(2 * len(BAR)):
@@ -359,7 +385,8 @@ class Freed:
             if covered or i + 1000 > len(rows):
                 continue
             if rows[i + 400][fellow(eye) + "_covered"] == "1":
-                self.moved.append((Shown(rows, eye, i, i + 60), Shown(rows, eye, i + 750, i + 1000)))
+                taken_up = Shown(rows, eye, i + 750, i + 1000)
+                self.moved.append((Shown(rows, eye, i, i + 60), taken_up))
         need(self.moved, "the cover was to be alternated")
 
     def shown(self, upright=False):

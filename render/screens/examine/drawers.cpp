@@ -76,6 +76,14 @@ void add_view_rows(const Session& session, const KeyCaptions& keys, std::vector<
        {chip("Room bright", "", !session.live().room().dim, {Command::room_light, 0}),
         chip("Room dim", keys.of('L'), session.live().room().dim, {Command::room_light, 1}),
         chip("Penlight", keys.of('B'), session.live().room().penlight, {Command::penlight})}});
+  // For who has no key under a finger.
+  constexpr auto kHelp = static_cast<double>(Drawer::help);
+  rows.push_back(
+      {"Also",
+       {chip("Occluder anticlockwise", keys.of(hid::kHome), false, {Command::occluder_roll, -5}),
+        chip("Clockwise", keys.of(hid::kEnd), false, {Command::occluder_roll, 5}),
+        chip("Hands and keys", keys.of(function_key(11)), false, {Command::drawer, kHelp}),
+        chip("What comes next", keys.of(function_key(8)), false, {Command::coach})}});
 }
 
 DrawerView make_target(const Session& session, bool compact, const KeyCaptions& keys) {

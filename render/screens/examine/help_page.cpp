@@ -81,6 +81,7 @@ constexpr std::array kController{
     Gesture{"Lower, right button", "say again; say or ask"},
     Gesture{"Left, upper button", "target; record card"},
     Gesture{"Press right stick", "other occluder"},
+    Gesture{"Start", "the pad goes round what can be pressed"},
     Gesture{"In a drawer", "pad moves, lower chooses, right closes"},
 };
 

@@ -392,15 +392,31 @@ void Ui::take_keys(const std::string& full, const Rect& r, Touch& touch) {
   touch.down_key = key_pressed(ImGuiKey_DownArrow);
 }
 
+namespace {
+// A pad goes round what belongs to who has the keys: a drawer, the card, what is around the
+// patient.
+bool is_on_pads_way(Place place, const std::string& id) {
+  const bool around =
+      id.starts_with("strip/") || id.starts_with("shelf/") || id.starts_with("message/");
+  switch (place) {
+    case Place::drawer: return id.starts_with("drawer/");
+    case Place::card: return !around;
+    case Place::room: return !id.starts_with("record/");
+    case Place::study: break;
+  }
+  return true;
+}
+}  // namespace
+
 void Ui::move_focus() {
   int by = 0;
   std::vector<std::string> round = round_;
   if (key_pressed(ImGuiKey_Tab) && !ImGui::GetIO().KeyCtrl) {
     by = ImGui::GetIO().KeyShift ? -1 : 1;
-  } else if (place_ == Place::drawer) {
+  } else if (pad_step_ != 0 || place_ == Place::drawer) {
     // In a drawer arrows go from part to part, except where they change a value.
     by = pad_step_;
-    if (arrows_are_free_ || focused_.empty()) {
+    if (place_ == Place::drawer && (arrows_are_free_ || focused_.empty())) {
       const bool up = !arrows_scroll_ && key_pressed(ImGuiKey_UpArrow);
       const bool down = !arrows_scroll_ && key_pressed(ImGuiKey_DownArrow);
       const bool back = key_pressed(ImGuiKey_LeftArrow) || up;
@@ -408,7 +424,7 @@ void Ui::move_focus() {
       if (by == 0 && !typing_) by = pad_sideways_ != 0 ? pad_sideways_ : on ? 1 : back ? -1 : 0;
     }
     if (by != 0) {
-      std::erase_if(round, [](const std::string& id) { return !id.starts_with("drawer/"); });
+      std::erase_if(round, [&](const std::string& id) { return !is_on_pads_way(place_, id); });
     }
   }
   pad_step_ = pad_sideways_ = 0;
