@@ -116,3 +116,36 @@ TEST_CASE("doubles and gaps are told, and the whole station counts", "[assessmen
   CHECK(all.find("0002 is left out: station 3") != std::string::npos);
   CHECK(gathered.cohort.agreement.empty());
 }
+
+TEST_CASE("stations that went on together by their clocks are told, others are not",
+          "[assessment]") {
+  constexpr std::int64_t kNine = 1'795'856'400'000;
+  const Circuit circuit = parse_circuit(testing::small_circuit()).value();
+  const auto at = [](ScoredStation s, std::int64_t from_s, std::int64_t to_s) {
+    s.score.began_utc_ms = kNine + 1000 * from_s;
+    s.score.ended_utc_ms = kNine + 1000 * to_s;
+    return s;
+  };
+  std::vector<ScoredStation> stations{at(scored("0001", 0, 60, "a"), 0, 300),
+                                      at(scored("0001", 2, 70, "b"), 301, 600),
+                                      at(scored("0002", 0, 60, "c"), 0, 300),
+                                      at(scored("0002", 2, 70, "d"), 180, 480),
+                                      scored("0003", 0, 60, "e"),
+                                      at(scored("0003", 2, 70, "f"), 0, 300)};
+  stations[0].score.clock_faults = 1;
+  stations[1].score.stood_still_ms = 75'000;
+  const GatheredCohort gathered = gather_cohort(circuit, stations, {});
+  REQUIRE(gathered.remarks.size() == 1);
+  CHECK(gathered.remarks[0] ==
+        "Candidate 0002: by their clocks stations 1 (at desk c) and 3 (at desk d) went on together "
+        "for 2:00. A clock was wrong, or somebody else sat there. No mark depends on it.");
+  CHECK(gathered.cohort.rows.size() == 3);
+  CHECK(gathered.cohort.rows[0].remarks ==
+        std::vector<std::string>{"the clock was set or differed once",
+                                 "the computer stood still for 1:15"});
+  // As the store keeps it.
+  const auto again = parse_station_score(to_text(stations[1].score));
+  REQUIRE(again.ok());
+  CHECK(again.value().stood_still_ms == 75'000);
+  CHECK(again.value().ended_utc_ms == kNine + 600'000);
+}

@@ -17,6 +17,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "sim/assessment/hand_in_queue.hpp"
 #include "sim/assessment/station_lines.hpp"
 #include "sim/assessment/station_writer.hpp"
 #include "sim/assessment/store.hpp"
@@ -235,6 +236,49 @@ TEST_CASE("a fault at any statement leaves nothing half done, and a second try p
   });
 }
 
+TEST_CASE("many are handed in together: each is told once it is in, a bad one keeps no other out",
+          "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    int begun = 0;
+    int committed = 0;
+    Store store = opened(where, [&](std::string_view statement) {
+      begun += statement.starts_with("BEGIN") ? 1 : 0;
+      committed += statement == "COMMIT" ? 1 : 0;
+    });
+    const int before = begun;
+    std::vector<std::string> told;
+    const auto tell = [&](const std::string& name, const Result<bool>& is_new) {
+      // Whoever is told finds it there, on any connection.
+      if (is_new) CHECK(committed > before);
+      told.push_back(name + (!is_new ? " refused" : is_new.value() ? " new" : " there"));
+    };
+    const HandIn first = day.station("0417", 0);
+    {
+      HandInQueue queue(store, tell);
+      queue.add("a", first);
+      queue.add("b", day.station("0417", 1));
+      CHECK(told.empty());
+      queue.flush();
+      CHECK(told == std::vector<std::string>{"a new", "b new"});
+      CHECK(begun == before + 1);  // one transaction, one wait for the disk
+      HandIn altered = day.station("0418", 0);
+      altered.content[altered.content.size() / 2] ^= 1;
+      queue.add("c", altered);
+      queue.add("d", day.station("0418", 1));
+      queue.add("a", first);
+    }
+    CHECK(told == std::vector<std::string>{"a new", "b new", "c refused", "d new", "a there"});
+    CHECK(opened(where).list(day.id).value().size() == 3);
+    // What is long does not wait for more.
+    told.clear();
+    HandInQueue queue(store, tell);
+    const std::string note(1'000'000, 'n');
+    for (std::size_t s = 0; s < 8; ++s) queue.add("long", day.station("0500", s, note));
+    CHECK_FALSE(told.empty());
+  });
+}
+
 TEST_CASE("a fault at any statement of making the tables leaves an empty store",
           "[assessment][store]") {
   with_both([](const std::string& where) {
@@ -338,4 +382,56 @@ TEST_CASE("a store that vanishes gives a clear message, and one that cannot be t
   const auto lost = store.hand_in(std::vector{day.station("0417", 3)});
   REQUIRE_FALSE(lost.ok());
   CHECK(lost.problems()[0].message.find("did not take it") != std::string::npos);
+}
+
+TEST_CASE("a server that goes in mid-write has nothing of it, and all of it after a second try",
+          "[assessment][store]") {
+  tests::PostgresServer server;
+  if (!server.installed()) return;
+  REQUIRE(server.running());
+  const Day day;
+  const std::vector<HandIn> stations{day.station("0417", 3), day.station("0388", 3)};
+  { Store made = opened(server.address()); }
+  // Before the last content is written, and before all of it is confirmed.
+  for (const std::string_view at : {"INSERT INTO kept_content", "COMMIT"}) {
+    INFO(at);
+    int left = at == "COMMIT" ? 1 : 2;
+    bool armed = false;
+    Store store = opened(server.address(), [&](std::string_view statement) {
+      if (armed && statement == at && --left == 0) server.stop();
+    });
+    armed = true;
+    const auto lost = store.hand_in(stations);
+    REQUIRE_FALSE(lost.ok());
+    CHECK(lost.problems()[0].message.find("has nothing of it") != std::string::npos);
+    server.start();
+    REQUIRE(server.running());
+    CHECK(opened(server.address()).list(day.id).value().empty());
+  }
+  Store store = opened(server.address());
+  CHECK(store.hand_in(stations).value().added == 2);
+  CHECK(store.list(day.id).value().size() == 2);
+}
+
+TEST_CASE("a file that is taken away or replaced while it is written to is told, never silent",
+          "[assessment][store]") {
+  for (const bool replaced : {false, true}) {
+    INFO((replaced ? "replaced" : "removed"));
+    tests::TemporaryFolder folder;
+    const std::string where = folder / "results.sqlite";
+    const Day day;
+    bool armed = false;
+    Store store = opened(where, [&](std::string_view statement) {
+      if (!armed || statement != "INSERT INTO kept_content") return;
+      ::unlink(where.c_str());
+      if (replaced) (void)write_whole_file(where, "something else");
+    });
+    REQUIRE(store.hand_in(std::vector{day.station("0417", 0)}).ok());
+    armed = true;
+    const auto lost = store.hand_in(std::vector{day.station("0417", 1)});
+    REQUIRE_FALSE(lost.ok());
+    INFO(lost.problems()[0].message);
+    // Told by the database itself, or by who looks whether the file is still there.
+    CHECK(lost.problems()[0].message.find("store") != std::string::npos);
+  }
 }

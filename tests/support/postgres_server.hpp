@@ -27,9 +27,7 @@ class PostgresServer {
       run("chown postgres '" + folder_.path() + "'");
     }
     const std::string data = folder_ / "data";
-    running_ = run(as_ + "'" + bin_ + "/initdb' -D '" + data + "' -A trust -U redress -E UTF8") &&
-               run(as_ + "'" + bin_ + "/pg_ctl' -D '" + data + "' -w -l '" + (folder_ / "log") +
-                   "' -o \"-c listen_addresses='' -k '" + folder_.path() + "'\" start");
+    if (run(as_ + "'" + bin_ + "/initdb' -D '" + data + "' -A trust -U redress -E UTF8")) start();
   }
   ~PostgresServer() { stop(); }
   PostgresServer(const PostgresServer&) = delete;
@@ -40,6 +38,11 @@ class PostgresServer {
   [[nodiscard]] bool running() const { return running_; }
   [[nodiscard]] std::string address() const {
     return "postgresql:///postgres?user=redress&host=" + folder_.path();
+  }
+  void start() {
+    running_ = run(as_ + "'" + bin_ + "/pg_ctl' -D '" + (folder_ / "data") + "' -w -l '" +
+                   (folder_ / "log") + "' -o \"-c listen_addresses='' -k '" + folder_.path() +
+                   "'\" start");
   }
   /// As a cut power line would: nothing is written any more.
   void stop() {
