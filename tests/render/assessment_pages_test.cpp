@@ -90,6 +90,25 @@ ComposeModel example() {
                       {0, 1, 3, 4}}};
   model.found = {"/usr/share/redress/scenarios/circuits/second_year.json"};
   model.can_undo = true;
+  redress::assessment::CohortFigures figures;
+  figures.candidates = 200;
+  figures.passed = 143;
+  figures.passed_interval = {0.648, 0.775};
+  figures.cut = {52.4, 1.3};
+  figures.generalisability = 0.71;
+  figures.alpha = 0.7;
+  figures.stations_for_080 = 10;
+  for (std::size_t i = 0; i < 6; ++i) {
+    redress::assessment::StationFigures station;
+    station.station = i;
+    station.name = "Decompensated in the evening, one of two";
+    station.discrimination = -0.12;
+    station.look_at = "does it tell the able from the others";
+    figures.stations.push_back(station);
+  }
+  model.rehearsal.figures = figures;
+  model.rehearsal.ready = true;
+  model.rehearsal.outdated = true;
   model.chosen = 4;
   return model;
 }

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "render/app/marking.hpp"
+#include "render/screens/debrief/debrief_model.hpp"
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/store.hpp"
 #include "tests/render/sitting_on_screen.hpp"
@@ -126,4 +127,76 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
     CHECK_FALSE(ledger.value().cut_short);
   }
   CHECK(ledgers == 1);
+}
+
+TEST_CASE("marking: a station that was cut short is watched as far as it goes") {
+  tests::TemporaryFolder folder;
+  test::seal_small_circuit(folder.path(), {});
+  {
+    SittingOnScreen on(folder.path());
+    on.begin("0417");
+    on.click("Begin reading");
+    on.run_for(11'000);
+    on.key(window::Key::a, "a");
+    on.run_for(24'000);
+    // Nobody says goodbye: the file has no last line.
+  }
+  app::MarkingOptions options;
+  options.kept_folder = folder / "kept";
+  options.sealed_path = folder / "day.sealed";
+  options.store = folder / "day.sqlite";
+  options.assessor = "A. Perera";
+  options.marks_folder = folder / "marks";
+  options.is_played = true;
+  app::Marking marking(std::move(options));
+  HeadlessUi ui(kUsual);
+  double now_ms = 0;
+  std::optional<app::Watched> watched;
+  const auto draw = [&](screens::Ui& u) {
+    marking.advance(now_ms += 20);
+    auto outcome = marking.draw(u, kUsual);
+    if (outcome.watch) watched = std::move(outcome.watch);
+  };
+  // It might still go on at a workstation: it is taken in when somebody says so.
+  ui.click("Also what was cut short", draw);
+  ui.click("passphrase", draw);
+  ui.type(test::kSittingPassphrase, draw);
+  ui.click("Open", draw);
+  ui.frame(draw);
+  ui.frame(draw);
+  CHECK(ui.probe().shows("One station was taken into the store."));
+  ui.click("desk/0417 station 1", draw);
+  CHECK(ui.probe().shows("Candidate 0417, station 1, cut short at 0:2"));
+  ui.click("Watch it", draw);
+  CHECK_FALSE(ui.probe().shows("cannot be watched"));
+  REQUIRE(watched);
+  const auto model = screens::debrief::make_debrief(watched->record);
+  REQUIRE(model.ok());
+}
+
+TEST_CASE("marking: what workstations kept is taken in once, what still goes on is left and told") {
+  tests::TemporaryFolder folder;
+  test::seal_small_circuit(folder.path(), {});
+  sit_quickly(folder.path(), "0417");
+  {
+    SittingOnScreen on(folder.path());
+    on.begin("0418");
+    on.click("Begin reading");
+    on.run_for(20'000);
+  }
+  const auto circuit =
+      open_circuit(read_file(folder / "day.sealed").value(), test::kSittingPassphrase).value();
+  const CircuitKeys other;
+  Store store = Store::open(folder / "day.sqlite").value();
+  const std::string kept = folder / "kept";
+  CHECK(app::take_in(store, other.id(), kept, true).added == 0);
+  const app::TakenIn first = app::take_in(store, circuit.keys.id(), kept, false);
+  CHECK(first.added == 2);
+  REQUIRE(first.remarks.size() == 1);
+  CHECK(first.remarks[0].find("One station in") == 0);
+  CHECK(first.remarks[0].find("is cut short and not taken in") != std::string::npos);
+  CHECK(app::take_in(store, circuit.keys.id(), kept, false).added == 0);
+  CHECK(app::take_in(store, circuit.keys.id(), kept, true).added == 1);
+  CHECK(store.list(to_text(circuit.keys.id())).value().size() == 3);
+  CHECK(app::take_in(store, circuit.keys.id(), folder / "nowhere", true).remarks.size() == 1);
 }

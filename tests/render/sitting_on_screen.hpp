@@ -7,6 +7,7 @@
 
 #include <deque>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -63,7 +64,8 @@ inline std::string seal_small_circuit(const std::string& folder,
 class SittingOnScreen {
  public:
   explicit SittingOnScreen(const std::string& folder, bool resume = false,
-                           screens::WindowSize size = {1440, 900, 1}, double frame_ms = 100)
+                           screens::WindowSize size = {1440, 900, 1}, double frame_ms = 100,
+                           std::function<assessment::ClockReading(double)> read_clocks = {})
       : ui(size), frame_ms_(frame_ms) {
     app::SittingOptions options;
     options.sealed_path = folder + "/day.sealed";
@@ -71,6 +73,7 @@ class SittingOnScreen {
     options.workstation = "desk 3";
     options.resume = resume;
     options.is_played = true;
+    options.read_clocks = std::move(read_clocks);
     sitting = std::make_unique<app::Sitting>(std::move(options));
     frame();
   }
@@ -96,6 +99,8 @@ class SittingOnScreen {
       outcome.calibrate = outcome.calibrate || now.calibrate;
     });
   }
+  /// No frame passes: the program was held, or the machine slept.
+  void stand_still(double ms) { now_ms_ += ms; }
   void run_for(double ms) {
     for (const double end = now_ms_ + ms; now_ms_ < end;) frame();
   }
