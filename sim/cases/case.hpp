@@ -144,8 +144,11 @@ struct CaseHeadPosture {
   bool seeks_comfort = false;  ///< found by trying (sim/room/comfortable_posture.hpp)
 };
 
+enum class Sex : std::uint8_t { any, female, male };
+
 struct CasePatient {
   std::string name;        ///< invented; shown to the practitioner
+  Sex sex = Sex::any;      ///< of the face, where the case names none
   std::string appearance;  ///< identifier of a face; empty: any
   double age_years = 23.0;
   std::string story;

@@ -15,6 +15,9 @@ namespace redress {
 
 inline constexpr NamedValue<Eye> kEyeWords[] = {{"right", Eye::right}, {"left", Eye::left}};
 
+inline constexpr NamedValue<Sex> kSexWords[] = {
+    {"any", Sex::any}, {"female", Sex::female}, {"male", Sex::male}};
+
 inline constexpr NamedValue<AffectedEye> kSuppressionEyeWords[] = {{"none", AffectedEye::none},
                                                                    {"right", AffectedEye::right},
                                                                    {"left", AffectedEye::left},

@@ -26,6 +26,7 @@ constexpr DefaultSource kSources[] = {
     {"/seed", "any number will do"},
     {"/patient/age_years", "a young adult: judgement"},
     {"/patient/name", kNotWritten},
+    {"/patient/sex", "any face"},
     {"/patient/appearance", "any face"},
     {"/patient/story", kNotWritten},
     {"/patient/answers", kNotWritten},

@@ -36,6 +36,7 @@ Q read_quantity(ObjectReader& reader, std::string_view key, double low, double h
 void read_patient(ObjectReader reader, Case& the_case) {
   CasePatient& patient = the_case.patient;
   patient.name = reader.string("name", kWordBytes);
+  patient.sex = reader.enumerated("sex", kSexWords, patient.sex);
   patient.appearance = reader.string("appearance", kWordBytes);
   patient.age_years = reader.number("age_years", 1, 99, patient.age_years);
   patient.story = reader.string("story", kTextBytes);

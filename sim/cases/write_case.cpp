@@ -62,6 +62,7 @@ json to_json(const std::optional<CaseSpectacleLens>& lens) {
 
 json to_json(const CasePatient& patient, const Case& the_case) {
   return {{"name", patient.name},
+          {"sex", find_name(kSexWords, patient.sex)},
           {"appearance", patient.appearance},
           {"age_years", number(patient.age_years)},
           {"story", patient.story},
