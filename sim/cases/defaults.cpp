@@ -108,6 +108,7 @@ constexpr DefaultSource kSources[] = {
     {"/expected/plan", "not written: any plan with advice earns the mark"},
     {"/expected/harmful", "where there is a red flag, exercises and prism in the place of help"},
     {"/expected/also_without", "with the glasses alone"},
+    {"/expected/reserve_criterion", "Sheard's rule for exo, one to one for eso: from memory"},
     {"/expected/tests", "the four-dioptre test where acuity is unequal or an eye is suppressed"},
     {"/teaching/key_questions", "those of every history: since when, and is it double"},
     {"/teaching/*", kNotWritten},

@@ -357,6 +357,8 @@ void read_expected(ObjectReader reader, CaseExpected& expected) {
     expected.harmful.push_back(parts.front());
   }
   expected.also_without = reader.boolean("also_without", expected.also_without);
+  expected.reserve_criterion =
+      reader.enumerated("reserve_criterion", kReserveCriterionWords, expected.reserve_criterion);
   read_called_tests(reader, expected);
   reader.finish();
 }

@@ -193,6 +193,7 @@ json to_json(const CaseExpected& expected) {
           {"plan", std::move(plan)},
           {"harmful", std::move(harmful)},
           {"also_without", expected.also_without},
+          {"reserve_criterion", find_name(kReserveCriterionWords, expected.reserve_criterion)},
           {"tests", std::move(tests)}};
 }
 
