@@ -210,10 +210,12 @@ constexpr std::array<AtAge, 4> kGrown{{{1, 0}, {10, 0.25F}, {18, 1}, {90, 1}}};
 
 class Maker {
  public:
-  Maker(std::uint32_t seed, float age) : chance_(seed), age_(age), stock_(find_stock()) {
+  Maker(std::uint32_t seed, float age, std::optional<bool> male)
+      : chance_(seed), age_(age), stock_(find_stock()) {
     a_.seed = seed;
     a_.age_years = age;
-    male_ = chance_.even() < 0.5F;
+    male_ = chance_.even() < 0.5F;  // drawn in any case: what follows keeps its draws
+    male_ = male.value_or(male_);
     grown_ = at_age(kGrown, age_);
   }
 
@@ -354,8 +356,8 @@ class Maker {
 
 }  // namespace
 
-PatientAppearance invent_appearance(std::uint32_t seed, float age_years) {
-  return Maker(seed, std::clamp(age_years, 1.0F, 90.0F)).make();
+PatientAppearance invent_appearance(std::uint32_t seed, float age_years, std::optional<bool> male) {
+  return Maker(seed, std::clamp(age_years, 1.0F, 90.0F), male).make();
 }
 
 }  // namespace redress::face

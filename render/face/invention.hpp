@@ -11,12 +11,15 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 
 #include "render/scene/scene.hpp"
 
 namespace redress::face {
 
 /// `age_years` is held to 1 ... 90.
-scene::PatientAppearance invent_appearance(std::uint32_t seed, float age_years);
+/// `male`: none, the seed decides.
+scene::PatientAppearance invent_appearance(std::uint32_t seed, float age_years,
+                                           std::optional<bool> male = std::nullopt);
 
 }  // namespace redress::face

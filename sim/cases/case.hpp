@@ -144,8 +144,11 @@ struct CaseHeadPosture {
   bool seeks_comfort = false;  ///< found by trying (sim/room/comfortable_posture.hpp)
 };
 
+enum class Sex : std::uint8_t { any, female, male };
+
 struct CasePatient {
   std::string name;        ///< invented; shown to the practitioner
+  Sex sex = Sex::any;      ///< of the face, where the case names none
   std::string appearance;  ///< identifier of a face; empty: any
   double age_years = 23.0;
   std::string story;
@@ -169,6 +172,9 @@ enum class CalledTest : std::uint8_t {
 };
 inline constexpr std::size_t kMostCalledTests = 3;
 
+/// What reserves are held against. Usual: Sheard's rule for exo, one to one for eso.
+enum class ReserveCriterion : std::uint8_t { usual, sheard, one_to_one, percival };
+
 struct CaseExpected {
   std::string diagnosis;
   std::vector<std::string> accepted_diagnoses;  ///< other wordings that earn the mark
@@ -178,6 +184,7 @@ struct CaseExpected {
   std::vector<std::vector<PlanPart>> plan;
   std::vector<PlanPart> harmful;  ///< parts that would do harm here
   bool also_without = false;      ///< to be covered without the glasses as well
+  ReserveCriterion reserve_criterion = ReserveCriterion::usual;  ///< not marked: for its author
   /// Marked in part E of the rubric; none written: the four-dioptre test where the eyes call for
   /// it.
   std::optional<std::vector<CalledTest>> tests;

@@ -15,6 +15,15 @@ namespace redress {
 
 inline constexpr NamedValue<Eye> kEyeWords[] = {{"right", Eye::right}, {"left", Eye::left}};
 
+inline constexpr NamedValue<Sex> kSexWords[] = {
+    {"any", Sex::any}, {"female", Sex::female}, {"male", Sex::male}};
+
+inline constexpr NamedValue<ReserveCriterion> kReserveCriterionWords[] = {
+    {"usual", ReserveCriterion::usual},
+    {"sheard", ReserveCriterion::sheard},
+    {"one_to_one", ReserveCriterion::one_to_one},
+    {"percival", ReserveCriterion::percival}};
+
 inline constexpr NamedValue<AffectedEye> kSuppressionEyeWords[] = {{"none", AffectedEye::none},
                                                                    {"right", AffectedEye::right},
                                                                    {"left", AffectedEye::left},

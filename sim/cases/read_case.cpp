@@ -36,6 +36,7 @@ Q read_quantity(ObjectReader& reader, std::string_view key, double low, double h
 void read_patient(ObjectReader reader, Case& the_case) {
   CasePatient& patient = the_case.patient;
   patient.name = reader.string("name", kWordBytes);
+  patient.sex = reader.enumerated("sex", kSexWords, patient.sex);
   patient.appearance = reader.string("appearance", kWordBytes);
   patient.age_years = reader.number("age_years", 1, 99, patient.age_years);
   patient.story = reader.string("story", kTextBytes);
@@ -356,6 +357,8 @@ void read_expected(ObjectReader reader, CaseExpected& expected) {
     expected.harmful.push_back(parts.front());
   }
   expected.also_without = reader.boolean("also_without", expected.also_without);
+  expected.reserve_criterion =
+      reader.enumerated("reserve_criterion", kReserveCriterionWords, expected.reserve_criterion);
   read_called_tests(reader, expected);
   reader.finish();
 }

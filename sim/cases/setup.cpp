@@ -11,6 +11,7 @@
 #include "sim/cases/on_file.hpp"
 #include "sim/cases/proximal.hpp"
 #include "sim/cases/spectacles.hpp"
+#include "sim/optics/prism.hpp"
 #include "sim/patient/fusion.hpp"
 #include "sim/patient/poor_sight.hpp"
 #include "sim/room/comfortable_posture.hpp"
@@ -56,6 +57,21 @@ patient::Tonus tonus_of(const Case& c, const patient::Parameters& p) {
   return t;
 }
 
+// Convergence that the prism of the glasses takes off, base out +. Who wears them every day is used
+// to what they leave, not to what they hold.
+double calc_habitual_prism_deg(const Case& c) {
+  if (!c.spectacles.worn_at_start()) return 0.0;
+  double turned_in = 0.0;
+  for (const Eye eye : kBothEyes) {
+    const auto& lens = c.spectacles.lens[eye];
+    if (!lens || lens->prism.value == 0.0) continue;
+    // The line of sight is turned towards the apex: base out, the right eye to the left.
+    turned_in +=
+        side_of(eye) * to_degrees(lens->prism).value * optics::base_direction(lens->base).x;
+  }
+  return turned_in;
+}
+
 patient::Fusion fusion_of(const Case& c) {
   const CaseFusion& f = c.fusion;
   patient::Fusion fusion;
@@ -71,6 +87,7 @@ patient::Fusion fusion_of(const Case& c) {
   fusion.right_infra_break = f.right_infra.break_point;
   fusion.right_infra_recovery = f.right_infra.recovery;
   fusion.anomaly_deg = to_degrees(c.sensory.anomaly).value;
+  fusion.habitual_prism_deg = calc_habitual_prism_deg(c);
   fusion.release_s = f.release_time_constant.value;
   fusion.recovery_s = f.recovery_time_constant.value;
   return fusion;

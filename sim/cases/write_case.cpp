@@ -62,6 +62,7 @@ json to_json(const std::optional<CaseSpectacleLens>& lens) {
 
 json to_json(const CasePatient& patient, const Case& the_case) {
   return {{"name", patient.name},
+          {"sex", find_name(kSexWords, patient.sex)},
           {"appearance", patient.appearance},
           {"age_years", number(patient.age_years)},
           {"story", patient.story},
@@ -192,6 +193,7 @@ json to_json(const CaseExpected& expected) {
           {"plan", std::move(plan)},
           {"harmful", std::move(harmful)},
           {"also_without", expected.also_without},
+          {"reserve_criterion", find_name(kReserveCriterionWords, expected.reserve_criterion)},
           {"tests", std::move(tests)}};
 }
 

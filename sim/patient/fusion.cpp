@@ -171,7 +171,8 @@ void step_adaptation(const Parameters& p, const Chance& chance, bool held, State
   FusionState& f = s.fusion;
   if (!chance.slow_adaptation) return;
   if (held) {
-    const double habitual = kFusionGain * (p.fusion.anomaly_deg - s.here.deviation_deg);
+    const double uncorrected = s.here.deviation_deg - p.fusion.habitual_prism_deg;
+    const double habitual = kFusionGain * (p.fusion.anomaly_deg - uncorrected);
     const double change = (f.fast_deg + f.slow_deg + s.control.tenacious_deg) - habitual;
     // So much is aimed at that, with what is lost on the way, the share is what it comes to.
     constexpr double kAim = kAdaptationShare * (1.0 + 1.0 / (kAdaptationRate * kAdaptationDecayS));

@@ -65,9 +65,10 @@ struct Fusion {
   PrismDioptres right_supra_recovery{1.5};
   PrismDioptres right_infra_break{3.0};
   PrismDioptres right_infra_recovery{1.5};
-  double anomaly_deg = 0.0;  ///< eso +: vergence is held at this angle instead of at zero
-  double release_s = 0.9;    ///< Economides 2017, Tatara 2025: 0.6 ... 1.3 s
-  double recovery_s = 0.2;   ///< a 4 degree step then peaks at 20 deg/s (Alvarez; Hung 1998)
+  double anomaly_deg = 0.0;         ///< eso +: vergence is held at this angle instead of at zero
+  double habitual_prism_deg = 0.0;  ///< of the glasses that are worn, base out +: used to it
+  double release_s = 0.9;           ///< Economides 2017, Tatara 2025: 0.6 ... 1.3 s
+  double recovery_s = 0.2;          ///< a 4 degree step then peaks at 20 deg/s (Alvarez; Hung 1998)
   double vertical_recovery_s = 1.2;  ///< about 8 s for a step (Perlmutter & Kertesz 1978)
 };
 

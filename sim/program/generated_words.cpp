@@ -239,6 +239,7 @@ void write_words(const GeneratedKind& kind, const DrawnPerson& person, bool righ
   patient["name"] =
       std::string(first[which]) + " " +
       std::string(kFamilies[choose(scaled - static_cast<double>(which), kFamilies.size())]);
+  patient["sex"] = person.female ? "female" : "male";
   patient["story"] = told.story;
   patient["answers"] = {{"onset", told.onset},
                         {"double_vision", told.double_vision},

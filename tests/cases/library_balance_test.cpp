@@ -69,6 +69,25 @@ TEST_CASE("right and left are met alike", "[cases]") {
   CHECK(share(left, right + left) >= 0.35);
 }
 
+TEST_CASE("women and men are met alike, young and old", "[cases]") {
+  const auto of = [](Sex sex, double low, double high) {
+    return count([&](const Case& c) {
+      return c.patient.sex == sex && c.patient.age_years >= low && c.patient.age_years < high;
+    });
+  };
+  const int all = static_cast<int>(library().size());
+  CHECK(of(Sex::any, 0, 100) == 0);  // everybody's is said: the face follows it
+  CHECK(share(of(Sex::female, 0, 100), all) >= 0.4);
+  CHECK(share(of(Sex::male, 0, 100), all) >= 0.4);
+  // Nor is it always the boys who squint and the old women who see double.
+  for (const auto& [low, high] : {std::pair{0.0, 18.0}, {18.0, 50.0}, {50.0, 100.0}}) {
+    const int here = of(Sex::female, low, high) + of(Sex::male, low, high);
+    INFO(low << " to " << high << ": " << of(Sex::female, low, high) << " of " << here);
+    CHECK(share(of(Sex::female, low, high), here) >= 0.3);
+    CHECK(share(of(Sex::male, low, high), here) >= 0.3);
+  }
+}
+
 TEST_CASE("all ages are met", "[cases]") {
   const auto from = [](double low, double high) {
     return count(

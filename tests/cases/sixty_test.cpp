@@ -51,6 +51,7 @@ const Wanted kWanted[] = {
     {15, "small_reserves_both_ways", 0, -2},
     {16, "skips_lines", -1, -2, 2},
     {17, "loves_the_view", 0, kNone},
+    {18, "the_spare_pair", 6, 7, 0, Eye::right, false},
     {19, "one_eye_does_the_work", -1, -3},
     {20, "says_he_cannot_see", 0, -2},
     {21, "microtropia", 10, 11, 0, Eye::left},

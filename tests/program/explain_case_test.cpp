@@ -83,6 +83,34 @@ TEST_CASE("each contradiction of an author is named", "[program]") {
   CHECK(is_only(tell(value), "the reserves meet their rule near and far"));
 }
 
+TEST_CASE("a squint of the other eye is named", "[program]") {
+  json value = shipped("right_esotropia");
+  value["expected"]["diagnosis"] = "left esotropia";
+  value["expected"]["accepted"] = {"left esotropia"};
+  CHECK(is_only(tell(value), "and it is the other eye that deviates: \"constant right esotropia"));
+}
+
+TEST_CASE("reserves are held against the criterion that the case chooses", "[program]") {
+  // Exo of 6 with 16 base out and 7 base in at 6 m; 9 with 20 and 13 at 40 cm.
+  json value = shipped("exophoria");
+  CHECK(tell(value).disagreements.empty());
+  value["expected"]["reserve_criterion"] = "percival";  // 7 is less than half of 16
+  CHECK(is_only(tell(value), "at 6 m the base-in reserve is 7, and Percival's rule"));
+  value["expected"]["reserve_criterion"] = "one_to_one";  // recoveries 14 and 18
+  CHECK(tell(value).disagreements.empty());
+  value["fusion"]["distance"]["base_out_pd"] = {16, 20, 5};
+  CHECK(is_only(tell(value), "at 6 m the base-out recovery reserve is 5, and the 1:1 rule"));
+
+  // Eso: by Sheard twice the deviation, where the usual rule asks the recovery alone.
+  value = least_case();
+  value["deviation"] = {{"distance_pd", 6}, {"near_pd", 7}, {"ac_a_pd_per_d", 4.5}};
+  value["fusion"]["distance"]["base_in_pd"] = {nullptr, 9, 7};
+  value["fusion"]["near"]["base_in_pd"] = {16, 20, 12};
+  CHECK(tell(value).disagreements.empty());
+  value["expected"]["reserve_criterion"] = "sheard";
+  CHECK(is_only(tell(value), "at 6 m the base-in reserve is 9, and Sheard's rule"));
+}
+
 TEST_CASE("a contradiction the other way round is named as well", "[program]") {
   // Deviates, and no deviation is expected.
   json value = shipped("exophoria");

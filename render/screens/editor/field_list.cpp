@@ -16,6 +16,8 @@ using K = FieldKind;
 constexpr std::string_view kEyes[] = {"right", "left"};
 constexpr std::string_view kOneEye[] = {"none", "right", "left"};
 constexpr std::string_view kWhichEye[] = {"none", "right", "left", "either"};
+constexpr std::string_view kSexes[] = {"any", "female", "male"};
+constexpr std::string_view kCriteria[] = {"usual", "sheard", "one_to_one", "percival"};
 constexpr std::string_view kDesigns[] = {"single", "bifocal", "progressive"};
 constexpr std::string_view kUrgencies[] = {"same_day", "urgent", "soon", "routine"};
 
@@ -23,6 +25,8 @@ constexpr Field kFields[] = {
     {S::story, "/title", "Title", K::words, "shown to the practitioner", 0, 0,
      "Stands in lists: no word of what is there."},
     {S::story, "/patient/name", "Name", K::words, "invented"},
+    {S::story, "/patient/sex", "Sex", K::choice, "", 0, 0,
+     "Of the face, where none is named under Appearance.", kSexes},
     {S::story, "/patient/age_years", "Age", K::number, "years", 1, 99,
      "Sets how far the patient can accommodate, how quick saccades are, and the face."},
     {S::story, "/patient/story", "Story", K::words, "", 0, 0, "What the patient says first."},
@@ -246,6 +250,8 @@ constexpr Field kFields[] = {
     {S::expected, "/expected/harmful", "Would do harm", K::list, "between semicolons", 0, 0,
      "Parts of a plan that make it unsafe here."},
     {S::expected, "/expected/also_without", "Without glasses too", K::yes_no},
+    {S::expected, "/expected/reserve_criterion", "Reserves held to", K::choice, "", 0, 0,
+     "Usual: Sheard's rule for exo, one to one for eso.", kCriteria},
     {S::expected, "/expected/tests", "Tests called for", K::list, "between semicolons", 0, 0,
      "Three at most, as in the schema: near_point, reserves, ac_a and so on."},
 

@@ -193,9 +193,12 @@ scene::PatientAppearance make_appearance(const Case& the_case) {
   // Without a face of its own the name decides who it is, and nothing of what they have: FNV-1a.
   std::uint32_t name = 2166136261U;
   for (const char c : patient.name) name = (name ^ static_cast<std::uint8_t>(c)) * 16777619U;
+  std::optional<bool> male;
+  if (patient.sex != Sex::any) male = patient.sex == Sex::male;
   scene::PatientAppearance look =
-      person != nullptr ? person->look
-                        : face::invent_appearance(name, static_cast<float>(patient.age_years));
+      person != nullptr
+          ? person->look
+          : face::invent_appearance(name, static_cast<float>(patient.age_years), male);
   look.age_years = static_cast<float>(patient.age_years);
   look.interpupillary_mm = static_cast<float>(patient.interpupillary_distance.value);
   return look;
