@@ -157,7 +157,7 @@ struct AssessmentDay {
         assessment::open_circuit(read_file(sealed).value(), kSittingPassphrase).value();
     assessment::Store store = assessment::Store::open(folder / "own/results.sqlite").value();
     for (const char* candidate : {"0388", "0417"}) {
-      for (const std::size_t station : {0, 2}) {
+      for (const std::size_t station : {0U, 2U}) {
         std::string kept = keep(circuit, candidate, station);
         const bool cut = station == 2 && std::string_view(candidate) == "0417";
         if (cut) kept.resize(kept.size() / 2);
