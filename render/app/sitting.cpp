@@ -350,6 +350,7 @@ std::size_t Sitting::advance(const std::vector<window::InputEvent>& events, doub
   pass_time();
   const std::size_t turn = find_turn_end(events);
   if (!room_) {
+    agreed_.reset();  // each station's clock begins by itself
     steer(events, ui);
     return turn;
   }

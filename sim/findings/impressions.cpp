@@ -40,6 +40,8 @@ constexpr Impression kAll[] = {
     {"decompensating exophoria", latent, Sides::none, "decompensated"},
     {"decompensating esophoria", latent, Sides::none, "decompensated"},
     {"decompensating hyperphoria", latent, kOne, "decompensated"},
+    {"hyperphoria from unequal lenses", latent, kOne,
+     "anisometropia|vertical imbalance|progressive"},
     {"near exophoria", latent, Sides::none, "exophoria at near|greater at near"},
     {"near esophoria", latent, Sides::none, "esophoria at near|greater at near"},
     {"distance exophoria", latent, Sides::none, "greater at distance"},

@@ -57,7 +57,10 @@ void draw_head(Ui& ui, const Rect& row, const Columns& at) {
 }
 
 void draw_station(Ui& ui, Column& c, const Columns& at, const as::StationFigures& s, Token ink) {
-  const Rect row = c.row(kRow);
+  // A name takes as many lines as it needs.
+  const float name_width = at.name - 26;
+  const float used = ui.measure_paragraph(name_width, TextStyle::small_strong, s.name);
+  const Rect row = c.row(std::max(kRow, used + 8));
   ui.line({row.x, row.y}, {row.right(), row.y}, Token::line);
   const auto figure = [&](float right, const std::string& words) {
     ui.figures_in({row.x + right - at.width, row.y, at.width, row.h}, TextStyle::small, ink, words,
@@ -65,7 +68,8 @@ void draw_station(Ui& ui, Column& c, const Columns& at, const as::StationFigures
   };
   ui.text_in({row.x, row.y, 26, row.h}, TextStyle::small, Token::ink2,
              fmt::format("{}", s.station + 1));
-  ui.text_in({row.x + 26, row.y, at.name - 26, row.h}, TextStyle::small_strong, ink, s.name);
+  ui.paragraph({row.x + 26, row.centre().y - used / 2, name_width, used}, TextStyle::small_strong,
+               ink, s.name);
   figure(at.mean, fmt::format("{:.0f}", s.mean));
   figure(at.difficulty, fmt::format("{:.2f}", s.difficulty));
   figure(at.discrimination, s.discrimination ? signed_figure(*s.discrimination) : "–");
