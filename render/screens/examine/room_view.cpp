@@ -90,8 +90,9 @@ void tell_prism(const Session& session, const RoomViewChoice& choice, RoomView& 
   v.bar_steps = find_steps(active.base);
   if (!active.taken) {
     v.prism.now = choice.compact ? "none" : "Empty";
-    v.prism.detail = fmt::format("{} takes {:g}Δ base {}", choice.captions.of('F'),
-                                 find_steps(active.base)[active.goal], name_of(active.base));
+    v.prism.detail = fmt::format("{} takes {:g}Δ base {}, {} eye", choice.captions.of('F'),
+                                 find_steps(active.base)[active.goal], name_of(active.base),
+                                 redress::name_of(active.eye));
     return;
   }
   v.bar_at = active.at;
