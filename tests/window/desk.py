@@ -291,7 +291,7 @@ class Desk:
 
         def inside(r):
             across = x <= r[0] + r[2] / 2 <= x + w
-            return across and r[1] < y + h / 2 - 4 and r[1] + r[3] > y + h / 2 + 4
+            return across and r[3] >= 10 and r[1] >= y - 2 and r[1] + r[3] <= y + h + 2
         words = [t["rect"] for t in self.state["texts"] if t["text"] == part["label"]]
         if words:
             return not any(inside(r) for r in words)
