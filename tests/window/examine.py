@@ -262,6 +262,7 @@ class Examination:
         self.desk.wait_for_text(f"exophoria {size}Δ")  # it is read as it is typed
         self.desk.key("Return")
         self.desk.wait(lambda: len(self.desk.acts("note")) > notes, f"“{line}” to be noted")
+        self.desk.wait(lambda: self.desk.state["typing"], "the line to take the next finding")
         self.hands.end_writing()
 
     def at_a_distance(self, words, prime):

@@ -93,6 +93,8 @@ def test_disk(desk):
     desk.click("line", lambda: desk.state["typing"])
     desk.type("6 m sc 6 XOP")
     desk.key("Return")
+    desk.wait(lambda: desk.shows("Nothing is being written.") and desk.state["typing"],
+              "the line to take the next finding")
     desk.click("Impression and plan", lambda: desk.part("impression"))
     desk.click("Finish and see the debrief")
     desk.wait_for_text("of 100")

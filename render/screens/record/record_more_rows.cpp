@@ -178,7 +178,8 @@ float draw_line(Ui& ui, const Rect& r, CardEditor& editor, RecordState& state, f
   if (event.changed) editor.type(text);
   if (event.settled) editor.settle();
   // The next finding, or the same one mended, is written without another touch.
-  if (event.entered) state.focus_line = true;
+  // At once, so that keys which come now wait until it has them.
+  if (event.entered) ui.focus(ui.full_id("line"));
   const std::string words = editor.reading().message();
   if (words.empty()) {
     ui.text_in({r.x, r.y + height + 6, r.w, 18}, TextStyle::small, Token::ink3,
