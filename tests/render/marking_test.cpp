@@ -52,6 +52,40 @@ void hand_in(const std::string& folder) {
   }
 }
 
+app::MarkingOptions make_options(const std::string& folder) {
+  app::MarkingOptions options;
+  options.sealed_path = folder + "/day.sealed";
+  options.store = folder + "/day.sqlite";
+  options.assessor = "A. Perera";
+  options.marks_folder = folder + "/marks";
+  options.is_played = true;
+  return options;
+}
+
+/// The assessor's pages, and what was asked to be watched.
+struct MarkingOnScreen {
+  explicit MarkingOnScreen(app::MarkingOptions options) : marking(std::move(options)) {}
+
+  void operator()(screens::Ui& u) {
+    marking.advance(now_ms += 20);
+    auto outcome = marking.draw(u, kUsual);
+    if (outcome.watch) watched = std::move(outcome.watch);
+  }
+  /// With the passphrase, from the closed circuit on.
+  void open(HeadlessUi& ui) {
+    const auto draw = [this](screens::Ui& u) { (*this)(u); };
+    ui.click("passphrase", draw);
+    ui.type(test::kSittingPassphrase, draw);
+    ui.click("Open", draw);
+    ui.frame(draw);
+    ui.frame(draw);
+  }
+
+  app::Marking marking;
+  double now_ms = 0;
+  std::optional<app::Watched> watched;
+};
+
 }  // namespace
 
 TEST_CASE("marking: a station is rated blind, then overruled with a reason, then reported") {
@@ -59,26 +93,11 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   test::seal_small_circuit(folder.path(), {});
   sit_quickly(folder.path(), "0417");
   hand_in(folder.path());
-  app::MarkingOptions options;
-  options.sealed_path = folder / "day.sealed";
-  options.store = folder / "day.sqlite";
-  options.assessor = "A. Perera";
-  options.marks_folder = folder / "marks";
-  options.is_played = true;
-  app::Marking marking(std::move(options));
+  app::MarkingOptions options = make_options(folder.path());
+  MarkingOnScreen desk(std::move(options));
   HeadlessUi ui(kUsual);
-  double now_ms = 0;
-  std::optional<app::Watched> watched;
-  const auto draw = [&](screens::Ui& u) {
-    marking.advance(now_ms += 20);
-    auto outcome = marking.draw(u, kUsual);
-    if (outcome.watch) watched = std::move(outcome.watch);
-  };
-  ui.click("passphrase", draw);
-  ui.type(test::kSittingPassphrase, draw);
-  ui.click("Open", draw);
-  ui.frame(draw);
-  ui.frame(draw);
+  const auto draw = [&](screens::Ui& u) { desk(u); };
+  desk.open(ui);
   REQUIRE(ui.probe().shows("1 candidate"));
   CHECK(ui.probe().find_centre("Cohort report, HTML") == std::nullopt);
   ui.click("desk/0417 station 3", draw);
@@ -86,10 +105,10 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   CHECK(ui.probe().shows("Hidden until you have rated the station."));
   CHECK_FALSE(ui.probe().shows("of 100"));
   ui.click("Watch it", draw);
-  REQUIRE(watched);
-  CHECK(watched->blind);
-  CHECK(watched->record.find("\"end\":true") != std::string::npos);
-  marking.rate(1);  // as the replay gives it back
+  REQUIRE(desk.watched);
+  CHECK(desk.watched->blind);
+  CHECK(desk.watched->record.find("\"end\":true") != std::string::npos);
+  desk.marking.rate(1);  // as the replay gives it back
   ui.frame(draw);
   CHECK(ui.probe().shows("Your rating: Borderline."));
   CHECK(ui.probe().shows("of 100"));
@@ -102,7 +121,7 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   CHECK(ui.probe().shows("A. Perera: said aloud that the right eye turns"));
   CHECK(ui.probe().shows("(engine 0.0)"));
   // A second rating is not taken.
-  marking.rate(4);
+  desk.marking.rate(4);
   ui.frame(draw);
   CHECK(ui.probe().shows("Your rating: Borderline."));
   ui.click("Back to the list", draw);
@@ -141,36 +160,21 @@ TEST_CASE("marking: a station that was cut short is watched as far as it goes") 
     on.run_for(24'000);
     // Nobody says goodbye: the file has no last line.
   }
-  app::MarkingOptions options;
+  app::MarkingOptions options = make_options(folder.path());
   options.kept_folder = folder / "kept";
-  options.sealed_path = folder / "day.sealed";
-  options.store = folder / "day.sqlite";
-  options.assessor = "A. Perera";
-  options.marks_folder = folder / "marks";
-  options.is_played = true;
-  app::Marking marking(std::move(options));
+  MarkingOnScreen desk(std::move(options));
   HeadlessUi ui(kUsual);
-  double now_ms = 0;
-  std::optional<app::Watched> watched;
-  const auto draw = [&](screens::Ui& u) {
-    marking.advance(now_ms += 20);
-    auto outcome = marking.draw(u, kUsual);
-    if (outcome.watch) watched = std::move(outcome.watch);
-  };
+  const auto draw = [&](screens::Ui& u) { desk(u); };
   // It might still go on at a workstation: it is taken in when somebody says so.
   ui.click("Also what was cut short", draw);
-  ui.click("passphrase", draw);
-  ui.type(test::kSittingPassphrase, draw);
-  ui.click("Open", draw);
-  ui.frame(draw);
-  ui.frame(draw);
+  desk.open(ui);
   CHECK(ui.probe().shows("One station was taken into the store."));
   ui.click("desk/0417 station 1", draw);
   CHECK(ui.probe().shows("Candidate 0417, station 1, cut short at 0:2"));
   ui.click("Watch it", draw);
   CHECK_FALSE(ui.probe().shows("cannot be watched"));
-  REQUIRE(watched);
-  const auto model = screens::debrief::make_debrief(watched->record);
+  REQUIRE(desk.watched);
+  const auto model = screens::debrief::make_debrief(desk.watched->record);
   REQUIRE(model.ok());
 }
 

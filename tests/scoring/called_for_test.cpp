@@ -11,26 +11,13 @@
 
 #include "sim/scoring/called_for.hpp"
 #include "sim/scoring/score.hpp"
-#include "tests/support/story.hpp"
+#include "tests/scoring/scored_patient.hpp"
 
 using namespace redress;
 using namespace redress::scoring;
 using namespace redress::tests;
 
 namespace {
-
-struct Patient {
-  Case the_case;
-  ExaminationSetup setup;
-  truth::Truth truth;
-};
-
-Patient make_patient(const std::string& members, truth::Extent extent = {false, false, false}) {
-  Patient p{case_with(members), {}, {}};
-  p.setup = setup_of(p.the_case);
-  p.truth = truth::calc_truth(p.setup, {}, extent);
-  return p;
-}
 
 const ItemScore& item(const ScoreSheet& sheet, Item which) {
   return sheet.items.at(static_cast<std::size_t>(which));

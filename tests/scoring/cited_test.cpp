@@ -13,26 +13,13 @@
 
 #include "sim/scoring/score.hpp"
 #include "sim/scoring/sightings.hpp"
-#include "tests/support/story.hpp"
+#include "tests/scoring/scored_patient.hpp"
 
 using namespace redress;
 using namespace redress::scoring;
 using namespace redress::tests;
 
 namespace {
-
-struct Patient {
-  Case the_case;
-  ExaminationSetup setup;
-  truth::Truth truth;
-};
-
-Patient make_patient(const std::string& members, bool gaze = false) {
-  Patient p{case_with(members), {}, {}};
-  p.setup = setup_of(p.the_case);
-  p.truth = truth::calc_truth(p.setup, {}, {gaze, false, false});
-  return p;
-}
 
 ScoreSheet score(const Patient& p, const std::vector<Act>& acts, double noise = 0.0,
                  std::uint64_t seed = 1) {
@@ -197,7 +184,7 @@ TEST_CASE("the eye behind the prism matters where the deviation depends on it", 
   // A right lateral rectus of half force: more with the right eye fixing (secondary deviation).
   const Patient weak = make_patient(R"("deviation": {"distance_pd": 0, "near_pd": 0},
     "muscles": {"right": {"lateral_rectus": {"strength": 0.4}}})",
-                                    true);
+                                    {true, false, false});
   REQUIRE_FALSE(weak.truth.comitant);
   const auto share = [](const Patient& p, Eye eye) {
     const ScoreSheet sheet = score(p, measure(eye, {10, 14, 18, 25}, base_out(eye)));
@@ -210,7 +197,7 @@ TEST_CASE("the eye behind the prism matters where the deviation depends on it", 
   // Comitant: either eye, price nothing (practice, A11).
   const Patient comitant = make_patient(R"("deviation": {"distance_pd": 14, "near_pd": 14},
     "fusion": {"distance": {"base_out_pd": [9, 19, 10], "base_in_pd": [null, 20, 15]}})",
-                                        true);
+                                        {true, false, false});
   CHECK(share(comitant, Eye::right) == 1.0);
   CHECK(share(comitant, Eye::left) == 1.0);
 }
