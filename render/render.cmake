@@ -78,7 +78,7 @@ if(BUILD_TESTING AND TARGET redress)
   add_window_test("a whole examination by mouse alone" examine mouse)
   add_window_test("a whole examination by keys alone" examine keys)
   # By mouse and keys, as somebody who knows how: the test leads the time, others may work beside.
-  foreach(story exophoria esophoria nothing_wrong esotropia intermittent_exotropia)
+  foreach(story exophoria esophoria nothing_wrong esotropia intermittent_exotropia hypertropia)
     add_window_test("a whole examination, ${story}" stories ${story})
     set_tests_properties("window: a whole examination, ${story}" PROPERTIES PROCESSORS 1)
   endforeach()
