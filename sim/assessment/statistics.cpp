@@ -14,13 +14,6 @@ namespace {
 
 double square(double x) { return x * x; }
 
-double sum_of_squares(std::span<const double> values) {
-  const double mean = calc_mean(values);
-  double sum = 0.0;
-  for (const double v : values) sum += square(v - mean);
-  return sum;
-}
-
 std::vector<double> column(const Table& table, std::size_t item) {
   std::vector<double> values;
   values.reserve(table.size());
@@ -38,7 +31,7 @@ std::optional<double> calc_correlation(std::span<const double> x, std::span<cons
   const double mean_y = calc_mean(y);
   double sum = 0.0;
   for (std::size_t i = 0; i < x.size(); ++i) sum += (x[i] - mean_x) * (y[i] - mean_y);
-  const double below = sum_of_squares(x) * sum_of_squares(y);
+  const double below = calc_sum_of_squares(x) * calc_sum_of_squares(y);
   if (!(below > 0.0)) return std::nullopt;
   return sum / square_root(below);
 }
@@ -54,8 +47,9 @@ std::optional<double> calc_alpha(const Table& table) {
   if (!is_table(table)) return std::nullopt;
   const auto k = static_cast<double>(table.front().size());
   double items = 0.0;
-  for (std::size_t i = 0; i < table.front().size(); ++i) items += sum_of_squares(column(table, i));
-  const double persons = sum_of_squares(calc_row_means(table)) * k * k;
+  for (std::size_t i = 0; i < table.front().size(); ++i)
+    items += calc_sum_of_squares(column(table, i));
+  const double persons = calc_sum_of_squares(calc_row_means(table)) * k * k;
   if (!(persons > 0.0)) return std::nullopt;
   return k / (k - 1.0) * (1.0 - items / persons);
 }
@@ -98,8 +92,8 @@ std::optional<Components> calc_components(const Table& table) {
   }
   Components c;
   c.item_count = items.size();
-  c.between_ms = k * sum_of_squares(persons) / (n - 1.0);
-  c.items_ms = n * sum_of_squares(items) / (k - 1.0);
+  c.between_ms = k * calc_sum_of_squares(persons) / (n - 1.0);
+  c.items_ms = n * calc_sum_of_squares(items) / (k - 1.0);
   c.residual_ms = residual / ((n - 1.0) * (k - 1.0));
   c.within_ms = within / (n * (k - 1.0));
   c.residual = c.residual_ms;

@@ -15,13 +15,6 @@ namespace {
 
 double square(double x) { return x * x; }
 
-double sum_of_squares(std::span<const double> values) {
-  const double mean = calc_mean(values);
-  double sum = 0.0;
-  for (const double v : values) sum += square(v - mean);
-  return sum;
-}
-
 }  // namespace
 
 double calc_mean(std::span<const double> values) {
@@ -31,9 +24,16 @@ double calc_mean(std::span<const double> values) {
   return sum / static_cast<double>(values.size());
 }
 
+double calc_sum_of_squares(std::span<const double> values) {
+  const double mean = calc_mean(values);
+  double sum = 0.0;
+  for (const double v : values) sum += square(v - mean);
+  return sum;
+}
+
 double calc_deviation(std::span<const double> values) {
   if (values.size() < 2) return 0.0;
-  return square_root(sum_of_squares(values) / static_cast<double>(values.size() - 1));
+  return square_root(calc_sum_of_squares(values) / static_cast<double>(values.size() - 1));
 }
 
 std::optional<BlandAltman> calc_bland_altman(std::span<const double> first,
@@ -62,7 +62,7 @@ std::optional<Line> calc_line(std::span<const double> x, std::span<const double>
   Line line;
   line.count = x.size();
   line.mean_x = calc_mean(x);
-  line.sum_xx = sum_of_squares(x);
+  line.sum_xx = calc_sum_of_squares(x);
   if (!(line.sum_xx > 0.0)) return std::nullopt;
   const double mean_y = calc_mean(y);
   double sum_xy = 0.0;
@@ -73,7 +73,7 @@ std::optional<Line> calc_line(std::span<const double> x, std::span<const double>
   for (std::size_t i = 0; i < x.size(); ++i) {
     residual += square(y[i] - line.intercept - line.slope * x[i]);
   }
-  const double sum_yy = sum_of_squares(y);
+  const double sum_yy = calc_sum_of_squares(y);
   line.r_squared = sum_yy > 0.0 ? 1.0 - residual / sum_yy : 0.0;
   line.residual_sd = square_root(residual / static_cast<double>(x.size() - 2));
   return line;

@@ -13,6 +13,8 @@
 namespace redress {
 
 double calc_mean(std::span<const double> values);
+/// Of the distances from their mean.
+double calc_sum_of_squares(std::span<const double> values);
 /// Of a sample, n - 1 below; 0 of fewer than two.
 double calc_deviation(std::span<const double> values);
 struct Interval {

@@ -38,18 +38,8 @@ constexpr double kFlickPd = 10.0;  // Lang 1974; Parks 1969: microtropia is smal
 // Holding fixation with either eye on most occasions is alternation (common practice, no source).
 constexpr double kMostly = 0.75;
 
-act::Cover cover(Eye eye) {
-  act::Cover a;
-  a.eye = eye;
-  a.travel_ms = kTravelMs;
-  return a;
-}
-
-act::Uncover uncover() {
-  act::Uncover a;
-  a.travel_ms = kTravelMs;
-  return a;
-}
+act::Cover cover(Eye eye) { return {.eye = eye, .travel_ms = kTravelMs}; }
+act::Uncover uncover() { return {.travel_ms = kTravelMs}; }
 
 void encourage(Consulting& room) { room.act(act::Instruct{Instruction::look}); }
 

@@ -26,18 +26,8 @@ bool fused_during(Examination& exam, Tick ms) {
   return fused;
 }
 
-act::Cover cover(Eye eye) {
-  act::Cover a;
-  a.eye = eye;
-  a.travel_ms = kTravelMs;
-  return a;
-}
-
-act::Uncover uncover() {
-  act::Uncover a;
-  a.travel_ms = kTravelMs;
-  return a;
-}
+act::Cover cover(Eye eye) { return {.eye = eye, .travel_ms = kTravelMs}; }
+act::Uncover uncover() { return {.travel_ms = kTravelMs}; }
 
 // A minute of alternating cover, ending with this eye fixing, by a patient whose slow vergence
 // acts.
