@@ -4,7 +4,7 @@
 // Skin: colour by absorption (melanin, blood, yellow), red light from a blurred normal because it
 // travels further under the surface, two lobes of shine.
 in vec3 vPos, vNormal, vSoft;
-in vec2 vRest, vWetCavity;
+in vec2 vRest, vWetCavity, vCreases;
 out vec4 oColour;
 #include "light.glsl"
 uniform sampler2D uDetail, uPigment, uLight;
@@ -30,6 +30,8 @@ void main() {
            (pig.ba - .5) * 4.;
   float lid = smoothstep(9., 19., length(vec2(abs(vRest.x) - uMicro.z, vRest.y)));
   g *= (1. - wet) * mix(.55, 1., lid);  // the skin of the lids is finer
+  float line = sin(vCreases.x);  // narrow furrows between wider ridges
+  g.y += vCreases.y * line * (.45 + .55 * cos(vCreases.x));
   vec3 soft = normalize(vSoft);
   vec3 n = normalize(mix(normalize(vNormal), soft, wet * .7));
   vec3 nb = normalize(n - vec3(g, 0.)), ns = normalize(mix(soft, n, .25) - vec3(g * .22, 0.));

@@ -48,7 +48,7 @@ gl::TextureHandle make_map(const Image& image, gl::TextureUse use) {
   return gl::make_texture(image.width, image.height, gl::kBytes, image.rgba.data(), use);
 }
 
-gl::Mesh make_skin_mesh() { return gl::Mesh({3, 3, 3, 2, 2}); }
+gl::Mesh make_skin_mesh() { return gl::Mesh({3, 3, 3, 2, 2, 2}); }
 gl::Mesh make_hair_mesh() { return gl::Mesh({3, 3, 4}); }
 
 vec3 to_vec(scene::Colour c) { return {c.red, c.green, c.blue}; }

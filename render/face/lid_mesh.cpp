@@ -4,6 +4,7 @@
 // The moving skin round one eye as rings round the opening: rings 0 to kLipRings - 1 roll over the
 // margin back to the globe, the next ones run to the fold, the last ones to the rim of the patch.
 #include "render/face/lids.hpp"
+#include "render/face/noise.hpp"
 
 namespace redress::face {
 namespace {
@@ -50,10 +51,30 @@ Lids::Spoke Lids::calc_spoke(std::size_t side, int k, LidLine line) const {
   return spoke;
 }
 
+/// The skin of a lid that is down lies in fine furrows along it, which the fold hides while it is
+/// open. They go with the margin, wander, and come and go.
+glm::vec2 Lids::calc_creases(std::size_t side, float n, float above_mm, LidLine line) const {
+  constexpr float kApartMm = 1.25F;
+  constexpr float kReach = 11;  // mm above the margin
+  const float down = ramp(2.6F, -1.0F, line.top);
+  if (down <= 0 || above_mm <= 0 || above_mm >= kReach) return {};
+  const std::uint32_t seed = who_.seed * 37 + static_cast<std::uint32_t>(side);
+  const float wander = 2 * calc_noise(n / 7 + 20, above_mm / 4 + 20, 0, seed) - 1;
+  const float there = calc_noise(n / 4.5F + 50, above_mm / 1.6F + 50, 0, seed + 1);
+  const float grown = ramp(0.80F, 1.0F, who_.face_scale);  // a child's lids are smooth
+  const float steep =
+      (mix(0.13F, 0.33F, grown) + 0.45F * who_.wrinkles) * ramp(0.30F, 0.70F, there);
+  const float phase = 2 * kPi / kApartMm * (above_mm + 0.55F * wander);
+  return {phase, down * steep * ramp(0.6F, 2.2F, above_mm) * ramp(kReach, 0.6F * kReach, above_mm) *
+                     crease_strength(n)};
+}
+
 SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
   const LidLine rest = calc_rest(side);
   const float sign = side == 1 ? -1.0F : 1.0F;  // x grows with n in the right eye only
   const float open = std::clamp((line.top + line.bottom) * 0.5F, 0.0F, 1.0F);
+  const float hang =
+      ramp(4.0F, 0.5F, line.top + line.bottom) * who_.lash_density * ramp(3.0F, 7.0F, who_.lash_mm);
   const float folded = mix(1.0F, 0.12F, ramp(3.0F, -1.5F, line.top));
   SkinMesh mesh;
   mesh.vertices.reserve(static_cast<std::size_t>(kSpokes * kRings));
@@ -65,6 +86,7 @@ SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
     const vec2 inward = glm::normalize(vec2(-0.55F * c, top ? -1.0F : 1.0F));
     const float corner = ramp(1.0F, 0.90F, std::abs(c));
     const float thick = mix(0.45F, 1.0F, corner);
+    const float corner_free = ramp(0.98F, 0.75F, std::abs(c));
     for (int r = 0; r < kRings; ++r) {
       vec2 q = now.place(r);
       vec2 h = home.place(r);
@@ -92,6 +114,10 @@ SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
       v.soft = glm::normalize(vec3(-sign * (b - a) / (2 * kBlur), -(e - d) / (2 * kBlur), 1.0F));
       float cavity = std::clamp(0.25F * (a + b + d + e) - (z + sink), -1.0F, 1.0F);
       cavity += (top ? 0.55F : 0.10F) * sink;
+      if (!top && r > kLip) {  // upper lashes that hang over the lower lid keep light from it
+        const float below = now.edge.y - q.y;
+        cavity += 0.42F * hang * corner_free * bump(below - 1.6F, 2.6F);
+      }
       if (top && r > kLip) {  // shade of the lashes at their roots
         cavity += 0.80F * std::exp(-glm::length(q - now.edge) / 0.8F) * corner;
         const float to_crease = q.y - crease(side, q.x, line);  // no light gets down into it
@@ -99,6 +125,7 @@ SkinMesh Lids::make_patch(std::size_t side, LidLine line) const {
                   bump(to_crease, to_crease > 0 ? 0.9F : 0.45F);
       }
       v.wet_cavity = {wet, cavity};
+      if (top && r > kLip) v.creases = calc_creases(side, q.x, q.y - now.edge.y, line);
       mesh.vertices.push_back(v);
     }
   }

@@ -19,13 +19,14 @@ struct LidLine {
   bool operator==(const LidLine&) const = default;
 };
 
-/// A point of the skin; thirteen floats, uploaded as they are.
+/// A point of the skin; fifteen floats, uploaded as they are.
 struct SkinVertex {
   glm::vec3 position;
   glm::vec3 normal;  ///< of the relief itself: for shine and blue light
   glm::vec3 soft;    ///< of the relief blurred by 1.5 mm: for red light that travels under the skin
   glm::vec2 rest;    ///< where this bit of skin is with the lids at rest: anchors all maps
   glm::vec2 wet_cavity;  ///< 1 on the wet margin; > 0 in folds, < 0 on ridges (mm)
+  glm::vec2 creases;     ///< fine ones along a lid that is down: phase (radians) and steepness
 };
 struct SkinMesh {
   std::vector<SkinVertex> vertices;
@@ -66,6 +67,8 @@ class Lids {
   [[nodiscard]] Spoke calc_spoke(std::size_t side, int k, LidLine line) const;
   [[nodiscard]] float crease(std::size_t side, float n, LidLine line) const;
   [[nodiscard]] float crease_strength(float n) const;
+  [[nodiscard]] glm::vec2 calc_creases(std::size_t side, float n, float above_mm,
+                                       LidLine line) const;
   [[nodiscard]] float fold_z(std::size_t side, float n, float y, float face, float dome,
                              float smooth, LidLine line, float fade) const;
 
