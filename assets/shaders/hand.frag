@@ -9,11 +9,12 @@ out vec4 oColour;
 uniform sampler2D uSkin, uShape;
 uniform vec4 uMap;  // x0 y0 x1 y1 of the maps, mm on the plane
 uniform vec3 uAcross, uUpward;
+uniform float uMirror;  // -1: the maps of a right hand show a left one
 void main() {
-  vec2 uv = (vLocal - uMap.xy) / (uMap.zw - uMap.xy);
+  vec2 uv = (vec2(vLocal.x * uMirror, vLocal.y) - uMap.xy) / (uMap.zw - uMap.xy);
   vec4 skin = textureLod(uSkin, uv, 0.);
   vec4 shape = textureLod(uShape, uv, 0.);
-  vec2 slope = shape.xy * 2. - 1.;
+  vec2 slope = (shape.xy * 2. - 1.) * vec2(uMirror, 1.);
   vec3 n = uAcross * slope.x + uUpward * slope.y +
            cross(uAcross, uUpward) * sqrt(max(1. - dot(slope, slope), .02));
   const vec3 w = vec3(.30, .16, .12);  // light that comes through the skin is red

@@ -21,35 +21,40 @@ float join(float a, float b, float k, inout float seam) {
   seam = max(seam, min(a, b) > -2. ? smoothstep(2.6, .3, abs(a - b)) : 0.);
   return max(a, b) + h * h * k * .25;
 }
+const vec2 THUMB_ROOT = vec2(18., -92.), THUMB_MIDDLE = vec2(13., -62.),
+           THUMB_JOINT = vec2(8., -42.), THUMB_END = vec2(2.5, -28.5);
 // One finger: middle part behind the handle, the end curled round it.
 float finger(vec2 p, float y, float r, float reach) {
   float unused = 0.;
-  float h = capsule(p, vec2(25., y - 2.), vec2(2., y + 2.), r + .9, r + .5);
-  return join(h, capsule(p, vec2(2., y + 2.), vec2(-reach, y + .5), r + .3, r - 1.), 4., unused);
+  float h = capsule(p, vec2(13., y - 2.), vec2(-10., y + 2.), r + .9, r + .5);
+  return join(h, capsule(p, vec2(-10., y + 2.), vec2(-reach, y + .5), r + .3, r - 1.), 4., unused);
 }
 float height(vec2 p, out float seam) {
   seam = 0.;
   float unused = 0.;
   if (uThumb > .5) {
-    float h = capsule(p, vec2(34., -92.), vec2(19., -58.), 17., 11.5);
-    h = join(h, capsule(p, vec2(19., -58.), vec2(9.5, -40.), 10.6, 9.6), 5., unused);
-    return join(h, capsule(p, vec2(9.5, -40.), vec2(2.5, -28.5), 9.7, 7.6), 5., unused);
+    float h = capsule(p, THUMB_ROOT, THUMB_MIDDLE, 16., 11.5);
+    h = join(h, capsule(p, THUMB_MIDDLE, THUMB_JOINT, 10.6, 9.6), 5., unused);
+    return join(h, capsule(p, THUMB_JOINT, THUMB_END, 9.7, 7.6), 5., unused);
   }
-  float h = finger(p, -38., 8.3, 9.5);
-  h = join(h, finger(p, -54.5, 8.8, 12.), .8, seam);
-  h = join(h, finger(p, -71.5, 8.5, 11.), .8, seam);
-  h = join(h, finger(p, -87., 7.4, 7.5), .8, seam);
-  seam *= smoothstep(22., 14., p.x);  // beyond the knuckles the fingers are one hand
-  float back = capsule(p, vec2(31., -50.), vec2(33., -104.), 15., 20.);
-  back = join(back, capsule(p, vec2(33., -104.), vec2(41., -145.), 18., 17.5), 14., unused);
-  back = join(back, capsule(p, vec2(41., -145.), vec2(58., -230.), 18., 27.), 14., unused);
+  float h = finger(p, -38., 8.3, 21.);
+  h = join(h, finger(p, -54.5, 8.8, 23.), .8, seam);
+  h = join(h, finger(p, -71.5, 8.5, 22.), .8, seam);
+  h = join(h, finger(p, -87., 7.4, 20.), .8, seam);
+  seam *= smoothstep(10., 2., p.x);  // beyond the knuckles the fingers are one hand
+  float palm = capsule(p, vec2(-11., -45.), vec2(-11., -88.), 17., 17.) - 10.3;
+  h = max(h, palm);  // what is seen between the fingers' ends
+  float back = capsule(p, vec2(18., -50.), vec2(17., -94.), 12.5, 15.);
+  back = join(back, capsule(p, vec2(-12., -86.), vec2(-4., -102.), 16., 18.), 10., unused);
+  back = join(back, capsule(p, vec2(8., -98.), vec2(2., -145.), 19., 18.5), 14., unused);
+  back = join(back, capsule(p, vec2(2., -145.), vec2(1., -230.), 18.5, 20.), 14., unused);
   return join(h, back, 7., unused);
 }
 float grain(vec2 p) {  // fine lines of the skin, across each other
   return sin(p.x * 3.1 + 1.9 * sin(p.y * 1.3)) * sin(p.y * 3.7 + 1.6 * sin(p.x * 1.1));
 }
 // How far beyond the cuff of a sleeve.
-float sleeve(vec2 p) { return -150. + .2 * (p.x - 42.) - p.y; }
+float sleeve(vec2 p) { return -150. + .2 * (p.x - 4.) - p.y; }
 
 void main() {
   vec2 q = uQuad.xy + gl_FragCoord.xy * uTexel;
@@ -63,8 +68,8 @@ void main() {
            (2. * e);
   float fine = grain(q);
   // Creases over the joints: short lines across a finger, three beside each other.
-  vec2 joint = uThumb > .5 ? vec2(9.5, -40.) : vec2(2., q.y);
-  vec2 along = uThumb > .5 ? vec2(-.50, .866) : vec2(-1., 0.);
+  vec2 joint = uThumb > .5 ? THUMB_JOINT : vec2(-10., q.y);
+  vec2 along = uThumb > .5 ? normalize(THUMB_END - THUMB_JOINT) : vec2(-1., 0.);
   float at = dot(q - joint, along), side = abs(dot(q - joint, vec2(along.y, -along.x)));
   float crease = exp(-at * at / 5.) * (.5 + .5 * cos(at * 3.4)) *
                  (uThumb > .5 ? smoothstep(7., 3., side) : .9 * smoothstep(2., 7., h));
@@ -72,7 +77,7 @@ void main() {
   skin = mix(skin, skin * vec3(1., .84, .78), smoothstep(5., 0., h));  // red towards its outline
   // Blood in patches and over the joints.
   float patch_ = sin(q.x * .31 + 1.7 * sin(q.y * .23)) * sin(q.y * .37 + 1.3 * sin(q.x * .19));
-  float knuckle = uThumb > .5 ? 0. : exp(-dot(q - vec2(29., q.y), q - vec2(29., q.y)) / 40.) *
+  float knuckle = uThumb > .5 ? 0. : exp(-dot(q - vec2(17., q.y), q - vec2(17., q.y)) / 40.) *
                                        smoothstep(4., 11., h);
   skin *= mix(vec3(1.), vec3(1.02, .90, .86), .35 + .35 * patch_ + .8 * knuckle);
   skin *= mix(vec3(1.), vec3(.66, .50, .44), crease * .60);
@@ -82,8 +87,8 @@ void main() {
   if (uThumb < .5) {
     // The thumb keeps the lamp's light from those behind it, and so does the blade.
     vec2 s = q + vec2(-3., 4.);
-    float over = max(capsule(s, vec2(19., -58.), vec2(9.5, -40.), 10.6, 9.6),
-                     capsule(s, vec2(34., -92.), vec2(19., -58.), 17., 11.5));
+    float over = max(capsule(s, THUMB_MIDDLE, THUMB_JOINT, 10.6, 9.6),
+                     capsule(s, THUMB_ROOT, THUMB_MIDDLE, 16., 11.5));
     shade *= 1. - .45 * smoothstep(-5., 4., over);
     float cuff = smoothstep(0., .3, sleeve(q));
     float weave = sin(q.x * 8.) * sin(q.y * 8.);
@@ -92,8 +97,8 @@ void main() {
     bumps *= 1. - cuff;
     shade *= 1. - .45 * exp(-sleeve(q) * sleeve(q) / 3.);  // the cuff's edge
   } else {  // nail: flatter, paler, with a moon and a free edge
-    vec2 t = q - vec2(4.2, -31.0);
-    t = vec2(t.x * .866 + t.y * .5, -t.x * .5 + t.y * .866);
+    vec2 t = q - vec2(3.6, -31.0);
+    t = vec2(t.x * along.y - t.y * along.x, t.x * along.x + t.y * along.y);
     vec2 u = t / vec2(4.9, 6.2);
     float round_ = pow(pow(abs(u.x), 3.) + pow(abs(u.y), 3.), 1. / 3.);
     float nail = smoothstep(1.06, .94, round_), rim = smoothstep(.82, 1., round_);

@@ -11,6 +11,7 @@ uniform sampler2D uBehind;  // the picture, made small
 uniform vec2 uPixels;
 uniform float uPixel;
 uniform int uKind;  // 0 opaque, 1 frosted, 2 only hinted at
+uniform vec2 uDrawn;  // half of a rectangle round the blade that is drawn by itself
 const float BEVEL = 1.9;
 
 // The examiner sees the eye dimly but well enough to tell where it points: from outside, the frost
@@ -30,7 +31,7 @@ void main() {
   float front = plateEdge(vLocal);
   float edge = min(front, plateEdge(back));
   float cover = smoothstep(.5 * uPixel, -.5 * uPixel, edge);
-  if (cover <= 0.) discard;
+  if (cover <= 0. || all(lessThan(abs(turned(vLocal, uTurn.xy)), uDrawn))) discard;
   const float e = .05;
   vec2 slope = (vec2(plateEdge(vLocal + vec2(e, 0.)), plateEdge(vLocal + vec2(0., e))) - front) / e;
   float bevel = smoothstep(-BEVEL, -.1, front);

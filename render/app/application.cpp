@@ -215,6 +215,7 @@ void Application::frame() {
   const bool behind_head = screen_ == Screen::first_run || (sits && sitting_->shows_patient()) ||
                            (screen_ == Screen::examine && !room_->shows_whole_card());
   shell_.clear(theme_now(), behind_head ? screens::Token::surround : screens::Token::page);
+  stage_.hold_with_left(preferences_.mouse_hand == MouseHand::left);
   if (screen_ == Screen::debrief) review_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::train) training_->draw_patient(stage_, shell_.size());
   if (screen_ == Screen::examine) {

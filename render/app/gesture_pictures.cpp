@@ -5,6 +5,8 @@
 #include <cmath>
 #include <utility>
 
+#include "sim/room/holding_hand.hpp"
+
 namespace redress::app {
 
 namespace ex = screens::examine;
@@ -15,10 +17,8 @@ namespace {
 struct Place {
   double x_mm;  // + to the patient's right, left in the picture
   double y_mm;
-  double roll_deg;
 };
-constexpr std::array<Place, ex::kGestures> kPlaces{
-    {{33, -73, 0}, {33, -1, 6}, {-4, -3, 4}, {-37, 43, -14}}};
+constexpr std::array<Place, ex::kGestures> kPlaces{{{33, -73}, {33, -1}, {-4, -3}, {-37, 43}}};
 constexpr double kDistanceMm = 40;  // of the blade before the plane of the eyes
 
 scene::Scene make_gesture(const Place& place, int width_px) {
@@ -27,7 +27,7 @@ scene::Scene make_gesture(const Place& place, int width_px) {
   scene.view.centre_y_mm = -4;
   scene.occluder.present = true;
   scene.occluder.centre_mm = {place.x_mm, place.y_mm, -kDistanceMm};
-  scene.occluder.roll_deg = place.roll_deg;
+  scene.occluder.handle_deg = handle_lean_deg({place.x_mm, place.y_mm, -kDistanceMm});
   return scene;
 }
 

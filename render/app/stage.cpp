@@ -77,7 +77,13 @@ void Stage::wait() {
 
 void Stage::draw(const scene::Scene& scene, gl::PixelBox box, GLuint target) {
   if (!is_ready() || box.width <= 0 || box.height <= 0) return;
-  picture_->draw_at(scene, box, target);
+  if (left_hand_) {
+    scene::Scene mirrored = scene;
+    mirrored.occluder.left_hand = true;
+    picture_->draw_at(mirrored, box, target);
+  } else {
+    picture_->draw_at(scene, box, target);
+  }
   // The first pictures had the driver make machine code of the shaders, later ones of instruments'.
   constexpr int kShadersAreMade[] = {4, 150, 400};
   ++drawn_;

@@ -35,6 +35,8 @@ class Stage {
   /// The picture may be as good as this machine is fast: for a window in real time. Otherwise it
   /// follows from the scene alone.
   void follow_speed() { follows_speed_ = true; }
+  /// Which of the examiner's hands holds the occluder.
+  void hold_with_left(bool left) { left_hand_ = left; }
   /// Waits until the person can be drawn.
   void wait();
   /// Into framebuffer 0. The rectangle's lower edge may lie below what is drawn into.
@@ -47,6 +49,7 @@ class Stage {
   std::future<face::FaceModel> making_;
   std::unique_ptr<draw::PatientPicture> picture_;
   bool follows_speed_ = false;
+  bool left_hand_ = false;
   int drawn_ = 0;  // pictures of this person
 };
 

@@ -9,6 +9,7 @@
 #include "render/face/people.hpp"
 #include "render/screens/examine/view.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/room/holding_hand.hpp"
 
 namespace redress::app {
 
@@ -128,6 +129,7 @@ void Training::draw_patient(Stage& stage, const screens::WindowSize& window) con
   scene.occluder.present = true;
   scene.occluder.centre_mm = {half_mm, -kAwayMm * (1 - shown_.cover_share),
                               -(optics::kCorneaToCentreMm + kOccluderMm)};
+  scene.occluder.handle_deg = kHandleLeanDeg;
   stage.draw(scene, box);
 }
 

@@ -4,7 +4,9 @@
 // Sheets of pictures to look at while working on the face, and timings. Usage:
 //   redress_contact_sheet people|gazes|close|instruments|spectacles|room|hand|time [FOLDER]
 //   redress_contact_sheet moments [WHICH], as `redress bench` times them, at low quality
+#include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <ctime>
 #include <functional>
@@ -58,6 +60,8 @@ Scene cover(Scene s, double x, double y, double z, bool translucent = false) {
   s.occluder.present = true;
   s.occluder.translucent = translucent;
   s.occluder.centre_mm = {x, y, z};
+  const double t = std::clamp(x / 24, -1.0, 1.0);  // as the room leans it
+  s.occluder.handle_deg = 45 * t * (1.5 - 0.5 * t * t);
   return s;
 }
 
@@ -208,6 +212,9 @@ Sheet make_hand_sheet() {
   Scene near = make_scene(75, sheet.width);
   near.view.centre_x_mm = 31;
   Scene wide = make_scene(200, sheet.width);
+  Scene left = cover(s, 0, 12, -33);
+  left.occluder.left_hand = true;
+  Scene lifted = cover(wide, 31, 55, -33);
   Scene leaning = cover(s, 31, 0, -33);
   leaning.examiner_mm = {200, 0, -565};
   Scene dim = cover(s, -31, 0, -33, true);
@@ -223,7 +230,10 @@ Sheet make_hand_sheet() {
                  {0, leaning},
                  {0, dim},
                  {5, cover(s, 31, -30, -93)},
-                 {6, cover(s, 60, -10, -33)}};
+                 {6, cover(s, 60, -10, -33)},
+                 {0, left},
+                 {0, cover(s, 0, 12, -33)},
+                 {8, lifted}};
   return sheet;
 }
 

@@ -13,7 +13,7 @@ namespace {
 constexpr float kTexelMm = 0.2F;
 // How far up the shader's hand, which is made round a point 28 mm below the end of its thumb, has
 // taken the handle: the thumb lies on the blade, as one holds what must not turn. Judgement.
-constexpr float kUpMm = 34;
+constexpr float kUpMm = 18;
 constexpr int kStripeTexels = 20;
 
 /// From how much each texel is covered, row by row from below.
@@ -65,7 +65,7 @@ std::vector<HandStripe> find_stripes(const std::vector<std::uint8_t>& cover, int
 
 HandMap make_hand_map(HandPart part, const gl::VertexArray& empty) {
   const bool thumb = part == HandPart::kThumb;
-  const glm::vec4 drawn = thumb ? glm::vec4(-9, -112, 54, -18) : glm::vec4(-23, -206, 78, -26);
+  const glm::vec4 drawn = thumb ? glm::vec4(-9, -112, 40, -18) : glm::vec4(-36, -206, 42, -26);
   const int width = static_cast<int>(std::lround((drawn.z - drawn.x) / kTexelMm));
   const int height = static_cast<int>(std::lround((drawn.w - drawn.y) / kTexelMm));
   HandMap map;

@@ -16,16 +16,38 @@ using glm::vec4;
 
 constexpr float kFacePlane = 13.0F;   // where shadows fall, mm before the centres of rotation
 constexpr float kShadowless = 85.0F;  // farther away than this its shadow is too soft to see
-constexpr float kHandle = 120.0F;     // length below the plate
+constexpr float kHandleMm = 120.0F;   // length below the plate
 
-/// The plane of the plate, `lift` mm towards the examiner of its middle.
-Plane make_plane(const scene::Occluder& o, float lift) {
-  const float roll = glm::radians(static_cast<float>(o.roll_deg));
+/// The plane of the plate, `lift` mm towards the examiner of its middle, upright as the blade is.
+Plane make_plane(const scene::Occluder& o, float lift, double roll_deg) {
+  const float roll = glm::radians(static_cast<float>(roll_deg));
   Plane p;
   p.origin = face::to_picture(o.centre_mm) + vec3(0, 0, lift);
   p.across = {std::cos(roll), std::sin(roll), 0};  // top to the patient's right is -x here
   p.upward = {-std::sin(roll), std::cos(roll), 0};
   return p;
+}
+Plane make_blade_plane(const scene::Occluder& o, float lift) {
+  return make_plane(o, lift, o.roll_deg);
+}
+/// The same, upright as the handle is.
+Plane make_handle_plane(const scene::Occluder& o, float lift) {
+  return make_plane(o, lift, o.roll_deg - o.handle_deg);
+}
+
+enum class Upright { kBlade, kHandle };
+
+/// Tells a shader how blade and handle lie on the plane that it draws on.
+void set_turn(const gl::Program& program, const scene::Occluder& o, Upright upright) {
+  const auto angle = static_cast<float>(glm::radians(o.handle_deg));
+  const float c = std::cos(angle);
+  const float s = std::sin(angle);
+  program.set("uTurn", upright == Upright::kBlade ? vec4(1, 0, c, -s) : vec4(c, s, 1, 0));
+}
+
+/// Of blade and handle: seen through, so that nothing may be drawn twice.
+bool is_plain(const scene::Scene& scene) {
+  return !scene.occluder.translucent && !scene.transparent_occluder;
 }
 
 }  // namespace
@@ -117,65 +139,121 @@ void OccluderPainter::set_common(const gl::Program& program, const scene::Scene&
 }
 
 gl::PixelBox OccluderPainter::draw_shadow(const scene::Scene& scene, const face::Camera& camera) {
-  const scene::Occluder& o = scene.occluder;
-  const Plane plate = make_plane(o, 0);
-  const float gap = plate.origin.z - kFacePlane;
+  const float gap = make_blade_plane(scene.occluder, 0).origin.z - kFacePlane;
   if (gap < 1 || gap > kShadowless) return {};
   set_common(shadow_, scene, camera);
+  shadow_.set("uGap", gap);
+  glBlendFunc(GL_ZERO, GL_SRC_COLOR);
+  const gl::PixelBox blade = draw_blade_shadow(scene, camera, gap);
+  const gl::PixelBox held = draw_held_shadow(scene, camera, gap);
+  glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  return gl::calc_union(blade, held);
+}
+
+namespace {
+
+/// How wide a shadow's edge is, as the softer of both in the shader.
+float calc_softness(float gap) { return 3.0F + 0.36F * gap; }
+
+float calc_strength(float gap) { return face::ramp(kShadowless, 35.0F, gap); }
+
+/// Along a plane, from a point of the face to where its ray to the lamp meets what is held.
+glm::vec2 calc_shift(const Plane& plane, const face::Camera& camera, float gap) {
   const vec3 key = glm::transpose(camera.head_to_room) * face::key_lamp();
   const vec3 lean = key * (gap / key.z);
-  const glm::vec2 shift(glm::dot(lean, plate.across), glm::dot(lean, plate.upward));
+  return {glm::dot(lean, plane.across), glm::dot(lean, plane.upward)};
+}
+
+/// A rectangle and its shadow, whole.
+vec4 with_shadow(vec4 box, glm::vec2 shift, float soft) {
+  return {box.x - soft - std::max(shift.x, 0.0F), box.y - soft - std::max(shift.y, 0.0F),
+          box.z + soft - std::min(shift.x, 0.0F), box.w + soft - std::min(shift.y, 0.0F)};
+}
+
+/// Where points of a plane that the examiner sees hide the face.
+struct OntoFace {
+  glm::vec2 from_eye;
+  float out;
+  OntoFace(const Plane& plane, const vec3& eye)
+      : from_eye(glm::dot(eye - plane.origin, plane.across),
+                 glm::dot(eye - plane.origin, plane.upward)),
+        out((eye.z - kFacePlane) / (eye.z - plane.origin.z)) {}
+  glm::vec2 operator()(glm::vec2 p) const { return from_eye + (p - from_eye) * out; }
+};
+
+}  // namespace
+
+gl::PixelBox OccluderPainter::draw_blade_shadow(const scene::Scene& scene,
+                                                const face::Camera& camera, float gap) {
+  const scene::Occluder& o = scene.occluder;
+  const Plane plate = make_blade_plane(o, 0);
+  const glm::vec2 shift = calc_shift(plate, camera, gap);
   shadow_.set("uShift", shift);
-  shadow_.set("uGap", gap);
-  const float clear = o.translucent || scene.transparent_occluder ? 0.35F : 1.0F;
-  shadow_.set("uStrength", clear * face::ramp(kShadowless, 35.0F, gap));
+  shadow_.set("uHeld", 0);
+  set_turn(shadow_, o, Upright::kBlade);
+  shadow_.set("uStrength", (is_plain(scene) ? 1.0F : 0.35F) * calc_strength(gap));
   Plane face_plane = plate;
   face_plane.origin.z = kFacePlane;
-  const float soft = 3.0F + 0.36F * gap;  // as wide as the softer of both edges in the shader
   const glm::vec2 half(0.5F * static_cast<float>(o.width_mm),
                        0.5F * static_cast<float>(o.height_mm));
-  const vec4 quad(-half.x - soft - std::max(shift.x, 0.0F),
-                  -half.y - soft - std::max(shift.y, 0.0F) - kHandle,
-                  half.x + soft - std::min(shift.x, 0.0F), half.y + soft - std::min(shift.y, 0.0F));
+  const vec4 all = with_shadow({-half.x, -half.y, half.x, half.y}, shift, calc_softness(gap));
   const auto draw = [&](vec4 part) {
     if (part.z > part.x && part.w > part.y) draw_on_plane(shadow_, face_plane, part, empty_);
   };
-  glBlendFunc(GL_ZERO, GL_SRC_COLOR);
-  // Beside the handle no more than the handle's own.
-  const float plate_end = quad.y + kHandle - 4;
-  const float beside = 9 + soft;
-  draw({-beside - std::max(shift.x, 0.0F), quad.y, beside - std::min(shift.x, 0.0F), plate_end});
-  const vec4 upper(quad.x, plate_end, quad.z, quad.w);
-  const vec3 eye = camera.eye_in_head - plate.origin;
   const float corner = std::clamp(static_cast<float>(o.corner_mm), 3.0F, std::min(half.x, half.y));
-  if (o.translucent || scene.transparent_occluder || eye.z <= 1) {
-    draw(upper);
+  if (!is_plain(scene) || camera.eye_in_head.z - plate.origin.z <= 1) {
+    draw(all);
   } else {
     // Not where the plate itself will hide it: what the examiner sees of the plate, on the face.
     constexpr float kSafe = 0.7F;
-    const glm::vec2 from_eye(glm::dot(eye, plate.across), glm::dot(eye, plate.upward));
-    const float out = (eye.z - (kFacePlane - plate.origin.z)) / eye.z;
+    const OntoFace onto_face(plate, camera.eye_in_head);
     std::vector<Slice> rows = make_slices(half - corner, corner - kSafe, corner);
     const std::size_t above = rows.size();
     for (std::size_t k = 0; k < above; ++k) {
       rows.push_back({-rows[k].high, -rows[k].low, rows[k].inner, 0});
     }
     rows.push_back({corner - half.y, half.y - corner, half.x - kSafe, 0});
-    float low = upper.w;
-    float high = upper.y;
+    float low = all.w;
+    float high = all.y;
     for (const Slice& row : rows) {
-      const glm::vec2 from = from_eye + (glm::vec2(-row.inner, row.low) - from_eye) * out;
-      const glm::vec2 to = from_eye + (glm::vec2(row.inner, row.high) - from_eye) * out;
-      draw({upper.x, from.y, from.x, to.y});
-      draw({to.x, from.y, upper.z, to.y});
+      const glm::vec2 from = onto_face({-row.inner, row.low});
+      const glm::vec2 to = onto_face({row.inner, row.high});
+      draw({all.x, from.y, from.x, to.y});
+      draw({to.x, from.y, all.z, to.y});
       low = std::min(low, from.y);
       high = std::max(high, to.y);
     }
-    draw({upper.x, upper.y, upper.z, low});
-    draw({upper.x, high, upper.z, upper.w});
+    draw({all.x, all.y, all.z, low});
+    draw({all.x, high, all.z, all.w});
   }
-  glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
-  return calc_pixels(face_plane, quad, camera);
+  return calc_pixels(face_plane, all, camera);
+}
+
+gl::PixelBox OccluderPainter::draw_held_shadow(const scene::Scene& scene,
+                                               const face::Camera& camera, float gap) {
+  const scene::Occluder& o = scene.occluder;
+  const bool hand = shows_hand(scene);
+  const Plane held = make_handle_plane(o, 0);
+  const glm::vec2 shift = calc_shift(held, camera, gap);
+  shadow_.set("uShift", shift);
+  shadow_.set("uHeld", hand ? 2 : 1);
+  set_turn(shadow_, o, Upright::kHandle);
+  shadow_.set("uStrength", calc_strength(gap));
+  Plane face_plane = held;
+  face_plane.origin.z = kFacePlane;
+  const float top = -0.5F * static_cast<float>(o.height_mm);
+  const float beside = hand ? 31.0F : 6.0F;
+  const vec4 all =
+      with_shadow({-beside, top - kHandleMm, beside, top + 4}, shift, calc_softness(gap));
+  if (!hand || camera.eye_in_head.z - held.origin.z <= 1) {
+    draw_on_plane(shadow_, face_plane, all, empty_);
+  } else {  // not where the fist will hide it
+    const OntoFace onto_face(held, camera.eye_in_head);
+    const glm::vec2 from = onto_face({-22, top - 76});
+    const glm::vec2 to = onto_face({24, top - 20});
+    draw_around(shadow_, face_plane, all, {from.x, from.y, to.x, to.y}, empty_);
+  }
+  return calc_pixels(face_plane, all, camera);
 }
 
 bool OccluderPainter::shows_hand(const scene::Scene& scene) {
@@ -193,39 +271,47 @@ gl::PixelBox OccluderPainter::draw_hand(const scene::Scene& scene, const face::C
   const bool thumb = part == HandPart::kThumb;
   const HandMap& map = thumb ? thumb_map_ : fingers_map_;
   const float y = -0.5F * static_cast<float>(scene.occluder.height_mm);
-  const Plane plane = make_plane(scene.occluder, thumb ? 7.0F : -4.0F);
+  const Plane plane = make_handle_plane(scene.occluder, thumb ? 7.0F : -4.0F);
+  const bool left = scene.occluder.left_hand;
   const vec4 quad = map.box + vec4(0, y, 0, y);
-  const gl::PixelBox box = calc_pixels(plane, quad, camera);
+  const auto mirror = [left](vec4 q) { return left ? vec4(-q.z, q.y, -q.x, q.w) : q; };
+  const gl::PixelBox box = calc_pixels(plane, mirror(quad), camera);
   if (box.width <= 0 || box.height <= 0) return {};
   set_common(hand_, scene, camera);
   hand_.set("uSkin", 0);
   hand_.set("uShape", 1);
   hand_.set("uMap", quad);
+  hand_.set("uMirror", left ? -1.0F : 1.0F);
   gl::bind_texture(1, map.shape.id());
   gl::bind_texture(0, map.skin.id());
   for (const HandStripe& each : map.stripes) {
     const float low = y + each.low;
     const float high = y + each.high;
-    const gl::PixelBox seen = calc_pixels(plane, {each.from, low, each.to, high}, camera);
+    const auto draw = [&](float from, float to) {
+      draw_on_plane(hand_, plane, mirror({from, low, to, high}), empty_);
+    };
+    const gl::PixelBox seen = calc_pixels(plane, mirror({each.from, low, each.to, high}), camera);
     if (seen.width <= 0 || seen.height <= 0) continue;
-    draw_on_plane(hand_, plane, {each.from, low, each.whole_from, high}, empty_);
-    draw_on_plane(hand_, plane, {each.whole_to, low, each.to, high}, empty_);
+    draw(each.from, each.whole_from);
+    draw(each.whole_to, each.to);
     if (each.whole_to <= each.whole_from) continue;
     glDisable(GL_BLEND);  // nothing behind it shows: what is there need not be read
-    draw_on_plane(hand_, plane, {each.whole_from, low, each.whole_to, high}, empty_);
+    draw(each.whole_from, each.whole_to);
     glEnable(GL_BLEND);
   }
   return box;
 }
 
 void OccluderPainter::draw_plate(const scene::Scene& scene, const face::Camera& camera,
-                                 const Plane& plane, GLuint blurred) {
+                                 GLuint blurred) {
   const scene::Occluder& o = scene.occluder;
   const float x = 0.5F * static_cast<float>(o.width_mm);
   const float y = 0.5F * static_cast<float>(o.height_mm);
   constexpr float kRim = 2.7F;  // what the full shader has to draw, from the edge inwards
   constexpr float kOut = 3;     // and outwards: the side of the plate, seen at a slant
-  const bool plain = !o.translucent && !scene.transparent_occluder;
+  const bool plain = is_plain(scene);
+  const float lift = 0.5F * static_cast<float>(o.thickness_mm);
+  const Plane plane = make_blade_plane(o, lift);
   set_common(plate_, scene, camera);
   plate_.set("uBehind", 0);
   plate_.set("uPixels", glm::vec2(camera.width, camera.height));
@@ -234,7 +320,12 @@ void OccluderPainter::draw_plate(const scene::Scene& scene, const face::Camera& 
   const auto draw = [&](const gl::Program& program, vec4 quad) {
     draw_on_plane(program, plane, quad, empty_);
   };
-  draw(plate_, {-9, -y - kOut - kHandle, 9, -y - kOut});
+  // The handle first: the blade, where it is opaque, is drawn over its end.
+  set_turn(plate_, o, Upright::kHandle);
+  plate_.set("uDrawn", plain ? glm::vec2(-1) : glm::vec2(x + kOut, y + kOut));
+  draw_on_plane(plate_, make_handle_plane(o, lift), {-9, -y - kHandleMm, 9, 4 - y}, empty_);
+  set_turn(plate_, o, Upright::kBlade);
+  plate_.set("uDrawn", glm::vec2(-1));
   if (!plain) {
     draw(plate_, {-x - kOut, -y - kOut, x + kOut, y + kOut});
     return;
@@ -275,12 +366,11 @@ gl::PixelBox OccluderPainter::draw(const scene::Scene& scene, const face::Camera
   if (hand) box = draw_hand(scene, camera, HandPart::kFingers);
   const float x = 0.5F * static_cast<float>(o.width_mm) + 3;
   const float y = 0.5F * static_cast<float>(o.height_mm) + 3;
-  const Plane plane = make_plane(o, 0.5F * static_cast<float>(o.thickness_mm));
-  const vec4 blade(-x, -y, x, y);
-  const vec4 handle(-9, -y - kHandle, 9, -y);
-  draw_plate(scene, camera, plane, blurred);
+  const float lift = 0.5F * static_cast<float>(o.thickness_mm);
+  draw_plate(scene, camera, blurred);
+  box = gl::calc_union(box, calc_pixels(make_blade_plane(o, lift), {-x, -y, x, y}, camera));
   box = gl::calc_union(
-      box, gl::calc_union(calc_pixels(plane, blade, camera), calc_pixels(plane, handle, camera)));
+      box, calc_pixels(make_handle_plane(o, lift), {-9, -y - kHandleMm, 9, 8 - y}, camera));
   if (hand) box = gl::calc_union(box, draw_hand(scene, camera, HandPart::kThumb));
   return box;
 }

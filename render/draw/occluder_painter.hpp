@@ -37,8 +37,9 @@ class OccluderPainter {
  private:
   void set_common(const gl::Program& program, const scene::Scene& scene,
                   const face::Camera& camera) const;
-  void draw_plate(const scene::Scene& scene, const face::Camera& camera, const Plane& plane,
-                  GLuint blurred);
+  gl::PixelBox draw_blade_shadow(const scene::Scene& scene, const face::Camera& camera, float gap);
+  gl::PixelBox draw_held_shadow(const scene::Scene& scene, const face::Camera& camera, float gap);
+  void draw_plate(const scene::Scene& scene, const face::Camera& camera, GLuint blurred);
   gl::PixelBox draw_hand(const scene::Scene& scene, const face::Camera& camera, HandPart part);
   static bool shows_hand(const scene::Scene& scene);
   gl::Program plate_;

@@ -53,6 +53,7 @@ Scene blink(Scene s, int frame) {
 Scene move_instruments(Scene s, int frame) {
   s.occluder.present = true;
   s.occluder.centre_mm = {31, 20 - 0.5 * (frame % 40), kPlateMm};
+  s.occluder.handle_deg = 45;  // outwards, as it is held before an eye
   scene::Prism bar;
   bar.eye = scene::Eye::kLeft;
   bar.form = scene::PrismForm::kBar;

@@ -133,7 +133,7 @@ struct View {
   bool operator==(const View&) const = default;
 };
 
-/// Plate with rounded corners (radius 20 mm), its handle downwards at roll 0.
+/// Plate with rounded corners (radius 20 mm), its handle downwards at roll 0 and handle 0.
 struct Occluder {
   bool present = false;
   bool translucent = false;
@@ -142,8 +142,10 @@ struct Occluder {
   double height_mm = 70;
   double corner_mm = 20;
   double thickness_mm = 3;
-  double roll_deg = 0;  ///< + as the head's roll: top towards the patient's right
-  bool hand = true;     ///< draw the hand that holds it
+  double roll_deg = 0;     ///< + as the head's roll: top towards the patient's right
+  double handle_deg = 0;   ///< of the handle against the plate: + lower end to the patient's right
+  bool hand = true;        ///< draw the hand that holds it
+  bool left_hand = false;  ///< it is the examiner's left
   bool operator==(const Occluder&) const = default;
 };
 

@@ -6,9 +6,9 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/findings/prism_steps.hpp"
-#include "sim/optics/occluder.hpp"
 #include "sim/optics/sight.hpp"
 #include "sim/patient/sight.hpp"
+#include "sim/room/holding_hand.hpp"
 #include "sim/room/practitioner.hpp"
 
 namespace redress::findings {
@@ -240,9 +240,9 @@ void Gatherer::follow_views(const Observation& row, const RoomState& room) {
       ++view.seen_ms;
       continue;
     }
-    if (!optics::cuts(room.occluder.pose, pupil, room.viewpoint)) ++view.seen_ms;
+    if (!hides_from_view(room.occluder.pose, pupil, room.viewpoint)) ++view.seen_ms;
     for (const Eye own : kBothEyes) {
-      if (!optics::cuts(room.occluder.pose, pupil, own_eye(room.viewpoint, own))) continue;
+      if (!hides_from_view(room.occluder.pose, pupil, own_eye(room.viewpoint, own))) continue;
       ++evidence_.covers[view.span].own_eye_lost_ms[own];
     }
   }

@@ -52,10 +52,12 @@ std::vector<Moment> make_moments() {
   add("covered", [](scene::Scene& m) {
     m.occluder.present = true;
     m.occluder.centre_mm = {31, 0, -33.5};
+    m.occluder.handle_deg = 45;
   });
   add("frosted", [](scene::Scene& m) {
     m.occluder.present = m.occluder.translucent = true;
     m.occluder.centre_mm = {-28, 12, -33.5};
+    m.occluder.handle_deg = -45;
   });
   add("prism", [](scene::Scene& m) {
     m.prisms = {make_prism(scene::Eye::kRight, 40, 180), make_prism(scene::Eye::kLeft, 8, 90)};
@@ -163,7 +165,8 @@ TEST_CASE("a sheet of people, gazes and instruments is left in the build folder"
   });
   add("hand", [](scene::Scene& m) {
     m.occluder.present = true;
-    m.occluder.centre_mm = {31, 44, -33.5};
+    m.occluder.centre_mm = {8, 34, -33.5};
+    m.occluder.handle_deg = 22;
     m.view.centre_y_mm = -4;
   });
   add("dim", [](scene::Scene& m) {

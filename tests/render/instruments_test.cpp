@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "render/face/people.hpp"
+#include "sim/room/holding_hand.hpp"
 #include "tests/render/picture_fixture.hpp"
 
 using namespace redress;
@@ -163,13 +164,12 @@ TEST_CASE("instruments leave the driver without complaint") {
 }
 
 TEST_CASE("the hand that holds the occluder is seen, and hides neither eye while it covers") {
-  // As the room shows it at 1280 x 720: 120 mm across, down to 44 mm under the eyes.
-  scene::Scene s = make_scene(120);
-  s.view.centre_y_mm = -44.3 + 0.5 * kHeight / s.view.pixels_per_mm;
   for (const bool translucent : {false, true}) {
     for (const double x_mm : {31.0, 0.0, -31.0}) {
+      scene::Scene s = make_scene(200);
       scene::Scene held = cover_right(s);
       held.occluder.centre_mm.x = x_mm;
+      held.occluder.handle_deg = handle_lean_deg({x_mm, 0, -33.5, 0});
       held.occluder.translucent = translucent;
       const draw::Pixels with = studio().draw(held);
       held.occluder.hand = false;
@@ -177,11 +177,49 @@ TEST_CASE("the hand that holds the occluder is seen, and hides neither eye while
       const double mm2 = count_differences(with, without, [](int, int) { return true; }) /
                          (s.view.pixels_per_mm * s.view.pixels_per_mm);
       INFO("over " << x_mm << " mm: " << mm2 << " mm2 of hand");
-      CHECK(mm2 > 400);  // the end of a thumb alone is about 20 mm by 20 mm
-      const double quiet = to_pixel(s, 0, -16)[1];  // what is always left to the eyes
-      CHECK(count_differences(with, without, [&](int, int y) { return y < quiet; }) == 0);
+      CHECK(mm2 > 1000);  // of a fist 60 mm wide; its lower end is outside the picture
+      for (const double eye_mm : {31.0, -31.0}) {  // what is always left to the eyes
+        const std::array<double, 2> eye = to_pixel(s, eye_mm, 0);
+        CHECK(count_differences(with, without, [&](int x, int y) {
+                return std::hypot(x - eye[0], y - eye[1]) < 16 * s.view.pixels_per_mm;
+              }) == 0);
+      }
     }
   }
+}
+
+TEST_CASE("the examiner's left hand is the right one in a mirror") {
+  scene::Scene s = cover_right(make_scene());
+  s.occluder.centre_mm = {0, 30, -120};  // too far away for a shadow
+  const auto draw_hand = [&s](bool left) {
+    s.occluder.left_hand = left;
+    s.occluder.hand = true;
+    const draw::Pixels with = studio().draw(s);
+    s.occluder.hand = false;
+    const draw::Pixels without = studio().draw(s);
+    std::vector<bool> hand;
+    for (int y = 0; y < kHeight; ++y) {
+      for (int x = 0; x < kWidth; ++x) hand.push_back(with.at(x, y) != without.at(x, y));
+    }
+    return hand;
+  };
+  const std::vector<bool> right = draw_hand(false);
+  const std::vector<bool> left = draw_hand(true);
+  int all = 0;
+  int unlike = 0;
+  int shifted = 0;
+  for (std::size_t y = 0; y < kHeight; ++y) {
+    for (std::size_t x = 0; x < kWidth; ++x) {
+      const bool there = right[y * kWidth + x];
+      if (there) ++all;
+      if (there != left[y * kWidth + kWidth - 1 - x]) ++unlike;
+      if (there != left[y * kWidth + x]) ++shifted;
+    }
+  }
+  INFO(all << " pixels of hand, " << unlike << " unlike in the mirror, " << shifted << " as it is");
+  CHECK(all > 20000);
+  CHECK(unlike < all / 100);
+  CHECK(shifted > all / 20);
 }
 
 TEST_CASE("a hand that is lifted gets in the way of the eye that was covered") {

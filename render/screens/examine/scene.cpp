@@ -13,6 +13,7 @@
 #include "render/face/people.hpp"
 #include "sim/examiners/prism_bar.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/room/holding_hand.hpp"
 
 namespace redress::screens::examine {
 
@@ -110,6 +111,7 @@ scene::Occluder make_occluder(const optics::OccluderPose& pose, OccluderKind kin
   o.height_mm = optics::kOccluderHeightMm;
   o.corner_mm = optics::kOccluderCornerMm;
   o.roll_deg = pose.roll_deg;
+  o.handle_deg = handle_lean_deg(pose);
   return o;
 }
 
