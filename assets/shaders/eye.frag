@@ -14,6 +14,7 @@ uniform vec4 uLidSpan;  // n of the first texel, 1/span, side (+1 left eye), n o
 uniform vec4 uLook;     // redness, yellowing, pupil radius, iris radius
 uniform vec4 uPlace;    // inner canthus's y, melanin, mm a pixel, pupil's x in straight gaze
 uniform vec2 uLod;      // of iris and sclera
+uniform float uArcus;
 const float R_SCLERA = 12.2, R_CORNEA = 7.8, Z_CORNEA = 5.7, N_AQUEOUS = 1.336;
 // Iris 3.6 mm behind the apex; seen through the cornea the pupil is 1.13 times its size.
 const float Z_IRIS = 9.9, PUPIL_SEEN = 1.13;
@@ -107,6 +108,11 @@ void main() {
                max(dot(n, uFill), 0.) * FILL;
   float cover;
   vec3 iris = irisBehind(pc, ed, light, cover);
+  // Arcus: in the cornea, a clear strip of 0.3 mm inside the limbus, whatever the pupil does; densest
+  // above and below.
+  float rc = length(pc.xy);
+  float arcus = uArcus * smoothstep(limb - 1.9, limb - 1.0, rc) * smoothstep(limb - .26, limb - .6, rc);
+  iris = mix(iris, vec3(.50, .50, .47) * light, arcus * (.50 + .34 * abs(pc.y) / max(rc, 1.)));
   vec3 c = mix(whiteOfEye(ps, n, cn, turned), iris, k * cover);
 
   // Shade of the lids and lashes.

@@ -270,7 +270,6 @@ Image make_iris_map(const scene::PatientAppearance& who, std::size_t side) {
       }
       c *= mix(1.0F, 0.34F, who.limbal_ring * ramp(0.70F, 1.02F, v));
       c *= mix(1.0F, 0.50F, std::exp(-v / 0.022F));  // dark ruff at the pupil
-      c = mix(c, vec3(0.36F, 0.37F, 0.36F), who.arcus * 0.75F * bump(v - 0.93F, 0.055F));
       c = glm::max(c, vec3(0.004F));
       std::uint8_t* p = out.at(x, y);
       p[0] = to_byte(std::sqrt(c.r));

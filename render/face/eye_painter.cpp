@@ -77,6 +77,7 @@ void EyePainter::draw_eye(std::size_t side, const scene::Scene& scene, const Cam
   program_.set("uCentre", calc_globe_centre(who, side, pose));
   program_.set("uEye", calc_eye_rotation(pose, side, who.kappa_deg));
   program_.set("uLidSpan", vec4(n0, 1 / (lids.nasal_end() - n0), sign, lids.nasal_end()));
+  program_.set("uArcus", who.arcus);
   program_.set("uLook", vec4(who.redness, who.sclera_yellow,
                              0.5F * static_cast<float>(pose.pupil_mm), who.iris_radius_mm));
   program_.set("uPlace", vec4(lids.nasal_y(), who.melanin, camera.mm_per_pixel, lids.x(side, 0)));
