@@ -25,9 +25,9 @@ target_link_libraries(redress_glad PUBLIC ${CMAKE_DL_LIBS})
 
 set(REDRESS_SHADERS
     blade.frag blade.glsl blade.vert engraving.frag eye.frag frame.glsl glass.glsl hair.frag hair.vert
-    hand.frag hand_map.frag hole.frag instrument.vert lens.frag light.glsl map.vert occluder.frag
-    plate.glsl prism.frag prism_middle.frag prism_middle.vert quad.vert shadow.frag skin.frag
-    skin.vert spectacles.frag stored.glsl wedge.glsl)
+    hand.frag hand_map.frag held_shadow.frag hole.frag instrument.vert lens.frag light.glsl map.vert occluder.frag
+    plate.glsl prism.frag prism_middle.frag prism_middle.vert quad.vert shadow.frag shadow.glsl
+    skin.frag skin.vert spectacles.frag stored.glsl wedge.glsl)
 list(TRANSFORM REDRESS_SHADERS PREPEND "${REDRESS_ROOT}/assets/shaders/")
 set(REDRESS_SHADER_SOURCE "${CMAKE_CURRENT_BINARY_DIR}/embedded_shaders.cpp")
 string(REPLACE ";" "|" REDRESS_SHADER_LIST "${REDRESS_SHADERS}")

@@ -126,6 +126,7 @@ OccluderPainter::OccluderPainter()
     : plate_("instrument.vert", "occluder.frag"),
       blade_("blade.vert", "blade.frag"),
       shadow_("instrument.vert", "shadow.frag"),
+      held_shadow_("instrument.vert", "held_shadow.frag"),
       hand_("instrument.vert", "hand.frag"),
       empty_(gl::VertexArray::make()) {}
 
@@ -141,8 +142,6 @@ void OccluderPainter::set_common(const gl::Program& program, const scene::Scene&
 gl::PixelBox OccluderPainter::draw_shadow(const scene::Scene& scene, const face::Camera& camera) {
   const float gap = make_blade_plane(scene.occluder, 0).origin.z - kFacePlane;
   if (gap < 1 || gap > kShadowless) return {};
-  set_common(shadow_, scene, camera);
-  shadow_.set("uGap", gap);
   glBlendFunc(GL_ZERO, GL_SRC_COLOR);
   const gl::PixelBox blade = draw_blade_shadow(scene, camera, gap);
   const gl::PixelBox held = draw_held_shadow(scene, camera, gap);
@@ -188,9 +187,9 @@ gl::PixelBox OccluderPainter::draw_blade_shadow(const scene::Scene& scene,
   const scene::Occluder& o = scene.occluder;
   const Plane plate = make_blade_plane(o, 0);
   const glm::vec2 shift = calc_shift(plate, camera, gap);
+  set_common(shadow_, scene, camera);
+  shadow_.set("uGap", gap);
   shadow_.set("uShift", shift);
-  shadow_.set("uHeld", 0);
-  set_turn(shadow_, o, Upright::kBlade);
   shadow_.set("uStrength", (is_plain(scene) ? 1.0F : 0.35F) * calc_strength(gap));
   Plane face_plane = plate;
   face_plane.origin.z = kFacePlane;
@@ -235,10 +234,12 @@ gl::PixelBox OccluderPainter::draw_held_shadow(const scene::Scene& scene,
   const bool hand = shows_hand(scene);
   const Plane held = make_handle_plane(o, 0);
   const glm::vec2 shift = calc_shift(held, camera, gap);
-  shadow_.set("uShift", shift);
-  shadow_.set("uHeld", hand ? 2 : 1);
-  set_turn(shadow_, o, Upright::kHandle);
-  shadow_.set("uStrength", calc_strength(gap));
+  set_common(held_shadow_, scene, camera);
+  held_shadow_.set("uGap", gap);
+  held_shadow_.set("uShift", shift);
+  held_shadow_.set("uHand", hand ? 1.0F : 0.0F);
+  set_turn(held_shadow_, o, Upright::kHandle);
+  held_shadow_.set("uStrength", calc_strength(gap));
   Plane face_plane = held;
   face_plane.origin.z = kFacePlane;
   const float top = -0.5F * static_cast<float>(o.height_mm);
@@ -246,12 +247,12 @@ gl::PixelBox OccluderPainter::draw_held_shadow(const scene::Scene& scene,
   const vec4 all =
       with_shadow({-beside, top - kHandleMm, beside, top + 4}, shift, calc_softness(gap));
   if (!hand || camera.eye_in_head.z - held.origin.z <= 1) {
-    draw_on_plane(shadow_, face_plane, all, empty_);
+    draw_on_plane(held_shadow_, face_plane, all, empty_);
   } else {  // not where the fist will hide it
     const OntoFace onto_face(held, camera.eye_in_head);
     const glm::vec2 from = onto_face({-22, top - 76});
     const glm::vec2 to = onto_face({24, top - 20});
-    draw_around(shadow_, face_plane, all, {from.x, from.y, to.x, to.y}, empty_);
+    draw_around(held_shadow_, face_plane, all, {from.x, from.y, to.x, to.y}, empty_);
   }
   return calc_pixels(face_plane, all, camera);
 }

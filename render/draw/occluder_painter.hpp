@@ -45,6 +45,7 @@ class OccluderPainter {
   gl::Program plate_;
   gl::Program blade_;
   gl::Program shadow_;
+  gl::Program held_shadow_;
   gl::Program hand_;
   gl::VertexArray empty_;
   HandMap thumb_map_;
