@@ -2,7 +2,7 @@
 // Copyright the Redress authors
 //
 // Sheets of pictures to look at while working on the face, and timings. Usage:
-//   redress_contact_sheet people|gazes|close|instruments|spectacles|room|hand|time [FOLDER]
+//   redress_contact_sheet people|gazes|close|lids|instruments|spectacles|room|hand|time [FOLDER]
 //   redress_contact_sheet moments [WHICH], as `redress bench` times them, at low quality
 #include <algorithm>
 #include <chrono>
@@ -125,6 +125,19 @@ Sheet make_close_sheet() {
     s.view.centre_x_mm =
         (k % 2 == 0 ? -0.5 : 0.5) * static_cast<double>(face::people()[k].look.interpupillary_mm);
     sheet.shots.push_back({k, s});
+  }
+  return sheet;
+}
+
+/// Lids that are down, near by: fair and dark, young and old, with a fold and without.
+Sheet make_lid_sheet() {
+  Sheet sheet{"lids", 3, 640, 360, {}};
+  for (const std::size_t k : {0U, 1U, 2U, 3U, 5U, 9U}) {
+    Scene s = make_scene(58, sheet.width);
+    s.view.centre_x_mm = 0.5 * static_cast<double>(face::people()[k].look.interpupillary_mm);
+    sheet.shots.push_back({k, look(s, 0, -26)});
+    sheet.shots.push_back({k, look(s, 0, 0, 0.4)});
+    sheet.shots.push_back({k, look(s, 0, 0, 0)});
   }
   return sheet;
 }
@@ -376,9 +389,9 @@ int main(int argc, char** argv) {
     } else if (what == "time") {
       time_all();
     } else {
-      const Sheet sheets[] = {make_people_sheet(),     make_gaze_sheet(), make_close_sheet(),
-                              make_instrument_sheet(), make_room_sheet(), make_spectacle_sheet(),
-                              make_hand_sheet()};
+      const Sheet sheets[] = {make_people_sheet(),    make_gaze_sheet(),       make_close_sheet(),
+                              make_lid_sheet(),       make_instrument_sheet(), make_room_sheet(),
+                              make_spectacle_sheet(), make_hand_sheet()};
       for (const Sheet& sheet : sheets) {
         if (sheet.name == what || what == "all") draw_sheet(sheet, folder);
       }

@@ -48,6 +48,7 @@ void LashGrower::grow_upper(HairMesh& mesh) const {
   const float from = lids_.temporal_end() + 0.6F;
   const float to = lids_.nasal_end() - 4.2F;
   const float step = 0.62F / who_.lash_density;
+  const float lowered = ramp(2.5F, -1.5F, line_.top);
   float next = from;
   while (next < to) {
     Clump clump;
@@ -67,9 +68,10 @@ void LashGrower::grow_upper(HairMesh& mesh) const {
                      (0.72F + 0.36F * chance.even());
       length *= mix(1.0F, 1.10F, ramp(0.5F, 0.15F, t)) * (k < hairs ? 1.0F : 0.42F);
       const vec3 q0 = root(n, y - 0.16F + 0.36F * row, 0.25F);
-      // The lid turns with its margin: where it stands high the lashes point up, shut they hang.
-      const float turn = (y - 1.2F) / (y > 1.2F ? 8.8F : 6.9F);
-      const float tilt = std::asin(std::clamp(turn, -0.95F, 0.75F));
+      // The lid turns with its margin: where it stands high the lashes point up, in down gaze they
+      // are seen over the eye, shut they hang.
+      const float turn = (y - 1.2F) / (y > 1.2F ? 8.8F : mix(6.9F, 3.9F, lowered));
+      const float tilt = std::asin(std::clamp(turn, -0.83F, 0.75F));
       const vec3 out(0, std::sin(tilt), std::cos(tilt));
       const vec3 up(0, std::cos(tilt), -std::sin(tilt));
       float fan = (n - 0.5F) / 14.0F;

@@ -153,3 +153,35 @@ TEST_CASE("vessels turn with the globe, sideways and about its own axis") {
   const double moved = 8.5 - 12.2 * std::sin(before - 4 / 57.3);
   CHECK(find_shift(straight, draw(), false) == Approx(moved * px).margin(kMarginPx));
 }
+
+TEST_CASE("a lid that is down lies in furrows along it, an old one in deeper ones") {
+  // How much more the light changes over 0.6 mm up the lid than along it.
+  const auto find_furrows = [](float wrinkles, double up_deg) {
+    scene::Scene s = make_close_scene();
+    s.view.centre_y_mm = 4;
+    for (scene::EyePose& e : s.eyes) e.vertical_deg = up_deg;
+    const draw::Pixels p = draw_eye([&](auto& who) { who.wrinkles = wrinkles; }, s);
+    const double px = s.view.pixels_per_mm;
+    const int step = static_cast<int>(0.6 * px);
+    const double lid_mm = up_deg < 0 ? 0.5 : 9.0;  // over the margin, under the fold; above it
+    double up = 0;
+    double along = 0;
+    const std::array<double, 2> at = to_pixel(s, 31, lid_mm + 2.0);
+    for (int y = static_cast<int>(at[1] - 1.5 * px); y < at[1] + 1.5 * px; ++y) {
+      for (int x = static_cast<int>(at[0] - 4 * px); x < at[0] + 4 * px; ++x) {
+        const auto bend = [&](int dx, int dy) {
+          return std::abs(calc_light(p.at(x + dx, y + dy)) + calc_light(p.at(x - dx, y - dy)) -
+                          2 * calc_light(p.at(x, y)));
+        };
+        up += bend(0, step);
+        along += bend(step, 0);
+      }
+    }
+    return up / along;
+  };
+  const double young = find_furrows(0.0F, -28);
+  const double old = find_furrows(0.8F, -28);
+  INFO("young " << young << ", old " << old << ", young and open " << find_furrows(0.0F, 0));
+  CHECK(young > 1.3 * find_furrows(0.0F, 0));
+  CHECK(old > 1.2 * young);
+}
