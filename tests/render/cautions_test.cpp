@@ -66,6 +66,24 @@ TEST_CASE("the own head before the target is pointed out", "[screens][cautions]"
   CHECK(said[0].words == "Your head is before the target.");
 }
 
+TEST_CASE("the own hand before an eye is pointed out, one that passes or is aside is not",
+          "[screens][cautions]") {
+  const auto lift_to = [](double x_mm, double y_mm) {
+    act::MoveOccluder up;
+    up.x_mm = x_mm;
+    up.y_mm = y_mm;
+    up.z_mm = -33.0;
+    return watch({hold(1000, 31.5, 20), {5000, up}}, 9000);
+  };
+  const auto said = lift_to(12, 78);
+  REQUIRE(said.size() == 1);
+  CHECK(said[0].words == "Your hand hides the patient's right eye.");
+  CHECK(said[0].at_ms == Approx(5300).margin(10));
+  CHECK(lift_to(31.5, 78).empty());  // the handle leans away
+  CHECK(lift_to(-12, 78).size() == 1);
+  CHECK(lift_to(-12, 78)[0].words == "Your hand hides the patient's left eye.");
+}
+
 TEST_CASE("an own eye that does not see the eye it should watch is pointed out",
           "[screens][cautions]") {
   // From 60 mm in front of the patient's right eye and beside it, the occluder before that eye

@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "sim/optics/occluder.hpp"
 #include "sim/optics/sight.hpp"
+#include "sim/room/holding_hand.hpp"
 #include "sim/room/practitioner.hpp"
 
 namespace redress::screens::examine {
@@ -36,24 +36,34 @@ std::optional<std::string> Cautions::step(Tick now, const RoomState& room,
   const bool hidden = room.appearance.right.behind_head || room.appearance.left.behind_head;
   const bool head = has_lasted(head_, hidden, now, kHeadThereMs);
 
-  // The eye under observation is the one that is free while its fellow is covered; it is taken to
-  // look straight ahead.
+  // Eyes are taken to look straight ahead.
+  const auto find_pupil = [interpupillary](Eye eye) {
+    return optics::entrance_pupil(optics::centre_of_rotation(eye, interpupillary),
+                                  Vector{0, 0, -1});
+  };
+  std::optional<Eye> behind_hand;
+  for (const Eye eye : kBothEyes) {
+    const bool is_so = o.before_face && !room.covered[eye] &&
+                       held_clearance(o.pose, find_pupil(eye), room.viewpoint) <= 0.0;
+    if (has_lasted(hand_[eye], is_so, now, kHandThereMs)) behind_hand = eye;
+  }
+
+  // The eye under observation is the one that is free while its fellow is covered.
   std::optional<Eye> watched;
   if (room.covered.right != room.covered.left) {
     watched = room.covered.right ? Eye::left : Eye::right;
   }
   std::optional<Eye> lost;
   for (const Eye own : kBothEyes) {
-    bool cut = false;
-    if (watched) {
-      const Vector pupil = optics::entrance_pupil(
-          optics::centre_of_rotation(*watched, interpupillary), Vector{0, 0, -1});
-      cut = optics::cuts(o.pose, pupil, own_eye(room.viewpoint, own));
-    }
+    const bool cut =
+        watched && hides_from_view(o.pose, find_pupil(*watched), own_eye(room.viewpoint, own));
     if (has_lasted(own_eye_[own], cut, now, kOwnEyeLostMs)) lost = own;
   }
 
   if (head) return "Your head is before the target.";
+  if (behind_hand) {
+    return fmt::format("Your hand hides the patient's {} eye.", name_of(*behind_hand));
+  }
   if (occluder) {
     return fmt::format("Your occluder is {:.0f} mm from the face; the eye could see round it.",
                        distance_mm);

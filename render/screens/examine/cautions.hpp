@@ -24,6 +24,7 @@ class Cautions {
   static constexpr Tick kOwnEyeLostMs = 4000;
   static constexpr Tick kOccluderStoodMs = 600;
   static constexpr Tick kHeadThereMs = 300;
+  static constexpr Tick kHandThereMs = 300;  ///< longer than a lift takes across an eye
   /// From the cornea, mm. Held at 15 to 30; from here on light comes in round the edge (common
   /// practice, no source).
   static constexpr double kTooFarMm = 40.0;
@@ -39,6 +40,7 @@ class Cautions {
 
   Lasting occluder_;
   Lasting head_;
+  PerEye<Lasting> hand_;
   PerEye<Lasting> own_eye_;
 };
 
