@@ -10,6 +10,7 @@
 #include "sim/patient/poor_sight.hpp"
 #include "sim/patient/sight.hpp"
 #include "sim/scoring/examined.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/rubric.hpp"
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
@@ -240,6 +241,27 @@ Opening Place::as_used() const {
   opening.lenses_d = used_lenses_d;
   opening.own_posture = own_posture;
   return opening;
+}
+
+Place find_place_of(const Examined& x, const findings::WrittenFinding& entry) {
+  for (const Place& place : x.places) {
+    if (place.cover_entry == &entry || place.prism_entry == &entry) return place;
+  }
+  const Finding& f = entry.finding;
+  const double distance_m = f.distance_m.value_or(x.places.front().used_m);
+  Place p = make_place("", distance_m, distance_m, distance_m);
+  p.used_spectacles = f.spectacles.value_or(should_wear_spectacles(x.setup, distance_m));
+  for (const CoverSpan& span : x.evidence.covers) {
+    if (p.is_used_at(span.setting)) p.covers.push_back(&span);
+  }
+  for (const PrismStep& step : x.evidence.prisms) {
+    if ((step.transfers > 0 || step.with_cover) && p.is_used_at(step.setting)) {
+      p.steps.push_back(&step);
+    }
+  }
+  for (const Eye eye : kBothEyes) p.there[eye] = find_there(x, p, eye);
+  fill_let_go(x, p);
+  return p;
 }
 
 Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e,

@@ -13,7 +13,6 @@
 #include "render/screens/debrief/phases.hpp"
 #include "render/screens/debrief/reviewed.hpp"
 #include "render/screens/debrief/watched.hpp"
-#include "sim/findings/record_card.hpp"
 #include "sim/findings/shorthand.hpp"
 
 namespace redress::screens::debrief {
@@ -164,10 +163,10 @@ Result<DebriefModel> make_debrief(std::string_view record_text) {
     const std::string words = findings::write_shorthand_bare(note.finding, findings::Tradition::uk);
     if (!words.empty()) model.notes.push_back({note.at_ms, words});
   }
-  const findings::RecordCard card = findings::make_card(evidence.notes);
-  const scoring::ScoreSheet sheet = scoring::calc_score(the_case, setup, evidence, truth);
+  const scoring::Examined examined(the_case, setup, evidence, truth);
+  const scoring::ScoreSheet sheet = scoring::calc_score(examined);
   add_marks(sheet, model);
-  model.rows = compare(the_case, setup, truth, card, sheet);
+  model.rows = compare(examined, sheet);
   model.largest_pd = find_largest(model.playback);
   return model;
 }
