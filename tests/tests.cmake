@@ -71,6 +71,11 @@ target_link_libraries(step_examination PRIVATE redress_sim redress_warnings)
 add_test(NAME "bench: instructions a tick"
   COMMAND bash ${PROJECT_SOURCE_DIR}/tests/bench/instructions.sh $<TARGET_FILE:step_examination>)
 
+add_executable(price_examination ${PROJECT_SOURCE_DIR}/tests/bench/price_examination.cpp)
+target_link_libraries(price_examination PRIVATE redress_sim redress_warnings)
+add_test(NAME "bench: instructions to price every habit"
+  COMMAND bash ${PROJECT_SOURCE_DIR}/tests/bench/pricing.sh $<TARGET_FILE:price_examination>)
+
 # A day of assessment, by the clock: tests/bench/assessment.sh prints it. Not a test.
 add_executable(assessment_bench EXCLUDE_FROM_ALL ${PROJECT_SOURCE_DIR}/tests/bench/assessment.cpp)
 target_link_libraries(assessment_bench PRIVATE redress_program redress_warnings)

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "render/app/case_shelf.hpp"
+#include "render/screens/debrief/debrief_model.hpp"
 #include "render/screens/debrief/what_if_model.hpp"
 #include "sim/cases/setup.hpp"
 #include "sim/examiners/examine.hpp"
@@ -61,13 +62,44 @@ std::vector<Act> make_careless(std::vector<Act> acts) {
   return careless;
 }
 
-long to_ms(double seconds) { return std::lround(1e3 * seconds); }
+struct Lap {
+  double clock_s = 0;
+  double processor_s = 0;  // of all threads
+};
+
+class Watch {
+ public:
+  [[nodiscard]] Lap lap() const {
+    return {std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count(),
+            static_cast<double>(std::clock() - worked_) / CLOCKS_PER_SEC};
+  }
+
+ private:
+  std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
+  std::clock_t worked_ = std::clock();
+};
+
+nlohmann::ordered_json summarise(const std::vector<Lap>& laps) {
+  std::vector<long> clock;
+  std::vector<long> processor;
+  for (const Lap& lap : laps) {
+    clock.push_back(std::lround(1e3 * lap.clock_s));
+    processor.push_back(std::lround(1e3 * lap.processor_s));
+  }
+  // Numbers alone: equal ones are one another.
+  std::sort(clock.begin(), clock.end());
+  std::sort(processor.begin(), processor.end());
+  return {{"median_ms", clock[clock.size() / 2]},
+          {"worst_ms", clock.back()},
+          {"processor_median_ms", processor[processor.size() / 2]},
+          {"processor_worst_ms", processor.back()}};
+}
 
 }  // namespace
 
 nlohmann::ordered_json time_what_if() {
-  std::vector<double> seconds;
-  std::vector<double> processor;
+  std::vector<Lap> debriefs;
+  std::vector<Lap> pages;
   std::vector<std::size_t> habits;
   std::string worst;
   for (const ShelfEntry& each : read_case_shelf(find_cases_folder("", "")).cases) {
@@ -80,28 +112,25 @@ nlohmann::ordered_json time_what_if() {
         record::write_run(record, patient.value().written, setup, chance,
                           make_careless(examine(patient.value(), setup, chance)), kTenMinutesMs);
     if (problem) continue;
-    const auto began = std::chrono::steady_clock::now();
-    const std::clock_t worked = std::clock();  // of all threads
-    const auto model = screens::debrief::make_what_if(record.str());
-    processor.push_back(static_cast<double>(std::clock() - worked) / CLOCKS_PER_SEC);
-    seconds.push_back(
-        std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count());
-    if (processor.back() >= *std::max_element(processor.begin(), processor.end())) worst = each.key;
-    habits.push_back(model ? model.value().habits.size() : 0);
+    const Watch debrief;
+    const auto made = screens::debrief::make_debrief(record.str());
+    if (!made) continue;
+    debriefs.push_back(debrief.lap());
+    const Watch page;
+    const auto model = screens::debrief::make_what_if(*made.value().reviewed);
+    pages.push_back(page.lap());
+    const auto by_work = [](const Lap& a, const Lap& b) { return a.processor_s < b.processor_s; };
+    if (std::max_element(pages.begin(), pages.end(), by_work) == pages.end() - 1) worst = each.key;
+    habits.push_back(model.habits.size());
   }
-  if (seconds.empty()) return {{"not_measured", "there are no cases"}};
-  // Numbers alone: equal ones are one another.
-  std::sort(seconds.begin(), seconds.end());
-  std::sort(processor.begin(), processor.end());
-  std::sort(habits.begin(), habits.end());
-  return {{"cases", seconds.size()},
+  if (pages.empty()) return {{"not_measured", "there are no cases"}};
+  std::sort(habits.begin(), habits.end());  // numbers alone
+  return {{"cases", pages.size()},
           {"minutes", kTenMinutesMs / 60'000},
           {"habits_median", habits[habits.size() / 2]},
           {"habits_most", habits.back()},
-          {"median_ms", to_ms(seconds[seconds.size() / 2])},
-          {"worst_ms", to_ms(seconds.back())},
-          {"processor_median_ms", to_ms(processor[processor.size() / 2])},
-          {"processor_worst_ms", to_ms(processor.back())},
+          {"debrief", summarise(debriefs)},
+          {"page", summarise(pages)},
           {"worst", worst}};
 }
 

@@ -10,11 +10,11 @@
 namespace redress::app {
 
 /// Ten minutes of each patient by an examiner with ordinary faults (covers of 1.2 s, letters two
-/// lines too small, glasses left off, no prism that reverses): from the record to the page, with
-/// every habit mended, by the clock; and the work of all threads together, which does not depend on
-/// what else the machine does.
-/// {"cases", "minutes", "habits_median", "habits_most", "median_ms", "worst_ms",
-/// "processor_median_ms", "processor_worst_ms", "worst": by work}
+/// lines too small, glasses left off, no prism that reverses). "debrief": from the record to its
+/// first page; "page": from there to What if with every habit mended. By the clock, and the work of
+/// all threads together, which does not depend on what else the machine does.
+/// {"cases", "minutes", "habits_median", "habits_most", "debrief": {"median_ms", "worst_ms",
+/// "processor_median_ms", "processor_worst_ms"}, "page": the same, "worst": by work}
 nlohmann::ordered_json time_what_if();
 
 }  // namespace redress::app

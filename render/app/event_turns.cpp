@@ -14,6 +14,16 @@ bool is_typed(const window::InputEvent& event) {
   return std::holds_alternative<in::Text>(event.content);
 }
 
+namespace {
+
+// A field that is about to get the keys would take them back from what is pressed meanwhile.
+bool waits_for_focus(const window::InputEvent& event) {
+  const auto* button = std::get_if<in::PointerButton>(&event.content);
+  return is_typed(event) || (button != nullptr && button->down);
+}
+
+}  // namespace
+
 bool can_move_focus(const window::InputEvent& event) {
   if (std::holds_alternative<in::PointerButton>(event.content)) return true;
   const auto* key = std::get_if<in::KeyChange>(&event.content);
@@ -44,7 +54,7 @@ std::vector<window::InputEvent> EventTurns::take(bool keys_are_settled, bool fie
   auto end = waiting_.end();
   const bool focus_moves = !keys_are_settled && frames_held_ < kMostFrames;
   if (focus_moves || field_has_more) {
-    end = std::find_if(waiting_.begin(), waiting_.end(), is_typed);
+    end = std::find_if(waiting_.begin(), waiting_.end(), focus_moves ? waits_for_focus : is_typed);
   }
   frames_held_ = focus_moves ? frames_held_ + 1 : 0;
   std::vector<window::InputEvent> taken(std::make_move_iterator(waiting_.begin()),

@@ -6,8 +6,8 @@
 #include <utility>
 
 #include "render/app/example.hpp"
+#include "render/screens/debrief/reviewed.hpp"
 #include "render/screens/examine/scene.hpp"
-#include "sim/cases/setup.hpp"
 
 namespace redress::app {
 
@@ -22,14 +22,12 @@ Review::Review(const ShelvedCase& shelved, std::string record_text, std::string 
     : shelved_(shelved),
       record_path_(std::move(record_path)),
       when_(std::move(when)),
-      room_parameters_(setup_of(shelved.content).room),
       making_(std::async(std::launch::async, [text = std::move(record_text)] {
         return Made{text, deb::make_debrief(text)};
       })) {}
 
 Review::Review(const ShelvedCase& shelved)
     : shelved_(shelved),
-      room_parameters_(setup_of(shelved.content).room),
       making_(std::async(std::launch::async,
                          [shelved] {
                            std::string text = make_example(shelved);
@@ -72,11 +70,7 @@ bool Review::wants_what_if() const {
          (state_.tab == deb::Tab::what_if || state_.narrow_tab == deb::NarrowTab::what_if);
 }
 
-void Review::take_what_if() {
-  Result<deb::WhatIfModel> made = pricing_.get();
-  // What could be marked can be priced: the same record was read.
-  what_if_ = made.ok() ? std::move(made).value() : deb::WhatIfModel{};
-}
+void Review::take_what_if() { what_if_ = pricing_.get(); }
 
 void Review::wait() {
   if (making_.valid()) take_model();
@@ -129,8 +123,8 @@ void Review::advance(const std::vector<window::InputEvent>& events, double now_m
     take_model();
   }
   if (wants_what_if()) {
-    pricing_ =
-        std::async(std::launch::async, [text = record_text_] { return deb::make_what_if(text); });
+    pricing_ = std::async(std::launch::async,
+                          [reviewed = model_->reviewed] { return deb::make_what_if(*reviewed); });
   }
   if (pricing_.valid() && pricing_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
     take_what_if();
@@ -166,7 +160,7 @@ void Review::draw_patient(Stage& stage, const screens::WindowSize& window) {
     choice.transparent_occluder = clear;
     choice.fidgets = true;
     const ex::Moment moment = playback.moment_at(at_ms);
-    stage.draw(ex::make_scene(moment.seen, moment.room, room_parameters_, choice), box);
+    stage.draw(ex::make_scene(moment.seen, moment.room, model_->reviewed->setup.room, choice), box);
   };
   if (const deb::PricedHabit* habit = watched_habit()) {
     for (const auto& [at, excerpt] : {std::pair{shown_.done_picture, &habit->as_done},

@@ -73,7 +73,6 @@ class Review {
   ShelvedCase shelved_;
   std::string record_path_;
   std::string when_;
-  RoomParameters room_parameters_;
   std::string record_text_;
   struct Made {
     std::string record_text;
@@ -83,7 +82,7 @@ class Review {
   bool example_ = false;
   std::optional<screens::debrief::DebriefModel> model_;
   // Begun when the page is opened for the first time.
-  std::future<Result<screens::debrief::WhatIfModel>> pricing_;
+  std::future<screens::debrief::WhatIfModel> pricing_;
   std::optional<screens::debrief::WhatIfModel> what_if_;
   std::string trouble_;
   std::string told_;

@@ -27,6 +27,10 @@ struct Checkpoints {
   std::vector<Checkpoint> kept;
 };
 
+/// The last state that both of these examinations passed through, at `latest` at the latest; none:
+/// they begin at nothing.
+const Checkpoint* find_common(const Checkpoints& from, std::span<const Act> acts, Tick latest);
+
 /// Keeps states in `keep`, if there is one. Goes on from the last of `from`, if there is one,
 /// before the first act that differs. `setup` must outlive the checkpoints.
 Evidence gather_evidence_from(const ExaminationSetup& setup, std::span<const Act> acts,

@@ -59,16 +59,19 @@ Evidence gather_evidence(const ExaminationSetup& setup, std::span<const Act> act
   return gather_evidence_from(setup, acts, chance, until_ms, nullptr, nullptr);
 }
 
+const Checkpoint* find_common(const Checkpoints& from, std::span<const Act> acts, Tick latest) {
+  const Tick change = std::min(find_first_change(from.acts, acts, latest), latest);
+  const Checkpoint* last = nullptr;
+  for (const Checkpoint& c : from.kept) {
+    if (c.exam.now() > 0 && c.exam.now() <= change) last = &c;
+  }
+  return last;
+}
+
 Evidence gather_evidence_from(const ExaminationSetup& setup, std::span<const Act> acts,
                               Chance chance, Tick until_ms, const Checkpoints* from,
                               Checkpoints* keep) {
-  const Checkpoint* begin = nullptr;
-  if (from != nullptr) {
-    const Tick change = std::min(find_first_change(from->acts, acts, until_ms), until_ms);
-    for (const Checkpoint& c : from->kept) {
-      if (c.exam.now() > 0 && c.exam.now() <= change) begin = &c;
-    }
-  }
+  const Checkpoint* begin = from != nullptr ? find_common(*from, acts, until_ms) : nullptr;
   Checkpoint now = begin != nullptr ? *begin
                                     : Checkpoint{Examination(setup, chance, first_target(acts)),
                                                  Gatherer(setup)};

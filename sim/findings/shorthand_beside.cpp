@@ -93,6 +93,16 @@ constexpr Phrase kPhrases[] = {
        f.nystagmus = true;
        f.remark = "latent nystagmus";
      }},
+    {"MLN",
+     [](Finding& f) {
+       f.nystagmus = true;
+       f.remark = "manifest latent nystagmus";
+     }},
+    {"LMLN",
+     [](Finding& f) {
+       f.nystagmus = true;
+       f.remark = "manifest latent nystagmus";
+     }},
     {"LATENT NYSTAGMUS",
      [](Finding& f) {
        f.nystagmus = true;

@@ -180,7 +180,10 @@ class Reader {
         draft_.values.emplace_back(0.0);
         draft_.add_remark("to the nose");
         return;
-      case WordKind::remark: draft_.add_remark(m.remark); return;
+      case WordKind::remark:
+        draft_.add_remark(m.remark);
+        if (m.yes && is_word(at_, WordKind::recovery_mark)) ++at_;
+        return;
       case WordKind::unit_cm:
       case WordKind::filler: return;
       case WordKind::unit_pd:
@@ -262,6 +265,7 @@ class Reader {
       ++at_;
       return;
     }
+    if (next && next->kind == WordKind::remark && next->yes) return;  // "rec jerky"
     unread(t, "“rec” needs a word: rapid, moderate, slow or none.");
   }
 
@@ -297,6 +301,9 @@ class Reader {
       draft_.values.push_back(t.numbers[0]);
     } else if (one && read_distance(*t.numbers[0], kind)) {
       ++at_;
+    } else if (is_fraction(t) && kind == WordKind::unit_m) {
+      draft_.distance_m = to_hundredths(*t.numbers[0] / *t.numbers[1]);
+      ++at_;
     } else if (draft_.range) {
       draft_.add_reserve(*draft_.range, t.numbers);
       draft_.range.reset();
@@ -308,6 +315,11 @@ class Reader {
       unread(t,
              fmt::format("“{}” is read after NPC, BO or BI only.", line_.substr(t.at, t.length)));
     }
+  }
+
+  // "1/3 m"
+  static bool is_fraction(const Token& t) {
+    return t.numbers.size() == 2 && t.numbers[0] && t.numbers[1] && *t.numbers[1] > 0.0;
   }
 
   // A number of something that stands beside the size: degrees, covers.

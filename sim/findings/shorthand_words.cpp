@@ -28,6 +28,7 @@ constexpr int as_int(Constancy c) { return static_cast<int>(c); }
 constexpr int as_int(SizeMethod m) { return static_cast<int>(m); }
 constexpr int as_int(FourDioptreResponse r) { return static_cast<int>(r); }
 
+constexpr int kOfRecovery = 1;
 constexpr int kHorizontal = 1;
 constexpr int kVertical = 2;
 
@@ -47,6 +48,7 @@ constexpr Phrase kPhrases[] = {
     {"NO MOVEMENT SEEN", WordKind::none},
     {"NO MOVEMENT DETECTED", WordKind::none},
     {"NO MVT", WordKind::none},
+    {"NO SHIFT", WordKind::none},
     {"NO DEVIATION", WordKind::none},
     {"ORTHO", WordKind::none},
     {"ORTHOPHORIA", WordKind::none},
@@ -143,11 +145,19 @@ constexpr Phrase kPhrases[] = {
     {"NO", WordKind::grade_by_mark, as_int(RecoveryGrade::none)},
     {"NIL", WordKind::grade_by_mark, as_int(RecoveryGrade::none)},
     {"NONE", WordKind::grade_by_mark, as_int(RecoveryGrade::none)},
+    // How the eye came back, kept as it is said: practice, B9.
+    {"SMOOTH", WordKind::remark, kOfRecovery, "smooth"},
+    {"HESITANT", WordKind::remark, kOfRecovery, "hesitant"},
+    {"JERKY", WordKind::remark, kOfRecovery, "jerky"},
+    {"STEPWISE", WordKind::remark, kOfRecovery, "stepwise"},
+    {"AFTER BLINK", WordKind::remark, kOfRecovery, "after a blink"},
+    {"AFTER A BLINK", WordKind::remark, kOfRecovery, "after a blink"},
+    {"ON REFIXING", WordKind::remark, kOfRecovery, "on refixing"},
     // Size words: [B17].
     {"FLICK", WordKind::size_word, kFlickPd, "flick"},
     {"MIN", WordKind::size_word, kMinimalPd, "minimal"},
     {"MINIMAL", WordKind::size_word, kMinimalPd, "minimal"},
-    {"SL", WordKind::size_word, kSlightPd, "slight"},
+    {"SL", WordKind::grade_by_mark, as_int(RecoveryGrade::slow)},  // "sl rec": slow
     {"SLIGHT", WordKind::size_word, kSlightPd, "slight"},
     {"MKD", WordKind::size_word, kMarkedPd, "marked"},
     {"MARKED", WordKind::size_word, kMarkedPd, "marked"},
@@ -211,6 +221,7 @@ constexpr Phrase kPhrases[] = {
     {"COVERS TO BREAK", WordKind::covers_to_break},
     // Say nothing.
     {"WITH", WordKind::filler},
+    {"GRADIENT", WordKind::filler},
     {"AND", WordKind::filler},
     {"AT", WordKind::filler},
     {"OF", WordKind::filler},
@@ -274,6 +285,8 @@ constexpr Class kClasses[] = {
     {"TROPIA", false, 0, true},
     {"ESO", false, 1, false},
     {"EXO", false, -1, false},
+    {"HYPER", true, 1, false},
+    {"HYPO", true, -1, false},
 };
 
 const Class* find_class(std::string_view word) {
@@ -299,6 +312,7 @@ Meaning make_meaning(const Phrase& p) {
     case WordKind::response: m.response = static_cast<FourDioptreResponse>(p.value); break;
     case WordKind::torsion: m.sign = p.value; break;
     case WordKind::correction:
+    case WordKind::remark:
     case WordKind::comitance: m.yes = p.value != 0; break;
     case WordKind::none:
       m.yes = (p.value & kHorizontal) != 0;
@@ -309,6 +323,10 @@ Meaning make_meaning(const Phrase& p) {
   if (p.text == "MODERATE" || p.text == "MOD") {  // a size unless "rec" stands beside it
     m.size_pd = kModeratePd;
     m.remark = "moderate";
+  }
+  if (p.text == "SL") {
+    m.size_pd = kSlightPd;
+    m.remark = "slight";
   }
   return m;
 }
@@ -321,7 +339,7 @@ Meaning make_meaning(const Class& c, std::optional<FindingEye> eye,
   m.sign = c.sign;
   m.tropia = c.tropia;
   m.of_the_eye = c.vertical;
-  m.unnamed = c.text == "ESO" || c.text == "EXO";
+  m.unnamed = c.text == "ESO" || c.text == "EXO" || c.text == "HYPER" || c.text == "HYPO";
   m.eye = eye;
   if (c.tropia) m.constancy = constancy;
   if (c.intermittent) m.constancy = Constancy::intermittent;

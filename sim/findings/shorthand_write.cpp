@@ -90,13 +90,18 @@ void add_bases(const Finding& f, Tradition tradition, Phrases& line) {
   }
 }
 
-// A size in a gaze: which way the eyes stand there.
+// A size seen in a gaze, or without a class: which way the eyes stand there.
 void add_directions(const Finding& f, Tradition tradition, Phrases& line) {
+  const char* prime = is_near(f) && f.test != FindingTest::gaze ? "′" : "";
   if (is_some(f.horizontal_pd)) {
-    line.add(sized(*f.horizontal_pd, tradition) + (*f.horizontal_pd > 0.0 ? " eso" : " exo"));
+    line.add(sized(*f.horizontal_pd, tradition) + (*f.horizontal_pd > 0.0 ? " eso" : " exo") +
+             prime);
   }
   if (is_some(f.vertical_pd)) {
-    line.add(sized(*f.vertical_pd, tradition) + (*f.vertical_pd > 0.0 ? " R/L" : " L/R"));
+    const bool right = *f.vertical_pd > 0.0;
+    const char* higher =
+        f.test == FindingTest::gaze ? (right ? " R/L" : " L/R") : (right ? " R hyper" : " L hyper");
+    line.add(sized(*f.vertical_pd, tradition) + higher + prime);
   }
   const bool zero = f.horizontal_pd || f.vertical_pd;
   if (zero && !is_some(f.horizontal_pd) && !is_some(f.vertical_pd)) line.add("0Δ");
@@ -104,7 +109,9 @@ void add_directions(const Finding& f, Tradition tradition, Phrases& line) {
 
 void add_deviation(const Finding& f, Tradition tradition, Phrases& line) {
   const char* prime = is_near(f) ? "′" : "";
-  if (!f.kind && f.test == FindingTest::gaze) {
+  const bool by_eye = f.test == FindingTest::cover_test && f.method == SizeMethod::estimated &&
+                      (is_some(f.horizontal_pd) || is_some(f.vertical_pd));
+  if (!f.kind && (f.test == FindingTest::gaze || by_eye)) {
     add_directions(f, tradition, line);
     return;
   }
@@ -128,8 +135,10 @@ void add_deviation(const Finding& f, Tradition tradition, Phrases& line) {
   }
   if (is_some(f.horizontal_pd) || is_some(f.vertical_pd)) return;
   // A class without a direction has no symbol of its own.
-  line.add(*f.kind == FindingKind::phoria ? "phoria"
-                                          : std::string(eye_mark(f, tradition)) + "tropia");
+  const char* int_mark = f.constancy == Constancy::intermittent ? "int " : "";
+  line.add(*f.kind == FindingKind::phoria
+               ? "phoria"
+               : int_mark + std::string(eye_mark(f, tradition)) + "tropia");
 }
 
 std::string recovery_mark(RecoveryGrade grade) {

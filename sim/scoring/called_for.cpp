@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "sim/basics/elementary.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/positions.hpp"
 #include "sim/scoring/reserves.hpp"
 #include "sim/scoring/words.hpp"
@@ -100,6 +101,17 @@ bool is_near_point(double written_cm, double found_cm) {
   return magnitude(written_cm - found_cm) <= room + kRounding;
 }
 
+// Any of the repeats; where there was none, the patient as a rule.
+bool is_near_point_right(const Examined& x, double written_cm) {
+  if (find_approach(x) == nullptr) {
+    return x.truth.near_point_break_cm && is_near_point(written_cm, *x.truth.near_point_break_cm);
+  }
+  const auto& all = x.evidence.approaches;
+  return std::any_of(all.begin(), all.end(), [written_cm](const Approach& a) {
+    return is_near_point(written_cm, a.break_cm.value_or(a.closest_cm));
+  });
+}
+
 double share_of_near_point(const Examined& x, Mark& mark) {
   const Approach* shown = find_approach(x);
   if (shown == nullptr) {
@@ -122,9 +134,7 @@ double share_of_near_point(const Examined& x, Mark& mark) {
   }
   const double written = *entry->finding.break_value;
   mark.evidence.push_back({entry->at_ms, fmt::format("near point written {:.1f} cm", written)});
-  for (const Approach& a : x.evidence.approaches) {
-    if (is_near_point(written, a.break_cm.value_or(a.closest_cm))) return 1.0;
-  }
+  if (is_near_point_right(x, written)) return 1.0;
   mark.why +=
       fmt::format("The near point was at {:.1f} cm. ", shown->break_cm.value_or(shown->closest_cm));
   return 0.5;
@@ -147,6 +157,18 @@ double find_lens_change(const findings::Evidence& evidence, Tick& at_ms) {
   return most >= kLeastLensChangeD ? most : 0.0;
 }
 
+// By each way that was gone: lenses this far apart, distance against near. Where neither was, by
+// either within the least tolerance.
+bool is_ac_a_right(const Examined& x, double written, double lens_d, bool both) {
+  const bool none = lens_d == 0.0 && !both;
+  const auto is_right = [&](double truth, double change_d) {
+    const double room = none ? kLeastRatio : std::max(kLeastRatio, kRatioPerLens / change_d);
+    return magnitude(written - truth) <= room + kRounding;
+  };
+  return ((none || lens_d > 0.0) && is_right(x.truth.ac_a_gradient_pd_per_d, lens_d)) ||
+         ((none || both) && is_right(x.truth.ac_a_heterophoria_pd_per_d, kDistanceNearD));
+}
+
 double share_of_ac_a(const Examined& x, Mark& mark) {
   Tick at_ms = 0;
   const double lens_d = find_lens_change(x.evidence, at_ms);
@@ -167,13 +189,7 @@ double share_of_ac_a(const Examined& x, Mark& mark) {
   }
   const double written = *entry->finding.ac_a_pd_per_d;
   mark.evidence.push_back({entry->at_ms, fmt::format("AC/A written {:.1f}Δ/D", written)});
-  const auto is_right = [&](double truth, double change_d) {
-    const double room = std::max(kLeastRatio, kRatioPerLens / change_d);
-    return magnitude(written - truth) <= room + kRounding;
-  };
-  const bool right = (lens_d > 0.0 && is_right(x.truth.ac_a_gradient_pd_per_d, lens_d)) ||
-                     (both && is_right(x.truth.ac_a_heterophoria_pd_per_d, kDistanceNearD));
-  if (right) return 1.0;
+  if (is_ac_a_right(x, written, lens_d, both)) return 1.0;
   mark.why += fmt::format("By lenses it is {:.1f}Δ/D, by distance and near {:.1f}Δ/D. ",
                           x.truth.ac_a_gradient_pd_per_d, x.truth.ac_a_heterophoria_pd_per_d);
   return 0.5;
@@ -246,6 +262,17 @@ double share_of_control(const Examined& x, Mark& mark) {
 
 // -------------------------------------------------------------------------------------- reflexes
 
+double manifest_at(const Examined& x, const Finding& reflexes) {
+  return x.places[reflexes.distance_m.value_or(0.4) > 1.0 ? 0 : 1]
+      .there.right.manifest_horizontal_pd;
+}
+
+bool are_reflexes_right(const Examined& x, const Finding& f) {
+  const double truth = manifest_at(x, f);
+  const double room = std::max(kReflexesPd, kReflexesShare * magnitude(truth));
+  return magnitude(f.horizontal_pd.value_or(0.0) - truth) <= room;
+}
+
 double share_of_reflexes(const Examined& x, Mark& mark) {
   if (x.evidence.penlight_ms < kPenlightMs) {
     mark.why += "The corneal reflexes were not looked at. ";
@@ -256,15 +283,11 @@ double share_of_reflexes(const Examined& x, Mark& mark) {
     mark.why += "The corneal reflexes were not written. ";
     return 0.5;
   }
-  const truth::Condition& c =
-      x.places[entry->finding.distance_m.value_or(0.4) > 1.0 ? 0 : 1].there.right;
-  const double truth = c.manifest_horizontal_pd;
   mark.evidence.push_back(
       {entry->at_ms,
        "reflexes: written " + say_across(entry->finding.horizontal_pd.value_or(0.0))});
-  const double room = std::max(kReflexesPd, kReflexesShare * magnitude(truth));
-  if (magnitude(entry->finding.horizontal_pd.value_or(0.0) - truth) <= room) return 1.0;
-  mark.why += fmt::format("What is manifest is {}. ", say_across(truth));
+  if (are_reflexes_right(x, entry->finding)) return 1.0;
+  mark.why += fmt::format("What is manifest is {}. ", say_across(manifest_at(x, entry->finding)));
   return 0.5;
 }
 
@@ -300,6 +323,42 @@ std::optional<JudgedControl> judge_control(const Examined& x, bool near) {
   };
   const int error = std::min(off(*truth), off(shown));
   return JudgedControl{entry, shown, error == 0 ? 1.0 : error == 1 ? 0.5 : 0.0};
+}
+
+std::optional<double> judge_test(const Examined& x, const Finding& f) {
+  const auto as_share = [](bool right) { return right ? 1.0 : 0.0; };
+  switch (f.test) {
+    case FindingTest::near_point:
+      if (!f.break_value) return std::nullopt;
+      return as_share(is_near_point_right(x, *f.break_value));
+    case FindingTest::reserves:
+      if (!f.break_value) return std::nullopt;
+      return as_share(is_reserve_right(x, f));
+    case FindingTest::ac_a: {
+      if (!f.ac_a_pd_per_d) return std::nullopt;
+      Tick at_ms = 0;
+      const double lens_d = find_lens_change(x.evidence, at_ms);
+      return as_share(is_ac_a_right(x, *f.ac_a_pd_per_d, lens_d,
+                                    is_tested(x.places[0]) && is_tested(x.places[1])));
+    }
+    case FindingTest::four_dioptre: {
+      if (!f.response) return std::nullopt;
+      bool right = true;
+      for (const Eye eye : kBothEyes) {
+        const FindingEye word = eye == Eye::right ? FindingEye::right : FindingEye::left;
+        const bool said = f.eye == word || f.eye == FindingEye::both || !f.eye;
+        right = right && (!said || response_is_right(x, eye, *f.response));
+      }
+      return as_share(right);
+    }
+    case FindingTest::control: {
+      const bool near = f.distance_m.value_or(6.0) <= kWithinReachM;
+      const auto judged = judge_control(x, near);
+      return judged ? std::optional(judged->share) : std::nullopt;
+    }
+    case FindingTest::reflexes: return as_share(are_reflexes_right(x, f));
+    default: return std::nullopt;
+  }
 }
 
 bool has_further_evidence(const Examined& x, const Finding& f) {

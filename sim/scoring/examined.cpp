@@ -6,6 +6,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/called_for.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/rubric.hpp"
 
 namespace redress::scoring {
@@ -166,16 +167,24 @@ bool has_evidence(const Examined& x, const WrittenFinding& entry) {
   return f.kind ? has_class_evidence(here) : has_movement_evidence(here);
 }
 
+Reading read_entry(const Place& place, const WrittenFinding& entry, bool by_eye) {
+  const Finding& f = entry.finding;
+  Reading r;
+  r.entry = &entry;
+  r.by_eye = by_eye;
+  r.horizontal_pd = f.horizontal_pd;
+  r.vertical_pd = f.vertical_pd;
+  if (f.kind == FindingKind::none && !r.horizontal_pd) r.horizontal_pd = 0.0;
+  r.manifest_only = f.method == SizeMethod::simultaneous;
+  for (const PrismStep* step : place.steps) {
+    if (step->before.right != step->before.left) {
+      r.fixing = step->before.right ? Eye::left : Eye::right;
+    }
+  }
+  return r;
+}
+
 std::optional<Reading> find_reading(const Place& place) {
-  const auto read = [](const WrittenFinding& entry, bool by_eye) {
-    Reading r;
-    r.entry = &entry;
-    r.by_eye = by_eye;
-    r.horizontal_pd = entry.finding.horizontal_pd;
-    r.vertical_pd = entry.finding.vertical_pd;
-    if (entry.finding.kind == FindingKind::none && !r.horizontal_pd) r.horizontal_pd = 0.0;
-    return r;
-  };
   for (const WrittenFinding* entry : {place.prism_entry, place.cover_entry}) {
     if (entry == nullptr) continue;
     const Finding& f = entry->finding;
@@ -184,15 +193,7 @@ std::optional<Reading> find_reading(const Place& place) {
     const bool measured = findings::is_by_prism(f);
     if (measured ? !has_prism_evidence(place, f) : !has_movement_evidence(place)) continue;
     // What was too small to be given a prism was told by eye, whatever it is called.
-    const bool by_eye = !measured || place.steps.empty();
-    Reading r = read(*entry, by_eye);
-    r.manifest_only = f.method == SizeMethod::simultaneous;
-    for (const PrismStep* step : place.steps) {
-      if (step->before.right != step->before.left) {
-        r.fixing = step->before.right ? Eye::left : Eye::right;
-      }
-    }
-    return r;
+    return read_entry(place, *entry, !measured || place.steps.empty());
   }
   return std::nullopt;
 }

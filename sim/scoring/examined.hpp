@@ -69,7 +69,10 @@ struct Examined {
   std::vector<Place> places;   ///< 6 m, near, and far distance where it differs
   std::size_t main_place = 0;  ///< where most is to be found
 
-  Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e, const truth::Truth& t);
+  /// What is there in a state in which `alike` was tested as well, the same patient's, is taken
+  /// from it.
+  Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e, const truth::Truth& t,
+           const Examined* alike = nullptr);
   Examined(const Examined&) = delete;
   Examined& operator=(const Examined&) = delete;
 };

@@ -10,6 +10,7 @@
 #include "sim/patient/poor_sight.hpp"
 #include "sim/patient/sight.hpp"
 #include "sim/scoring/examined.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/rubric.hpp"
 #include "sim/truth/conditions.hpp"
 #include "sim/truth/dissociated.hpp"
@@ -122,7 +123,14 @@ void find_used(const findings::Evidence& evidence, const ExaminationSetup& setup
       is_clear(setup, *best) ? s.lenses || s.spectacles == p.right_spectacles : false;
 }
 
-truth::Condition find_there(const Examined& x, const Place& p, Eye fixing) {
+bool same_state(const Place& a, const Place& b) {
+  return a.used_m == b.used_m && a.used_spectacles == b.used_spectacles &&
+         same_lenses(a.used_lenses_d, b.used_lenses_d) && a.used_gaze_deg == b.used_gaze_deg &&
+         a.own_posture == b.own_posture;
+}
+
+truth::Condition find_there(const Examined& x, const Place& p, Eye fixing,
+                            const Examined* alike = nullptr) {
   const bool plain = !p.own_posture && p.used_gaze_deg == 0.0 && same_lenses(p.used_lenses_d, {});
   if (plain) {
     for (const truth::Condition& c : x.truth.conditions) {
@@ -132,10 +140,15 @@ truth::Condition find_there(const Examined& x, const Place& p, Eye fixing) {
       }
     }
   }
+  if (alike != nullptr) {
+    for (const Place& known : alike->places) {
+      if (same_state(known, p)) return known.there[fixing];
+    }
+  }
   return truth::calc_condition(x.setup, p.as_used(), fixing);
 }
 
-void fill_place(const Examined& x, Place& p) {
+void fill_place(const Examined& x, const Examined* alike, Place& p) {
   find_used(x.evidence, x.setup, p);
   for (const CoverSpan& span : x.evidence.covers) {
     if (p.is_used_at(span.setting)) p.covers.push_back(&span);
@@ -145,7 +158,7 @@ void fill_place(const Examined& x, Place& p) {
       p.steps.push_back(&step);
     }
   }
-  for (const Eye eye : kBothEyes) p.there[eye] = find_there(x, p, eye);
+  for (const Eye eye : kBothEyes) p.there[eye] = find_there(x, p, eye, alike);
   p.cover_entry =
       findings::find_entry(x.card, FindingTest::cover_test, p.used_m, p.used_spectacles);
   p.prism_entry =
@@ -230,8 +243,29 @@ Opening Place::as_used() const {
   return opening;
 }
 
+Place find_place_of(const Examined& x, const findings::WrittenFinding& entry) {
+  for (const Place& place : x.places) {
+    if (place.cover_entry == &entry || place.prism_entry == &entry) return place;
+  }
+  const Finding& f = entry.finding;
+  const double distance_m = f.distance_m.value_or(x.places.front().used_m);
+  Place p = make_place("", distance_m, distance_m, distance_m);
+  p.used_spectacles = f.spectacles.value_or(should_wear_spectacles(x.setup, distance_m));
+  for (const CoverSpan& span : x.evidence.covers) {
+    if (p.is_used_at(span.setting)) p.covers.push_back(&span);
+  }
+  for (const PrismStep& step : x.evidence.prisms) {
+    if ((step.transfers > 0 || step.with_cover) && p.is_used_at(step.setting)) {
+      p.steps.push_back(&step);
+    }
+  }
+  for (const Eye eye : kBothEyes) p.there[eye] = find_there(x, p, eye);
+  fill_let_go(x, p);
+  return p;
+}
+
 Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence e,
-                   const truth::Truth& t)
+                   const truth::Truth& t, const Examined* alike)
     : the_case(c),
       setup(s),
       truth(t),
@@ -253,7 +287,7 @@ Examined::Examined(const Case& c, const ExaminationSetup& s, findings::Evidence 
     places.back().right_spectacles = places.front().right_spectacles;
   }
   for (Place& place : places) {
-    fill_place(*this, place);
+    fill_place(*this, alike, place);
     fill_reflexes(*this, place);
     fill_let_go(*this, place);
   }

@@ -11,6 +11,7 @@
 #include "sim/findings/recovery.hpp"
 #include "sim/scoring/called_for.hpp"
 #include "sim/scoring/items.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/truth/procedures.hpp"
 
 namespace redress::scoring {
@@ -24,13 +25,8 @@ constexpr double kShortestRegainMs = 50.0;
 
 int order_of(RecoveryGrade grade) { return static_cast<int>(grade); }  // rapid 0 ... none 3
 
-// As the calm patient recovers, and as this one did in this examination (median).
-std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
-  std::vector<RecoveryGrade> grades;
-  const bool six = place.nominal_m == 6.0 && findings::is_same_distance(place.used_m, 6.0) &&
-                   place.used_spectacles == x.setup.room.spectacles_worn && !place.own_posture;
-  grades.push_back(findings::grade_recovery(
-      six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.as_used())));
+// The median of this examination; nothing without a cover that could show it.
+std::optional<RecoveryGrade> grade_today(const Place& place) {
   std::vector<double> times;
   std::size_t not_regained = 0;
   for (const CoverSpan* span : place.covers) {
@@ -41,30 +37,49 @@ std::vector<RecoveryGrade> right_grades(const Examined& x, const Place& place) {
       times.push_back(static_cast<double>(*span->regained_ms));
     }
   }
-  if (not_regained > times.size()) {
-    grades.push_back(RecoveryGrade::none);
-  } else if (!times.empty()) {
-    std::sort(times.begin(), times.end());  // equal times are interchangeable
-    grades.push_back(findings::grade_recovery(times[times.size() / 2]));
-  }
-  return grades;
+  if (not_regained > times.size()) return RecoveryGrade::none;
+  if (times.empty()) return std::nullopt;
+  std::sort(times.begin(), times.end());  // equal times are interchangeable
+  return findings::grade_recovery(times[times.size() / 2]);
 }
 
-/// What a control score written at this distance is worth; nothing: none, or none that anything
-/// done could have shown.
-std::optional<double> cite_control(const Examined& x, const Place& place, Mark& mark) {
+double share_of(RecoveryGrade written, RecoveryGrade there) {
+  const int off = order_of(written) - order_of(there);
+  return off == 0 ? 1.0 : (off == 1 || off == -1) ? 0.5 : 0.0;
+}
+
+struct ControlShare {
+  bool said = false;  ///< and something done could have shown it
+  double share = 0.0;
+};
+
+/// What a control score written at this distance is worth.
+ControlShare cite_control(const Examined& x, const Place& place, Mark& mark) {
   const auto control = judge_control(x, place.nominal_m < 1.0);
-  if (!control) return std::nullopt;
+  if (!control) return {};
   mark.evidence.push_back(
       {control->entry->at_ms,
        fmt::format("{}: control written as {}", place.name, *control->entry->finding.control)});
   if (control->share < 1.0) {
     mark.why += fmt::format("{}: control was {}. ", place.name, control->shown);
   }
-  return control->share;
+  return {true, control->share};
 }
 
 }  // namespace
+
+// As the calm patient recovers, or as this one did in this examination.
+JudgedRecovery judge_recovery(const Examined& x, const Place& place, RecoveryGrade written) {
+  const bool six = findings::is_same_distance(place.used_m, 6.0) &&
+                   place.used_spectacles == x.setup.room.spectacles_worn && !place.own_posture;
+  JudgedRecovery judged;
+  judged.rule_ms = six ? x.truth.recovery_ms : truth::calc_recovery_ms(x.setup, place.as_used());
+  judged.rule = findings::grade_recovery(judged.rule_ms);
+  judged.today = grade_today(place);
+  judged.share = std::max(share_of(written, judged.rule),
+                          judged.today ? share_of(written, *judged.today) : 0.0);
+  return judged;
+}
 
 Mark mark_recovery(const Examined& x) {
   Mark mark;
@@ -74,11 +89,11 @@ Mark mark_recovery(const Examined& x) {
     if (place.rank() != 1 && place.rank() != 2) continue;
     ++count;
     // Where it comes and goes a control score says as much.
-    const auto control = place.rank() == 2 ? cite_control(x, place, mark) : std::nullopt;
+    const auto control = place.rank() == 2 ? cite_control(x, place, mark) : ControlShare{};
     const WrittenFinding* entry = place.cover_entry;
     if (entry == nullptr || !entry->finding.recovery) {
-      if (control) {
-        sum += *control;
+      if (control.said) {
+        sum += control.share;
         continue;
       }
       mark.why += fmt::format("{}: no recovery written. ", place.name);
@@ -101,14 +116,11 @@ Mark mark_recovery(const Examined& x) {
       mark.why += fmt::format("{}: nothing done could have shown it. ", place.name);
       continue;
     }
-    double best = control.value_or(0.0);
-    const std::vector<RecoveryGrade> grades = right_grades(x, place);
-    for (const RecoveryGrade grade : grades) {
-      const int off = order_of(*entry->finding.recovery) - order_of(grade);
-      best = std::max(best, off == 0 ? 1.0 : (off == 1 || off == -1) ? 0.5 : 0.0);
-    }
+    const JudgedRecovery judged = judge_recovery(x, place, *entry->finding.recovery);
+    const double best = std::max(control.share, judged.share);
     if (best < 1.0) {
-      mark.why += fmt::format("{}: it was {}. ", place.name, findings::grade_word(grades.back()));
+      mark.why += fmt::format("{}: it was {}. ", place.name,
+                              findings::grade_word(judged.today.value_or(judged.rule)));
     }
     sum += best;
   }

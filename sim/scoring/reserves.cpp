@@ -9,6 +9,7 @@
 
 #include "sim/basics/elementary.hpp"
 #include "sim/examiners/prism_bar.hpp"
+#include "sim/scoring/judged.hpp"
 
 namespace redress::scoring {
 
@@ -90,6 +91,22 @@ double share_of_reserve(const Examined& x, std::string_view base, Mark& mark) {
 }
 
 }  // namespace
+
+// Against this run of the bar; where there was none at this distance, the patient as a rule.
+bool is_reserve_right(const Examined& x, const Finding& f) {
+  if (!f.break_value) return false;
+  const auto run = find_reserve_run(x.evidence, f.base);
+  const bool here =
+      run && run->break_pd &&
+      (!f.distance_m || findings::is_same_distance(run->setting.distance_m, *f.distance_m));
+  if (here) return is_reserve(*f.break_value, *run->break_pd, is_vertical(f.base));
+  for (const truth::ReservesAt& at : x.truth.reserves) {
+    if (!f.distance_m || !findings::is_same_distance(*f.distance_m, at.distance_m)) continue;
+    const auto& rule = f.base == "out" ? at.base_out.break_pd : at.base_in.break_pd;
+    return !is_vertical(f.base) && rule && is_reserve(*f.break_value, *rule, false);
+  }
+  return false;
+}
 
 std::optional<ReserveRun> find_reserve_run(const findings::Evidence& evidence,
                                            std::string_view base) {

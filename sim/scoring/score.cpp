@@ -144,7 +144,10 @@ void find_notes(const Examined& x, ScoreSheet& sheet) {
 ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
                       findings::Evidence evidence, const truth::Truth& truth, Column column,
                       const Rubric& rubric) {
-  const Examined x(the_case, setup, std::move(evidence), truth);
+  return calc_score(Examined(the_case, setup, std::move(evidence), truth), column, rubric);
+}
+
+ScoreSheet calc_score(const Examined& x, Column column, const Rubric& rubric) {
   ScoreSheet sheet;
   sheet.column = column;
   double wanted = 0.0;

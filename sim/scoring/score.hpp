@@ -67,6 +67,11 @@ ScoreSheet calc_score(const Case& the_case, const ExaminationSetup& setup,
                       Column column = Column::formative,
                       const Rubric& rubric = make_default_rubric());
 
+struct Examined;
+/// The same of what has been laid out already.
+ScoreSheet calc_score(const Examined& examined, Column column = Column::formative,
+                      const Rubric& rubric = make_default_rubric());
+
 /// {"total", "column", "items": [{"item", "title", "max", "marks", "grade", "why", "evidence"}],
 /// "caps", "unsafe", "lost": the three items that cost most, "notes", "caution"}
 nlohmann::json to_json(const ScoreSheet& sheet);

@@ -18,9 +18,7 @@ using elementary::magnitude;
 
 namespace {
 
-double calc_total(const Examined& x, Column column) {
-  return calc_score(x.the_case, x.setup, x.evidence, x.truth, column).total;
-}
+double calc_total(const Examined& x, Column column) { return calc_score(x, column).total; }
 
 // Whether or not anything done could have shown it: what stands there is compared with what would.
 std::optional<double> find_written(const Place& place, bool vertical) {
@@ -80,8 +78,8 @@ struct Done {
   const ExaminationSetup& setup;
   const Chance chance;
   const truth::Truth& truth;
+  const findings::Checkpoints& on_the_way;
   std::unique_ptr<Examined> examined;
-  findings::Checkpoints on_the_way;
   bool goes_on_to_reversal = false;  ///< nowhere a bracket left open
 
   // With the notes that the writer of the first examination would have made. It goes on from where
@@ -92,8 +90,9 @@ struct Done {
     const auto see = [&] {
       findings::Evidence evidence =
           findings::gather_evidence_from(setup, mended.acts, chance, mended.until_ms, &from, keep);
-      evidence.notes = rewrite_notes(*examined, Examined(the_case, setup, evidence, truth));
-      return std::make_unique<Examined>(the_case, setup, std::move(evidence), truth);
+      const Examined read(the_case, setup, evidence, truth, examined.get());
+      evidence.notes = rewrite_notes(*examined, read);
+      return std::make_unique<Examined>(the_case, setup, std::move(evidence), truth, &read);
     };
     auto other = see();
     if (!goes_on_to_reversal) return other;
@@ -134,14 +133,26 @@ double mend_the_rest(const Done& done, Habit first, MendedActs all, std::unique_
 
 }  // namespace
 
+AsDone simulate_as_done(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance,
+                        Tick until_ms) {
+  AsDone done;
+  done.evidence =
+      findings::gather_evidence_from(setup, acts, chance, until_ms, nullptr, &done.on_the_way);
+  return done;
+}
+
 WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
                     Chance chance, Tick until_ms, const truth::Truth& truth, Column column,
                     const Runner& run) {
-  Done done{the_case, setup, chance, truth, nullptr, {}, false};
-  done.examined = std::make_unique<Examined>(
-      the_case, setup,
-      findings::gather_evidence_from(setup, acts, chance, until_ms, nullptr, &done.on_the_way),
-      truth);
+  return price_habits(the_case, setup, acts, chance, until_ms, truth,
+                      simulate_as_done(setup, acts, chance, until_ms), column, run);
+}
+
+WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
+                    Chance chance, Tick until_ms, const truth::Truth& truth, const AsDone& as_done,
+                    Column column, const Runner& run) {
+  Done done{the_case, setup, chance, truth, as_done.on_the_way, nullptr, false};
+  done.examined = std::make_unique<Examined>(the_case, setup, as_done.evidence, truth);
   WhatIf what_if;
   what_if.total = calc_total(*done.examined, column);
   done.goes_on_to_reversal = !mend(Habit::not_reversed, *done.examined, acts, until_ms);

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "sim/cases/case.hpp"
+#include "sim/findings/checkpoints.hpp"
 #include "sim/room/examination.hpp"
 #include "sim/scoring/mends.hpp"
 #include "sim/scoring/rubric.hpp"
@@ -55,8 +56,21 @@ using Job = std::function<void()>;
 using Runner = std::function<void(std::vector<Job>& jobs)>;
 void run_in_order(std::vector<Job>& jobs);
 
+/// The examination as it was done, simulated once: others go on from its states.
+struct AsDone {
+  findings::Evidence evidence;
+  findings::Checkpoints on_the_way;
+};
+/// Needs no truth, which can be computed beside it. `setup` must outlive the states.
+AsDone simulate_as_done(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance,
+                        Tick until_ms);
+
 /// `acts` in order of time; `setup`, `chance` and `until_ms` as the record says; `truth` as
-/// calc_score wants it.
+/// calc_score wants it; `as_done` of these acts.
+WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
+                    Chance chance, Tick until_ms, const truth::Truth& truth, const AsDone& as_done,
+                    Column column = Column::formative, const Runner& run = run_in_order);
+/// The same, simulated here.
 WhatIf price_habits(const Case& the_case, const ExaminationSetup& setup, std::span<const Act> acts,
                     Chance chance, Tick until_ms, const truth::Truth& truth,
                     Column column = Column::formative, const Runner& run = run_in_order);

@@ -9,6 +9,7 @@
 #include "sim/basics/elementary.hpp"
 #include "sim/scoring/cited.hpp"
 #include "sim/scoring/items.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/words.hpp"
 
 namespace redress::scoring {
@@ -73,12 +74,15 @@ struct Compared {
   }
 };
 
+Eye fixing_of(const Place& place, const Reading& r) {
+  return place.there[r.fixing].cannot_fixate ? fellow(r.fixing) : r.fixing;
+}
+
 // A prism reading is compared with the label that neutralises, an estimate with the rotation of the
 // eyes. What is seen on covering a manifest deviation is its manifest part: an estimate of either
 // is right.
 Compared compare(const Place& place, const Reading& r, bool vertical) {
-  const bool fixes = !place.there[r.fixing].cannot_fixate;
-  const truth::Condition& c = place.there[fixes ? r.fixing : fellow(r.fixing)];
+  const truth::Condition& c = place.there[fixing_of(place, r)];
   Compared k;
   k.vertical = vertical;
   k.by_eye = r.by_eye;
@@ -216,6 +220,25 @@ int shown_rank(const Examined& x, const Place& place) {
 }
 
 }  // namespace
+
+JudgedDeviation judge_deviation(const Examined& x, const WrittenFinding& entry) {
+  const Place place = find_place_of(x, entry);
+  const Finding& f = entry.finding;
+  const bool by_eye = !findings::is_by_prism(f) || place.steps.empty();
+  const Reading reading = read_entry(place, entry, by_eye);
+  JudgedDeviation judged{place.there[fixing_of(place, reading)], 1.0};
+  const auto at_most = [&judged](double share) { judged.share = std::min(judged.share, share); };
+  if (const auto written = written_rank(&entry)) {
+    const int there = shown_rank(x, place);
+    if (!class_is_right(*written, there)) at_most(0.0);
+    if (there >= 2 && f.eye && !eye_is_right(x, place, *f.eye)) at_most(0.5);
+  }
+  const bool sized = reading.horizontal_pd || reading.vertical_pd;
+  if (!sized && f.kind) return judged;
+  at_most(compare(place, reading, false).share());
+  if (counts_vertical(place, reading)) at_most(compare(place, reading, true).share());
+  return judged;
+}
 
 Mark mark_class(const Examined& x) {
   Mark mark;

@@ -18,6 +18,12 @@ window::InputEvent down(Key key, double at = 0) {
 }
 window::InputEvent up(Key key) { return {0, {}, in::KeyChange{key, false, false}}; }
 window::InputEvent text(const char* letters) { return {0, {}, in::Text{letters}}; }
+window::InputEvent press() {
+  return {0, {}, in::PointerButton{window::MouseButton::left, true, 1, 2}};
+}
+window::InputEvent release() {
+  return {0, {}, in::PointerButton{window::MouseButton::left, false, 1, 2}};
+}
 window::InputEvent move() { return {0, {}, in::PointerMove{1, 2}}; }
 
 EventTurns turns_of(const std::vector<window::InputEvent>& events) {
@@ -65,6 +71,13 @@ TEST_CASE("turns: while the focus is on its way what is typed waits, but not for
   while (turns.take(false, false).empty() && frames < 100) ++frames;
   CHECK(frames < 10);
   CHECK_FALSE(turns.has_more());
+  // A button that is pressed meanwhile waits as well, and what follows it.
+  EventTurns pressed = turns_of({move(), press(), move(), release()});
+  CHECK(pressed.take(false, false).size() == 1);
+  CHECK(pressed.take(false, false).empty());
+  CHECK(pressed.take(true, false).size() == 3);
+  // It needs no field to take its letters first.
+  CHECK(turns_of({press()}).take(true, true).size() == 1);
   // Letters that a field has not taken yet are always waited for.
   EventTurns letters = turns_of({down(Key::escape)});
   for (int i = 0; i < 50; ++i) CHECK(letters.take(true, true).empty());

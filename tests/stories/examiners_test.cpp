@@ -117,19 +117,6 @@ TEST_CASE("the reference examiner measures and is marked as it should be", "[slo
   }
 }
 
-TEST_CASE("acting at random earns next to nothing", "[slow]") {
-  double sum = 0;
-  int count = 0;
-  for (const char* name : kShipped) {
-    const Shipped shipped = load(name);
-    for (std::uint64_t seed = 1; seed <= 34; ++seed) {  // 204 in all
-      sum += examine(shipped, examiners::Kind::random, seed).sheet.total;
-      ++count;
-    }
-  }
-  CHECK(sum / count < 15.0);
-}
-
 TEST_CASE("doing nothing, and guessing the commonest finding, earn nothing") {
   for (const char* name : kShipped) {
     const Shipped shipped = load(name);

@@ -12,6 +12,7 @@
 # again and measured. The truth is not read.
 import json
 import os
+import re
 import statistics
 
 from desk import need, to_pd
@@ -78,7 +79,8 @@ class Practitioner:
         self.desk.click(patient)
         self.desk.wait(lambda: self.desk.shows("Chosen:"), "the case to be chosen")
         self.desk.click("Begin")
-        self.desk.wait_for("Say or ask")
+        # Where everything is large the shelf says less.
+        self.desk.wait(lambda: self.desk.part("Say"), "the shelf")
         self.desk.wait(lambda: os.path.isdir(os.path.join(self.desk.own, "records")), "a record")
         self.desk.wait(lambda: not self.desk.shows("The patient is coming in."), "the patient")
         self.began_ms = self.desk.led_to_ms
@@ -115,6 +117,7 @@ class Practitioner:
         self.open_words()
         for label in labels:
             before = len(self.replies())
+            self.turn_to(label)
             self.click(label)
             for _ in range(80):
                 if len(self.replies()) > before:
@@ -134,12 +137,22 @@ class Practitioner:
     def open_words(self):
         self.think()
         self.key("x")
-        self.desk.wait_for("Single or double?")
+        self.desk.wait(self.hears_words, "the drawer to open")
+
+    def hears_words(self):
+        return self.desk.part("Single or double?") or self.desk.part("Look at the target")
+
+    def turn_to(self, label):
+        """Where everything is large a drawer shows one row, and arrows lead to the next."""
+        for _ in range(6):
+            if self.desk.part(label) or not self.desk.part("›"):
+                return
+            self.click("›")
 
     def shut_words(self):
-        if self.desk.part("Single or double?"):
+        if self.desk.state["place"] == "drawer":
             self.key("Escape")
-        self.desk.wait(lambda: not self.desk.part("Single or double?"), "the drawer to close")
+        self.desk.wait(lambda: self.desk.state["place"] != "drawer", "the drawer to close")
 
     # ------------------------------------------------------------------ the room
 
@@ -270,8 +283,12 @@ class Practitioner:
         self.key("f")
 
     def find_prism(self):
-        """“8Δ base in, right eye”, as the shelf says; empty: none is held."""
+        """“8Δ base in, right eye”, as the shelf says, or “8Δ in, R”; empty: none is held."""
         texts = [t["text"] for t in self.desk.state["texts"] if t["region"] == "shelf"]
+        short = next((t for t in texts if re.fullmatch(r"[\d.]+Δ (in|out|up|down), [RL]", t)), "")
+        if short:
+            label, base, eye = short.replace(",", "").split()
+            return f"{label} base {base}, {'right' if eye == 'R' else 'left'} eye"
         return next((t for t in texts if "Δ base" in t and t.endswith(" eye")), "")
 
     def step_to(self, wanted):
@@ -316,6 +333,8 @@ class Practitioner:
         """Letters that find the impression, then what is chosen."""
         self.acts_end()
         self.think()
+        if not self.desk.part("Impression and plan"):
+            self.key("n")  # the card is a page of its own
         self.click("Impression and plan", lambda: self.desk.part("impression"))
         self.desk.wait(lambda: self.desk.state["typing"], "the impression to take letters")
         self.type(letters)

@@ -43,11 +43,11 @@ def measure(hands, showed, **more):
     return round(abs(neutral)), round(abs(reversal))
 
 
-def latent(hands, distance, name):
+def latent(hands, distance, name, by="mouse"):
     """One distance, in shorthand; `name` is XOP or SOP."""
     words, prime, _ = distance
     go_to(hands, distance)
-    covers = hands.cover_and_uncover()
+    covers = hands.cover_and_uncover(by=by)
     showed = hands.alternate(8).shown()
     print(f"  {words}: {showed:+.1f}Δ, back after {covers.back_ms} ms", flush=True)
     need(not covers.deviating() and covers.came_back(), "it was to be latent")
@@ -59,10 +59,11 @@ def latent(hands, distance, name):
 
 
 def exophoria(hands):
-    """Wonders about reading glasses. Shorthand."""
+    """Wonders about reading glasses. Shorthand, everything as large as it gets: the card, story
+    and drawers are pages then."""
     begin(hands, "Idris Penhale", ["Beginning", "Tired eyes"])
-    latent(hands, D, "XOP")
-    latent(hands, N, "XOP")
+    latent(hands, D, "XOP", by="keys")
+    latent(hands, N, "XOP", by="keys")
     hands.conclude("exoph", "Exophoria", plan=["No treatment needed"], urgency="Routine")
 
 
@@ -216,7 +217,7 @@ def hypertropia(hands):
 
 
 STORIES = {
-    "exophoria": (exophoria, ["exophoria"], 98, SIX_MINUTES_MS),
+    "exophoria": (exophoria, ["exophoria"], 98, SIX_MINUTES_MS, ["--scale", "2"]),
     "esophoria": (esophoria, ["decompensating_esophoria"], 98, SIX_MINUTES_MS),
     "nothing_wrong": (nothing_wrong, ["no_deviation"], 98, SIX_MINUTES_MS),
     "intermittent_exotropia": (intermittent_exotropia, ["intermittent_exotropia"], 98,
@@ -227,9 +228,9 @@ STORIES = {
 
 
 def test(program, artefacts, which):
-    story, cases, least, most_ms = STORIES[which]
+    story, cases, least, most_ms, *options = STORIES[which]
     began = time.monotonic()
-    desk = Desk(program, ["--seed", "12"], led=True, cases=cases)
+    desk = Desk(program, ["--seed", "12", *sum(options, [])], led=True, cases=cases)
     try:
         hands = Practitioner(desk)
         story(hands)

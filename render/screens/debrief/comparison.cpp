@@ -11,8 +11,8 @@
 
 #include "sim/findings/recovery.hpp"
 #include "sim/findings/shorthand.hpp"
+#include "sim/scoring/judged.hpp"
 #include "sim/scoring/rubric.hpp"
-#include "sim/truth/procedures.hpp"
 
 namespace redress::screens::debrief {
 
@@ -25,11 +25,6 @@ namespace {
 
 constexpr auto kUk = findings::Tradition::uk;
 constexpr const char* kNotWritten = "not written";
-// Distances that count as the two that every case calls for (as in scoring).
-constexpr double kSixLow = 2.5, kSixHigh = 9.0, kNearLow = 0.25, kNearHigh = 0.55;
-// Practice, B3: near point within 2 cm or 25 %, reserves within one step of the bar, AC/A within 1.
-constexpr double kNearPointCm = 2.0, kNearPointShare = 0.25, kAcA = 1.0;
-constexpr double kBar[] = {1, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 25, 30, 35, 40, 45};
 
 double to_tenth(double x) { return std::round(10.0 * x) / 10.0; }
 
@@ -45,63 +40,6 @@ Judged judge_grade(scoring::Grade grade) {
     case scoring::Grade::removed: break;
   }
   return Judged::unjudged;
-}
-
-truth::Condition condition_at(const ExaminationSetup& setup, const truth::Truth& truth,
-                              double distance_m, bool spectacles) {
-  for (const truth::Condition& c : truth.conditions) {
-    if (c.distance_m == distance_m && c.spectacles == spectacles && c.fixing == Eye::right)
-      return c;
-  }
-  return truth::calc_condition(setup, distance_m, spectacles, Eye::right);
-}
-
-double share_of_size(double written, double there, bool vertical, bool by_eye) {
-  const double seen = vertical ? scoring::kSeenVerticalPd : scoring::kSeenHorizontalPd;
-  if (std::abs(there) >= seen && written * there < 0.0) return 0.0;
-  const double error = std::abs(written - there);
-  const double tolerance = scoring::calc_tolerance(there, vertical, by_eye);
-  constexpr double kRounding = 0.005;
-  if (error <= tolerance + kRounding) return 1.0;
-  return error <= 2.0 * tolerance + kRounding ? 0.5 : 0.0;
-}
-
-int rank_of(const Finding& f) {
-  if (!f.kind || *f.kind == FindingKind::none) return 0;
-  if (*f.kind == FindingKind::phoria) return 1;
-  return f.constancy == Constancy::intermittent ? 2 : 3;
-}
-
-// `eye_is_right`: which eye deviates may differ from cover to cover, and what this patient did in
-// this examination was marked as right.
-double share_of_deviation(const Finding& written, const truth::Condition& c, bool eye_is_right) {
-  const bool by_eye = written.test == FindingTest::cover_test;
-  const Finding there = describe(c, !by_eye);
-  double share = 1.0;
-  if (written.kind) {
-    const int rank = rank_of(there);
-    const bool right = rank == 0 ? rank_of(written) <= 1 : rank_of(written) == rank;
-    if (!right) return 0.0;
-    if (rank >= 2 && written.eye && there.eye && *written.eye != *there.eye && !eye_is_right) {
-      share = 0.5;
-    }
-  }
-  const bool none = written.kind == FindingKind::none;
-  for (const bool vertical : {false, true}) {
-    const auto& size = vertical ? written.vertical_pd : written.horizontal_pd;
-    if (vertical && !size && !there.vertical_pd) continue;
-    if (!size && !none && !there.horizontal_pd && !vertical) continue;
-    const auto& label = vertical ? c.neutralising_vertical_pd : c.neutralising_horizontal_pd;
-    const double whole = vertical ? c.vertical_pd : c.horizontal_pd;
-    const double target = by_eye ? whole : label.value_or(whole);
-    double here = share_of_size(size.value_or(0.0), target, vertical, by_eye);
-    if (by_eye && c.manifest != truth::Manifest::none) {
-      const double manifest = vertical ? c.manifest_vertical_pd : c.manifest_horizontal_pd;
-      here = std::max(here, share_of_size(size.value_or(0.0), manifest, vertical, by_eye));
-    }
-    share = std::min(share, here);
-  }
-  return share;
 }
 
 std::string name_place(double distance_m, std::optional<bool> spectacles) {
@@ -136,13 +74,11 @@ bool same_words(std::string_view a, std::string_view b) {
 
 class Comparer {
  public:
-  Comparer(const Case& the_case, const ExaminationSetup& setup, const truth::Truth& truth,
-           const findings::RecordCard& card, const scoring::ScoreSheet& sheet)
-      : case_(the_case), setup_(setup), truth_(truth), card_(card), sheet_(sheet) {}
+  Comparer(const scoring::Examined& x, const scoring::ScoreSheet& sheet)
+      : x_(x), case_(x.the_case), truth_(x.truth), card_(x.card), sheet_(sheet) {}
 
   std::vector<ComparedRow> compare() {
-    add_place(6.0, kSixLow, kSixHigh);
-    add_place(case_.patient.near_working_distance.value, kNearLow, kNearHigh);
+    for (const scoring::Place& place : x_.places) add_place(place);
     for (const WrittenFinding& entry : card_.entries) {
       const Finding& f = entry.finding;
       if (is_of_covers(f) && f.distance_m && !is_done(&entry)) add_covers(entry);
@@ -160,27 +96,23 @@ class Comparer {
   [[nodiscard]] bool is_done(const WrittenFinding* entry) const {
     return std::find(done_.begin(), done_.end(), entry) != done_.end();
   }
-  [[nodiscard]] bool spectacles_of(const Finding& f) const {
-    return f.spectacles.value_or(setup_.room.spectacles_owned);
-  }
 
-  // Every case is tested at 6 m and near; what was not written there is said.
-  void add_place(double nominal_m, double low_m, double high_m) {
+  // What was not written where the case calls for it is said.
+  void add_place(const scoring::Place& called) {
     bool written = false;
     for (const WrittenFinding& entry : card_.entries) {
       const Finding& f = entry.finding;
       if (!is_of_covers(f) || !f.distance_m) continue;
-      if (*f.distance_m < low_m || *f.distance_m > high_m) continue;
+      if (*f.distance_m < called.low_m || *f.distance_m > called.high_m) continue;
       add_covers(entry);
       written = true;
     }
     if (written) return;
-    const bool spectacles = setup_.room.spectacles_owned;
-    const truth::Condition c = condition_at(setup_, truth_, nominal_m, spectacles);
     std::optional<bool> said;
-    if (spectacles) said = true;
-    rows_.push_back({name_place(nominal_m, said), kNotWritten,
-                     findings::write_shorthand_bare(place(describe(c, false), nominal_m), kUk),
+    if (called.used_spectacles) said = true;
+    rows_.push_back({name_place(called.used_m, said), kNotWritten,
+                     findings::write_shorthand_bare(
+                         place(describe(called.there.right, false), called.used_m), kUk),
                      Judged::none, 0});
   }
 
@@ -193,7 +125,8 @@ class Comparer {
     done_.push_back(&entry);
     const Finding& f = entry.finding;
     const bool prism = f.test == FindingTest::prism_cover;
-    const truth::Condition c = condition_at(setup_, truth_, *f.distance_m, spectacles_of(f));
+    const scoring::JudgedDeviation judged = scoring::judge_deviation(x_, entry);
+    const truth::Condition& c = judged.there;
     Finding plain = f;
     plain.recovery.reset();  // has a row of its own
     plain.remark.clear();
@@ -208,7 +141,7 @@ class Comparer {
     Finding there = place(describe(c, prism), *f.distance_m);
     if (prism && !f.kind) there.kind.reset();
     row.there = findings::write_shorthand_bare(there, kUk) + add_manifest(c, prism);
-    row.judged = judge_share(share_of_deviation(f, c, grade_of(scoring::Item::d4) == Judged::full));
+    row.judged = judge_share(judged.share);
     row.at_ms = entry.at_ms;
     rows_.push_back(std::move(row));
   }
@@ -224,17 +157,19 @@ class Comparer {
   void add_recovery(const WrittenFinding& entry) {
     const Finding& f = entry.finding;
     if (!f.recovery || !f.distance_m) return;
-    const bool six = *f.distance_m == 6.0 && spectacles_of(f) == setup_.room.spectacles_worn;
-    const std::optional<double> ms =
-        six ? truth_.recovery_ms : truth::calc_recovery_ms(setup_, *f.distance_m);
-    const RecoveryGrade grade = findings::grade_recovery(ms);
+    const scoring::JudgedRecovery judged =
+        scoring::judge_recovery(x_, scoring::find_place_of(x_, entry), *f.recovery);
     ComparedRow row;
     row.finding = "Recovery, " + write_distance(*f.distance_m);
     row.written = grade_word(*f.recovery);
-    row.there = grade_word(grade);
-    if (ms) row.there += fmt::format(", {} s", write_number(to_tenth(*ms / 1000.0)));
-    const int off = std::abs(static_cast<int>(grade) - static_cast<int>(*f.recovery));
-    row.judged = off == 0 ? Judged::full : off == 1 ? Judged::part : Judged::none;
+    row.there = grade_word(judged.rule);
+    if (judged.rule_ms) {
+      row.there += fmt::format(", {} s", write_number(to_tenth(*judged.rule_ms / 1000.0)));
+    }
+    if (judged.today && *judged.today != judged.rule) {
+      row.there += std::string("; today ") + grade_word(*judged.today);
+    }
+    row.judged = judge_share(judged.share);
     row.at_ms = entry.at_ms;
     rows_.push_back(std::move(row));
   }
@@ -250,7 +185,9 @@ class Comparer {
       case FindingTest::four_dioptre: fill_four_dioptre(f, row); break;
       default: return;
     }
-    if (!row.finding.empty()) rows_.push_back(std::move(row));
+    if (row.finding.empty()) return;
+    if (const auto share = scoring::judge_test(x_, f)) row.judged = judge_share(*share);
+    rows_.push_back(std::move(row));
   }
 
   static std::string say(std::optional<double> value) {
@@ -262,17 +199,6 @@ class Comparer {
     row.written = say(f.break_value) + " / " + say(f.recovery_value) + " cm";
     row.there =
         say(truth_.near_point_break_cm) + " / " + say(truth_.near_point_recovery_cm) + " cm";
-    if (!f.break_value || !truth_.near_point_break_cm) return;
-    const double there = *truth_.near_point_break_cm;
-    const double tolerance = std::max(kNearPointCm, kNearPointShare * there);
-    const double error = std::abs(*f.break_value - there);
-    row.judged = judge_share(error <= tolerance ? 1.0 : error <= 2.0 * tolerance ? 0.5 : 0.0);
-  }
-
-  static std::size_t step_of(double pd) {
-    return static_cast<std::size_t>(
-        std::find_if(std::begin(kBar), std::end(kBar), [pd](double s) { return s >= pd; }) -
-        std::begin(kBar));
   }
 
   void fill_reserves(const Finding& f, ComparedRow& row) const {
@@ -284,10 +210,6 @@ class Comparer {
       row.written =
           fmt::format("{} / {} / {}", say(f.blur_value), say(f.break_value), say(f.recovery_value));
       row.there = fmt::format("{} / {} / {}", say(r.blur_pd), say(r.break_pd), say(r.recovery_pd));
-      if (!f.break_value || !r.break_pd) return;
-      const auto off =
-          static_cast<int>(step_of(*f.break_value)) - static_cast<int>(step_of(*r.break_pd));
-      row.judged = judge_share(std::abs(off) <= 1 ? 1.0 : std::abs(off) == 2 ? 0.5 : 0.0);
       return;
     }
   }
@@ -297,9 +219,6 @@ class Comparer {
     row.finding = "AC/A";
     row.written = write_number(*f.ac_a_pd_per_d);
     row.there = write_number(to_tenth(truth_.ac_a_gradient_pd_per_d)) + " by gradient";
-    double error = std::abs(*f.ac_a_pd_per_d - truth_.ac_a_gradient_pd_per_d);
-    error = std::min(error, std::abs(*f.ac_a_pd_per_d - truth_.ac_a_heterophoria_pd_per_d));
-    row.judged = judge_share(error <= kAcA ? 1.0 : error <= 2.0 * kAcA ? 0.5 : 0.0);
   }
 
   void fill_four_dioptre(const Finding& f, ComparedRow& row) const {
@@ -313,9 +232,6 @@ class Comparer {
     row.there = response_word(left ? left_there : right_there);
     if (both && left_there != right_there)
       row.there += std::string(", L ") + response_word(left_there);
-    const bool right =
-        (left || *f.response == right_there) && ((!left && !both) || *f.response == left_there);
-    row.judged = right ? Judged::full : Judged::none;
   }
 
   [[nodiscard]] Judged grade_of(scoring::Item item) const {
@@ -350,8 +266,8 @@ class Comparer {
                      urgency != nullptr ? urgency->at_ms : 0});
   }
 
+  const scoring::Examined& x_;
   const Case& case_;
-  const ExaminationSetup& setup_;
   const truth::Truth& truth_;
   const findings::RecordCard& card_;
   const scoring::ScoreSheet& sheet_;
@@ -389,10 +305,9 @@ Finding describe(const truth::Condition& c, bool by_prism) {
   return f;
 }
 
-std::vector<ComparedRow> compare(const Case& the_case, const ExaminationSetup& setup,
-                                 const truth::Truth& truth, const findings::RecordCard& card,
+std::vector<ComparedRow> compare(const scoring::Examined& examined,
                                  const scoring::ScoreSheet& sheet) {
-  return Comparer(the_case, setup, truth, card, sheet).compare();
+  return Comparer(examined, sheet).compare();
 }
 
 }  // namespace redress::screens::debrief

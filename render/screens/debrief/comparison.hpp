@@ -1,22 +1,22 @@
 // SPDX-License-Identifier: MIT
 // Copyright the Redress authors
 //
-// What was written beside what was there, row by row, with the tolerances of the rubric.
+// What was written beside what was there, row by row, judged by the measures of the marks
+// (sim/scoring/judged.hpp).
 #pragma once
 
 #include <vector>
 
 #include "render/screens/debrief/debrief_model.hpp"
-#include "sim/findings/record_card.hpp"
-#include "sim/room/examination.hpp"
+#include "sim/room/finding.hpp"
+#include "sim/scoring/examined.hpp"
 #include "sim/scoring/score.hpp"
 #include "sim/truth/truth.hpp"
 
 namespace redress::screens::debrief {
 
-/// `truth` with reserves and near point where the card has such an entry.
-std::vector<ComparedRow> compare(const Case& the_case, const ExaminationSetup& setup,
-                                 const truth::Truth& truth, const findings::RecordCard& card,
+/// The truth of `examined` with reserves and near point where the card has such an entry.
+std::vector<ComparedRow> compare(const scoring::Examined& examined,
                                  const scoring::ScoreSheet& sheet);
 
 /// What a card would say of this condition: class, direction, size, eye; nothing seen below the

@@ -11,14 +11,9 @@
 #include "render/screens/debrief/advice.hpp"
 #include "render/screens/debrief/comparison.hpp"
 #include "render/screens/debrief/phases.hpp"
+#include "render/screens/debrief/reviewed.hpp"
 #include "render/screens/debrief/watched.hpp"
-#include "sim/cases/case_file.hpp"
-#include "sim/cases/setup.hpp"
-#include "sim/findings/record_card.hpp"
 #include "sim/findings/shorthand.hpp"
-#include "sim/record/record_file.hpp"
-#include "sim/record/replay.hpp"
-#include "sim/truth/truth.hpp"
 
 namespace redress::screens::debrief {
 
@@ -145,19 +140,13 @@ double find_largest(const Playback& playback) {
 }  // namespace
 
 Result<DebriefModel> make_debrief(std::string_view record_text) {
-  const Result<record::Record> loaded = record::read_record(record_text);
-  if (!loaded) return loaded.problems();
-  const record::Record& record = loaded.value();
-  const Result<Case> parsed = parse_case(record.header.the_case);
-  if (!parsed) return parsed.problems();
-  const Case& the_case = parsed.value();
-  const ExaminationSetup setup = setup_of(the_case);
-  const Chance chance{record.header.seed, record.header.noise, true};
-
   DebriefModel model;
-  Watched watched = watch(setup, record.acts, chance, record::calc_last_tick(record));
-  model.playback = std::move(watched.playback);
-  findings::Evidence evidence = std::move(watched.evidence);
+  const Result<std::shared_ptr<const Reviewed>> reviewed =
+      review_record(record_text, &model.playback);
+  if (!reviewed) return reviewed.problems();
+  model.reviewed = reviewed.value();
+  const auto& [the_case, setup, chance, acts, last, truth, as_done] = *model.reviewed;
+  const findings::Evidence& evidence = as_done.evidence;
   model.who = the_case.patient.name.empty() ? the_case.title : the_case.patient.name;
   model.who += fmt::format(", {:.0f}", std::floor(the_case.patient.age_years));
   model.interpupillary_mm = setup.room.interpupillary.value;
@@ -169,17 +158,15 @@ Result<DebriefModel> make_debrief(std::string_view record_text) {
                    [](const MovementTag& a, const MovementTag& b) {
                      return a.movement.start_ms < b.movement.start_ms;
                    });
-  model.phases = find_phases(evidence, record.acts);
+  model.phases = find_phases(evidence, acts);
   for (const findings::WrittenFinding& note : evidence.notes) {
     const std::string words = findings::write_shorthand_bare(note.finding, findings::Tradition::uk);
     if (!words.empty()) model.notes.push_back({note.at_ms, words});
   }
-  const findings::RecordCard card = findings::make_card(evidence.notes);
-  const truth::Truth truth = find_truth(the_case, setup, card);
-  const scoring::ScoreSheet sheet =
-      scoring::calc_score(the_case, setup, std::move(evidence), truth);
+  const scoring::Examined examined(the_case, setup, evidence, truth);
+  const scoring::ScoreSheet sheet = scoring::calc_score(examined);
   add_marks(sheet, model);
-  model.rows = compare(the_case, setup, truth, card, sheet);
+  model.rows = compare(examined, sheet);
   model.largest_pd = find_largest(model.playback);
   return model;
 }

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -65,6 +66,8 @@ struct MarkLine {
   std::vector<scoring::MarkEvidence> evidence;
 };
 
+struct Reviewed;
+
 struct DebriefModel {
   std::string who;  ///< "Piet Lockyer, 27"
   double interpupillary_mm = 62;
@@ -81,6 +84,7 @@ struct DebriefModel {
   std::vector<MarkLine> marks;         ///< every item that counts
   std::vector<std::string> next_time;  ///< at most three
   double largest_pd = 6;               ///< of the deviations from the target: for the lanes' scale
+  std::shared_ptr<const Reviewed> reviewed;  ///< what it was made of; never null
 };
 
 /// Refused with reasons where the record is altered, newer or not complete, or its case is refused.

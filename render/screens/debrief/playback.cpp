@@ -34,7 +34,10 @@ double between(double a, double b, double share) { return a + (b - a) * share; }
 
 void Playback::row(const Observation& seen, const RoomState& room) {
   end_ms_ = seen.at_ms;
-  if (rooms_.empty()) rooms_.emplace_back(seen.at_ms, room);
+  if (rooms_.empty()) {
+    first_ms_ = seen.at_ms;
+    rooms_.emplace_back(seen.at_ms, room);
+  }
   const bool moving =
       is_under_way(room.target.motion, seen.at_ms) || is_under_way(room.head.motion, seen.at_ms);
   if (moving && seen.at_ms % kRoomMs == 0) keep_room(seen.at_ms, room);

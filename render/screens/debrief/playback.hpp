@@ -24,7 +24,8 @@ inline constexpr Tick kFrameMs = 4;
 
 class Playback {
  public:
-  /// A row of the trace and the room as it stood; rows in order from 0, one each millisecond.
+  /// A row of the trace and the room as it stood; rows in order, one each millisecond, the first
+  /// at 0 or another multiple of kFrameMs.
   void row(const Observation& seen, const RoomState& room);
   /// After an act that changed something else than the occluder.
   void keep_room(Tick at_ms, const RoomState& room);
@@ -38,7 +39,7 @@ class Playback {
   [[nodiscard]] examine::Moment moment_at(double at_ms) const;
   /// Sight line against the direction in which the target appears to that eye, prism dioptres, + to
   /// the patient's right or up; NaN while the lids are shut. One value every kFrameMs from 0
-  /// (of a stretch: from its beginning).
+  /// (of a stretch, and where rows began later: from there).
   [[nodiscard]] const std::vector<float>& horizontal_pd(Eye eye) const { return across_[eye]; }
   [[nodiscard]] const std::vector<float>& vertical_pd(Eye eye) const { return up_[eye]; }
 

@@ -21,8 +21,8 @@ constexpr double kSecondShare = 0.4;
 /// Watches for marking and for drawing at once.
 struct Watcher {
   const Examination& exam;
-  findings::Gatherer gatherer;
-  Playback playback;
+  findings::Gatherer& gatherer;
+  Playback playback{};
 
   void row(const Observation& seen) {
     gatherer.row(seen, exam.room());
@@ -39,13 +39,16 @@ struct Watcher {
   }
 };
 
-}  // namespace
-
-Watched watch(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance, Tick last) {
-  Examination exam(setup, chance, first_target(acts));
-  Watcher watcher{exam, findings::Gatherer(setup), {}};
+// Before the row of its tick, as findings::gather_evidence_from keeps them.
+Watched go_on(findings::Checkpoint now, std::span<const Act> acts, Tick last,
+              findings::Checkpoints* keep) {
+  Examination& exam = now.exam;
+  Watcher watcher{exam, now.gatherer};
+  if (keep != nullptr) keep->acts.assign(acts.begin(), acts.end());
   std::size_t next = 0;
+  while (next < acts.size() && acts[next].at_ms < exam.now()) ++next;
   for (;;) {
+    if (keep != nullptr && exam.now() % findings::kCheckpointMs == 0) keep->kept.push_back(now);
     record::observe_tick(exam, watcher);
     for (; next < acts.size() && acts[next].at_ms <= exam.now(); ++next) {
       record::perform(exam, acts[next], watcher);
@@ -53,21 +56,21 @@ Watched watch(const ExaminationSetup& setup, std::span<const Act> acts, Chance c
     if (exam.now() >= last) break;
     record::finish_tick(exam, watcher);
   }
-  return {watcher.gatherer.finish(), std::move(watcher.playback)};
+  return {now.gatherer.finish(), std::move(watcher.playback)};
 }
 
-truth::Truth find_truth(const Case& the_case, const ExaminationSetup& setup,
-                        const findings::RecordCard& card) {
-  truth::Distances distances;
-  distances.screen_m = the_case.patient.screen_distance.value;
-  distances.near_working_m = the_case.patient.near_working_distance.value;
-  truth::Extent extent;
-  extent.reserves = extent.near_point = false;
-  for (const findings::WrittenFinding& entry : card.entries) {
-    if (entry.finding.test == FindingTest::reserves) extent.reserves = true;
-    if (entry.finding.test == FindingTest::near_point) extent.near_point = true;
-  }
-  return truth::calc_truth(setup, distances, extent);
+}  // namespace
+
+Watched watch(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance, Tick last,
+              findings::Checkpoints* keep) {
+  return go_on({Examination(setup, chance, first_target(acts)), findings::Gatherer(setup)}, acts,
+               last, keep);
+}
+
+Watched watch_from(const findings::Checkpoints& states, const ExaminationSetup& setup,
+                   std::span<const Act> acts, Chance chance, Tick from, Tick last) {
+  const findings::Checkpoint* state = findings::find_common(states, acts, from);
+  return state != nullptr ? go_on(*state, acts, last, nullptr) : watch(setup, acts, chance, last);
 }
 
 std::string say_size(double pd) {

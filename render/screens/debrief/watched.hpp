@@ -9,11 +9,9 @@
 
 #include "render/screens/debrief/debrief_model.hpp"
 #include "render/screens/debrief/playback.hpp"
-#include "sim/cases/case.hpp"
+#include "sim/findings/checkpoints.hpp"
 #include "sim/findings/evidence.hpp"
-#include "sim/findings/record_card.hpp"
 #include "sim/room/examination.hpp"
-#include "sim/truth/truth.hpp"
 
 namespace redress::screens::debrief {
 
@@ -21,12 +19,13 @@ struct Watched {
   findings::Evidence evidence;
   Playback playback;
 };
-/// Up to and including the row of `last`.
-Watched watch(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance, Tick last);
-
-/// The truth as far as the card asks for it: reserves and the near point take long to compute.
-truth::Truth find_truth(const Case& the_case, const ExaminationSetup& setup,
-                        const findings::RecordCard& card);
+/// Up to and including the row of `last`. Keeps states in `keep`, if there is one.
+Watched watch(const ExaminationSetup& setup, std::span<const Act> acts, Chance chance, Tick last,
+              findings::Checkpoints* keep = nullptr);
+/// The same without what comes before the last state that these acts have in common with others,
+/// at `from` at the latest: the playback begins there, the evidence at the beginning.
+Watched watch_from(const findings::Checkpoints& states, const ExaminationSetup& setup,
+                   std::span<const Act> acts, Chance chance, Tick from, Tick last);
 
 MovementTag make_tag(const findings::Movement& movement);
 /// Half prism dioptres up to 5, whole ones above: more is not seen. "2.5Δ".

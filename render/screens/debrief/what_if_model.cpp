@@ -3,22 +3,14 @@
 #include "render/screens/debrief/what_if_model.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <future>
-#include <thread>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "render/screens/debrief/watched.hpp"
 #include "sim/basics/eye.hpp"
-#include "sim/cases/case_file.hpp"
-#include "sim/cases/setup.hpp"
-#include "sim/findings/record_card.hpp"
 #include "sim/findings/shorthand.hpp"
-#include "sim/record/record_file.hpp"
-#include "sim/record/replay.hpp"
 
 namespace redress::screens::debrief {
 
@@ -33,13 +25,10 @@ Excerpt cut(const Watched& watched, Eye eye, double from_ms) {
   Excerpt e;
   e.from_ms = std::max(0.0, from_ms - kBeforeMs);
   e.to_ms = e.from_ms + kExcerptMs;
-  const std::vector<float>& all = watched.playback.horizontal_pd(eye);
-  const auto index = [&](double ms) {
-    return std::min(all.size(), static_cast<std::size_t>(ms / static_cast<double>(kFrameMs)));
-  };
-  e.values_pd.assign(all.begin() + static_cast<std::ptrdiff_t>(index(e.from_ms)),
-                     all.begin() + static_cast<std::ptrdiff_t>(index(e.to_ms)));
   e.playback = watched.playback.cut(e.from_ms, e.to_ms);
+  e.values_pd = e.playback.horizontal_pd(eye);
+  constexpr auto kMost = static_cast<std::size_t>(kExcerptMs / static_cast<double>(kFrameMs));
+  if (e.values_pd.size() > kMost) e.values_pd.resize(kMost);
   for (const findings::CoverSpan& span : watched.evidence.covers) {
     const auto from = static_cast<double>(span.from_ms);
     const auto to = static_cast<double>(span.to_ms);
@@ -114,61 +103,45 @@ PricedHabit describe(const scoring::Price& price, const Watched& done, const Wat
   return habit;
 }
 
-void run_side_by_side(std::vector<scoring::Job>& jobs) {
-  std::atomic<std::size_t> next = 0;
-  const auto work = [&] {
-    for (std::size_t i = next++; i < jobs.size(); i = next++) jobs[i]();
-  };
-  const std::size_t hands =
-      std::min<std::size_t>(jobs.size(), std::max(1U, std::thread::hardware_concurrency()));
-  std::vector<std::future<void>> others;
-  for (std::size_t i = 1; i < hands; ++i) others.push_back(std::async(std::launch::async, work));
-  work();
-  for (std::future<void>& other : others) other.get();
-}
-
 }  // namespace
 
 redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
-  const redress::Result<record::Record> loaded = record::read_record(record_text);
-  if (!loaded) return loaded.problems();
-  const record::Record& record = loaded.value();
-  const redress::Result<Case> parsed = parse_case(record.header.the_case);
-  if (!parsed) return parsed.problems();
-  const Case& the_case = parsed.value();
-  const ExaminationSetup setup = setup_of(the_case);
-  const Chance chance{record.header.seed, record.header.noise, true};
-  const Tick last = record::calc_last_tick(record);
+  const auto reviewed = review_record(record_text);
+  if (!reviewed) return reviewed.problems();
+  return make_what_if(*reviewed.value());
+}
 
-  const truth::Truth truth = find_truth(the_case, setup, findings::make_card(record.acts));
+WhatIfModel make_what_if(const Reviewed& reviewed) {
+  const auto& [the_case, setup, chance, acts, last, truth, as_done] = reviewed;
   const scoring::WhatIf what_if =
-      scoring::price_habits(the_case, setup, record.acts, chance, last, truth,
+      scoring::price_habits(the_case, setup, acts, chance, last, truth, as_done,
                             scoring::Column::formative, run_side_by_side);
   WhatIfModel model;
   model.total = what_if.total;
   model.all_mended = what_if.all_mended;
   model.habits.resize(what_if.prices.size());
-  // Watched no further than the excerpts that are shown.
-  const auto shown_until = [](const scoring::Price& price) {
-    return price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs);
-  };
-  Tick done_until = 0;
-  for (const scoring::Price& price : what_if.prices) {
-    done_until = std::max(done_until, std::min(last, shown_until(price)));
-  }
-  Watched done;
+  // Watched no more than the excerpts that are shown.
+  std::vector<Watched> done(what_if.prices.size());
   std::vector<Watched> mended(what_if.prices.size());
-  std::vector<scoring::Job> jobs{[&] { done = watch(setup, record.acts, chance, done_until); }};
+  std::vector<scoring::Job> jobs;
   for (std::size_t i = 0; i < what_if.prices.size(); ++i) {
-    jobs.push_back([&, i] {
-      const scoring::Price& price = what_if.prices[i];
-      const Tick until = std::min(price.mended.until_ms, shown_until(price));
-      mended[i] = watch(setup, price.mended.acts, chance, until);
+    const scoring::Price& price = what_if.prices[i];
+    const Tick from = std::max(Tick{0}, price.mended.at_ms - static_cast<Tick>(kBeforeMs));
+    const Tick until = price.mended.at_ms + static_cast<Tick>(kExcerptMs + kBeforeMs);
+    const auto watch_part = [&reviewed, from, until](std::span<const Act> part, Tick end) {
+      return watch_from(reviewed.as_done.on_the_way, reviewed.setup, part, reviewed.chance, from,
+                        std::min(end, until));
+    };
+    jobs.push_back([&, i, watch_part] {
+      done[i] = watch_part(reviewed.acts, reviewed.last);
+      done[i].evidence = reviewed.as_done.evidence;  // of the whole of it
     });
+    jobs.push_back(
+        [&, i, watch_part] { mended[i] = watch_part(price.mended.acts, price.mended.until_ms); });
   }
   run_side_by_side(jobs);
   for (std::size_t i = 0; i < what_if.prices.size(); ++i) {
-    model.habits[i] = describe(what_if.prices[i], done, mended[i]);
+    model.habits[i] = describe(what_if.prices[i], done[i], mended[i]);
   }
   return model;
 }

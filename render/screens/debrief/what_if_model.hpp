@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "render/screens/debrief/debrief_model.hpp"
+#include "render/screens/debrief/reviewed.hpp"
 #include "render/screens/parts/plots.hpp"
 #include "sim/basics/problem.hpp"
 #include "sim/scoring/what_if.hpp"
@@ -48,6 +49,8 @@ struct WhatIfModel {
   std::optional<double> all_mended;
 };
 
+/// From what a debrief was made of.
+WhatIfModel make_what_if(const Reviewed& reviewed);
 /// Refused as make_debrief() refuses.
 redress::Result<WhatIfModel> make_what_if(std::string_view record_text);
 

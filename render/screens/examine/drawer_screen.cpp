@@ -72,6 +72,13 @@ int count_lines(const Ui& ui, const DrawerView& view, float width, bool keys) {
   return lines;
 }
 
+/// Where there is no room for the keys of all rows, those of a row that needs no more lines for
+/// them.
+Metrics metrics_of(const Ui& ui, const DrawerRow& row, float width, Metrics m) {
+  m.keys = m.keys || count_lines(ui, row, width, true) == count_lines(ui, row, width, false);
+  return m;
+}
+
 void draw_item(Ui& ui, const Rect& r, const DrawerItem& item, const std::string& id, bool keys,
                Orders& orders) {
   if (item.kind == DrawerItem::Kind::words) {
@@ -138,7 +145,8 @@ float draw_scrolled(Ui& ui, Rect r, const DrawerView& view, const Metrics& m, in
     tops.push_back(y);
     DrawerRow row = view.rows[i];
     row.label.clear();
-    y = draw_row(ui, {r.x, r.y, r.w - 10, r.h}, y, row, i, unnamed, orders);
+    y = draw_row(ui, {r.x, r.y, r.w - 10, r.h}, y, row, i, metrics_of(ui, row, r.w - 10, unnamed),
+                 orders);
   }
   ui.end_scroll();
   for (std::size_t i = 0; i < view.rows.size(); ++i) {
@@ -303,7 +311,8 @@ void draw_drawer(Ui& ui, const ExamineLayout& layout, const Session& session,
       y = draw_scrolled(ui, r, view, m, lines, orders);
     } else {
       for (std::size_t i = 0; i < view.rows.size(); ++i) {
-        y = draw_row(ui, r, y, view.rows[i], i, m, orders);
+        const DrawerRow& row = view.rows[i];
+        y = draw_row(ui, r, y, row, i, metrics_of(ui, row, width, m), orders);
       }
     }
     // After the rows: what is at the right is read, and reached, last.

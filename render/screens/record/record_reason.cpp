@@ -37,11 +37,8 @@ void set_diagnosis(CardEditor& editor, RecordState& state, std::string text) {
   Finding f = editor.impression();
   f.diagnosis = std::move(text);
   state.impression_text = f.diagnosis;
-  // The list shows what was chosen.
-  const findings::ReadImpression chosen = findings::read_impression(f.diagnosis);
-  if (chosen.impression != nullptr) {
-    state.impressions_open = static_cast<std::size_t>(chosen.impression->group);
-  }
+  // The list has done its work and makes room for the plan; its group's head says what was chosen.
+  state.impressions_open.reset();
   editor.set_impression(f);
   editor.settle();
 }
@@ -114,10 +111,15 @@ bool head(Ui& ui, const Rect& r, const std::string& id, const std::string& words
 // Heads of the groups, one of them open.
 float draw_groups(Ui& ui, Rect r, CardEditor& editor, RecordState& state) {
   const float top = r.y;
+  const Impression* chosen = findings::read_impression(editor.impression().diagnosis).impression;
   for (std::size_t g = 0; g < static_cast<std::size_t>(findings::kImpressionGroups); ++g) {
     const bool open = state.impressions_open == g;
-    const std::string words = fmt::format(
-        "{} {}", open ? "−" : "+", findings::name_of(static_cast<findings::ImpressionGroup>(g)));
+    std::string words = fmt::format("{} {}", open ? "−" : "+",
+                                    findings::name_of(static_cast<findings::ImpressionGroup>(g)));
+    if (!open && chosen != nullptr && static_cast<std::size_t>(chosen->group) == g) {
+      const std::string named = fmt::format("{}: {}", words, chosen->name);
+      if (ui.measure_text(TextStyle::small_strong, named) <= r.w) words = named;
+    }
     if (head(ui, r.cut_top(30), fmt::format("group {}", g), words)) {
       state.impressions_open = open ? std::optional<std::size_t>{} : g;
     }
