@@ -76,6 +76,12 @@ target_link_libraries(price_examination PRIVATE redress_sim redress_warnings)
 add_test(NAME "bench: instructions to price every habit"
   COMMAND bash ${PROJECT_SOURCE_DIR}/tests/bench/pricing.sh $<TARGET_FILE:price_examination>)
 
+add_executable(change_muscle ${PROJECT_SOURCE_DIR}/tests/bench/change_muscle.cpp)
+target_link_libraries(change_muscle PRIVATE redress_sim redress_warnings)
+add_test(NAME "bench: instructions for a changed muscle"
+  COMMAND bash ${PROJECT_SOURCE_DIR}/tests/bench/change_muscle.sh $<TARGET_FILE:change_muscle>
+    ${PROJECT_SOURCE_DIR}/scenarios)
+
 # A day of assessment, by the clock: tests/bench/assessment.sh prints it. Not a test.
 add_executable(assessment_bench EXCLUDE_FROM_ALL ${PROJECT_SOURCE_DIR}/tests/bench/assessment.cpp)
 target_link_libraries(assessment_bench PRIVATE redress_program redress_warnings)

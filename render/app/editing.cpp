@@ -71,21 +71,6 @@ ed::StandardTraces trace_standard(const ExaminationSetup& setup) {
   return traces;
 }
 
-/// Both eyes' tables at once: what takes longest where the muscles are not healthy.
-std::shared_ptr<const ExaminationSetup> set_up(const Case& the_case,
-                                               const ExaminationSetup* before) {
-  const patient::Muscles earlier = before != nullptr ? before->patient.muscles : patient::Muscles{};
-  patient::Muscles made;
-  made.tilt_gain = the_case.tilt_gain;
-  program::spread(4, 0, [&](std::size_t i) {
-    const Eye eye = i % 2 == 0 ? Eye::right : Eye::left;
-    const bool tired = i >= 2;
-    if (tired && the_case.fatigability[eye] == 0.0) return;
-    (tired ? made.tired : made.plant)[eye] = eye_plant_of(the_case, eye, tired, earlier);
-  });
-  return std::make_shared<const ExaminationSetup>(setup_of(the_case, made));
-}
-
 /// Small letters, digits and "_": what a file may be called everywhere.
 std::string write_file_name(std::string_view title) {
   std::string name;
@@ -121,7 +106,10 @@ Editing::Found Editing::find_out(const Case& the_case, std::size_t revision, con
     program::spread(count, 0, work);
   };
   Found found = before;
-  found.setup = set_up(the_case, before.setup.get());
+  // Of the tables of weak muscles, which take longest, only what is looked at.
+  const patient::Muscles made =
+      before.setup != nullptr ? before.setup->patient.muscles : patient::Muscles{};
+  found.setup = std::make_shared<const ExaminationSetup>(set_up_draft(the_case, made));
   ed::Study& study = found.study;
   study.revision = revision;
   const std::string called = study.truth.diagnosis;

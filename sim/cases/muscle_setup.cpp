@@ -35,27 +35,28 @@ std::optional<Direction3> find_restless(const Case& c, Eye eye, bool tired,
                                         const patient::Muscles* made) {
   const EyeMuscles muscles = eye_muscles_of(c, eye, tired);
   if (is_healthy(muscles)) return std::nullopt;
-  if (made != nullptr) {
-    const auto plant = eye_plant_of(c, eye, tired, *made);
+  const auto plant = made != nullptr ? eye_plant_of(c, eye, tired, *made) : std::nullopt;
+  if (plant && !plant->whole.is_solved_when_read()) {
     if (plant->whole.restless_at()) return plant->whole.restless_at();
     return plant->innervated ? plant->innervated->restless_at() : std::nullopt;
   }
   constexpr double kReach = patient::kGreatestCommand;
-  const patient::Plant plant;
+  const patient::Plant cold;
   for (double v = -kReach; v <= kReach; v += 10.0) {
     for (double h = -kReach; h <= kReach; h += 10.0) {
-      if (!plant.calc_departure(muscles, {h, v, 0.0})) return Direction3{h, v, 0.0};
+      if (!cold.calc_departure(muscles, {h, v, 0.0})) return Direction3{h, v, 0.0};
     }
   }
   return std::nullopt;
 }
 
 std::optional<patient::EyePlant> eye_plant_of(const Case& c, Eye eye, bool tired,
-                                              const patient::Muscles& made) {
+                                              const patient::Muscles& made,
+                                              patient::NodesSolved when) {
   const EyeMuscles muscles = eye_muscles_of(c, eye, tired);
   const auto& before = tired ? made.tired[eye] : made.plant[eye];
   const bool same = before && before->muscles == muscles && made.tilt_gain == c.tilt_gain;
-  return same ? before : patient::make_eye_plant(muscles, c.tilt_gain);
+  return same ? before : patient::make_eye_plant(muscles, c.tilt_gain, when);
 }
 
 patient::Muscles muscles_of(const Case& c, const patient::Muscles& made) {
@@ -67,6 +68,17 @@ patient::Muscles muscles_of(const Case& c, const patient::Muscles& made) {
     if (c.fatigability[eye] != 0.0) muscles.tired[eye] = eye_plant_of(c, eye, true, made);
   }
   return muscles;
+}
+
+ExaminationSetup set_up_draft(const Case& c, const patient::Muscles& made) {
+  constexpr auto kWhenRead = patient::NodesSolved::when_read;
+  patient::Muscles plants;
+  plants.tilt_gain = c.tilt_gain;
+  for (const Eye eye : kBothEyes) {
+    plants.plant[eye] = eye_plant_of(c, eye, false, made, kWhenRead);
+    if (c.fatigability[eye] != 0.0) plants.tired[eye] = eye_plant_of(c, eye, true, made, kWhenRead);
+  }
+  return setup_of(c, plants);
 }
 
 double calc_muscle_deviation_deg(const Case& c) {

@@ -15,7 +15,8 @@ namespace redress {
 patient::EyeMuscles eye_muscles_of(const Case& the_case, Eye eye, bool tired);
 
 /// The first command (muscle frame) at which this eye finds no rest. With `made` at every node of
-/// its table, which is taken from there or made; else at every tenth degree, in a few milliseconds.
+/// its table, which is taken from there or made; else, and where that is solved when it is read, at
+/// every tenth degree, in a few milliseconds.
 std::optional<patient::Direction3> find_restless(const Case& the_case, Eye eye, bool tired,
                                                  const patient::Muscles* made);
 

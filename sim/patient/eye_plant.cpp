@@ -11,16 +11,19 @@ namespace {
 constexpr double kTorsionReach = 12.0;
 }  // namespace
 
-std::optional<EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain) {
+std::optional<EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain,
+                                       NodesSolved when) {
   if (is_healthy(muscles)) return std::nullopt;
   const Plant plant;
   const double reach = kTorsionReach * tilt_gain;
   const bool innervation = !is_healthy(with_healthy_mechanics(muscles));
   const bool mechanical = !is_healthy(with_healthy_innervation(muscles));
   std::optional<PlantTable> innervated;
-  if (innervation && mechanical) innervated.emplace(plant, with_healthy_mechanics(muscles), reach);
-  return EyePlant{muscles, PlantTable(plant, muscles, reach), std::move(innervated), innervation,
-                  mechanical};
+  if (innervation && mechanical) {
+    innervated.emplace(plant, with_healthy_mechanics(muscles), reach, when);
+  }
+  return EyePlant{muscles, PlantTable(plant, muscles, reach, when), std::move(innervated),
+                  innervation, mechanical};
 }
 
 }  // namespace redress::patient

@@ -12,7 +12,7 @@
 namespace redress::patient {
 
 /// One eye's muscles, made ready when the case is loaded; constant. 0.1 to 0.3 s each to make, with
-/// a version gain below 1 about a second.
+/// a version gain below 1 about a second, if all nodes are solved at once.
 struct EyePlant {
   EyeMuscles muscles;
   PlantTable whole;
@@ -23,6 +23,7 @@ struct EyePlant {
 };
 
 /// Nothing for a healthy eye. `tilt_gain` widens the table for what the head's tilt asks.
-std::optional<EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain);
+std::optional<EyePlant> make_eye_plant(const EyeMuscles& muscles, double tilt_gain,
+                                       NodesSolved when = NodesSolved::at_once);
 
 }  // namespace redress::patient

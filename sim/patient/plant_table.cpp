@@ -2,6 +2,8 @@
 // Copyright the Redress authors
 #include "sim/patient/plant_table.hpp"
 
+#include <atomic>
+
 #include "sim/basics/elementary.hpp"
 
 namespace redress::patient {
@@ -41,7 +43,18 @@ std::array<double, 4> weights(double x) {
 
 }  // namespace
 
-PlantTable::PlantTable(const Plant& plant, const EyeMuscles& muscles, double torsion_reach_deg)
+// What a node comes to depends on the muscles alone: threads that read one at the same time may
+// solve it twice, and the first writes it.
+struct PlantTable::WhenRead {
+  enum class Node : std::uint8_t { unknown, being_written, known };
+  Plant plant;
+  EyeMuscles muscles;
+  std::unique_ptr<std::atomic<Node>[]> state;
+  std::unique_ptr<std::atomic<bool>[]> cell;  ///< by its lowest inner node
+};
+
+PlantTable::PlantTable(const Plant& plant, const EyeMuscles& muscles, double torsion_reach_deg,
+                       NodesSolved when)
     : torsion_reach_(torsion_reach_deg),
       step_(step_for(muscles)),
       by_vergence_(muscles.version_gain != 1.0),
@@ -50,19 +63,28 @@ PlantTable::PlantTable(const Plant& plant, const EyeMuscles& muscles, double tor
       half_torsion_(half_nodes(torsion_reach_deg, kTorsionStepDeg)) {
   const auto count = [](int half) { return static_cast<std::size_t>(2 * half + 1); };
   const std::size_t slices = by_vergence_ ? 1 + kVergences : 1;
-  node_.reserve(slices * count(half_torsion_) * count(half_vertical_) * count(half_horizontal_));
+  nodes_ = slices * count(half_torsion_) * count(half_vertical_) * count(half_horizontal_);
+  node_ = std::shared_ptr<TableValue[]>(new TableValue[nodes_]());
+  if (when == NodesSolved::when_read) {
+    when_read_ = std::make_shared<WhenRead>();
+    when_read_->plant = plant;
+    when_read_->muscles = muscles;
+    when_read_->state = std::make_unique<std::atomic<WhenRead::Node>[]>(nodes_);
+    when_read_->cell = std::make_unique<std::atomic<bool>[]>(nodes_);
+    return;
+  }
   EyeMuscles temporal = muscles;
   temporal.version_gain = 1.0;
-  fill_slice(plant, temporal, 0.0, GainSide::nasal);
+  TableValue* to = fill_slice(plant, temporal, 0.0, GainSide::nasal, node_.get());
   for (std::size_t i = 0; i + 1 < slices; ++i) {
-    fill_slice(plant, muscles, kMostConverged + static_cast<double>(i) * kVergenceStepDeg,
-               GainSide::everywhere);
+    to = fill_slice(plant, muscles, kMostConverged + static_cast<double>(i) * kVergenceStepDeg,
+                    GainSide::everywhere, to);
   }
 }
 
 // Versions from this vergence. Along a row each node starts where the last one ended.
-void PlantTable::fill_slice(const Plant& plant, const EyeMuscles& muscles, double vergence,
-                            GainSide side) {
+TableValue* PlantTable::fill_slice(const Plant& plant, const EyeMuscles& muscles, double vergence,
+                                   GainSide side, TableValue* to) {
   std::optional<TorqueSlope> slope;
   for (int l = -half_torsion_; l <= half_torsion_; ++l) {
     for (int j = -half_vertical_; j <= half_vertical_; ++j) {
@@ -74,7 +96,8 @@ void PlantTable::fill_slice(const Plant& plant, const EyeMuscles& muscles, doubl
       Vector shift;
       TableValue last{};
       for (int i = -half_horizontal_; i <= half_horizontal_; ++i) {
-        node_.push_back(last);
+        TableValue& node = *to++;
+        node = last;
         // Of nasal versions' tables only that side is read.
         if (side == GainSide::everywhere && i > 1) continue;
         const double horizontal = clamp(vergence + i * step_, -kSolvedWithin, kSolvedWithin);
@@ -94,10 +117,89 @@ void PlantTable::fill_slice(const Plant& plant, const EyeMuscles& muscles, doubl
         shift = departure->rest - healthy;
         const Direction3& turn = departure->turn;
         last = {turn.horizontal, turn.vertical, turn.torsion, departure->pull};
-        node_.back() = last;
+        node = last;
       }
     }
   }
+  return to;
+}
+
+// One node by itself, as fill_slice comes to it along its row; nothing where there is no rest.
+std::optional<TableValue> PlantTable::solve_node(std::size_t slice, int i, int j, int l) const {
+  const Plant& plant = when_read_->plant;
+  EyeMuscles muscles = when_read_->muscles;
+  if (slice == 0) muscles.version_gain = 1.0;
+  const GainSide side = slice == 0 ? GainSide::nasal : GainSide::everywhere;
+  const double vergence =
+      slice == 0 ? 0.0 : kMostConverged + static_cast<double>(slice - 1) * kVergenceStepDeg;
+  const double vertical = j * step_;
+  const double torsion = l * kTorsionStepDeg;
+  const double horizontal = clamp(vergence + i * step_, -kSolvedWithin, kSolvedWithin);
+  const Vector healthy = orientation_of({horizontal, vertical, torsion});
+  const auto commands = plant.solve_commands(healthy);
+  if (!commands) return std::nullopt;
+  PairCommands spared = *commands;
+  if (muscles.version_gain != 1.0) {
+    spared = plant.solve_commands(orientation_of({vergence, vertical, torsion}), *commands)
+                 .value_or(PairCommands{});
+  }
+  std::optional<TorqueSlope> slope;
+  const auto departure = plant.calc_departure(
+      muscles, healthy, *commands, plant.calc_innervation(*commands, spared, muscles, side),
+      healthy, slope);
+  if (!departure) return std::nullopt;
+  const Direction3& turn = departure->turn;
+  return TableValue{turn.horizontal, turn.vertical, turn.torsion, departure->pull};
+}
+
+// Of nasal versions' tables only that side is read; where there is no rest, the last that there was
+// along the row.
+TableValue PlantTable::find_node(std::size_t slice, int i, int j, int l) const {
+  if (slice > 0 && i > 1) i = 1;
+  for (; i >= -half_horizontal_; --i) {
+    if (const auto value = solve_node(slice, i, j, l)) return *value;
+  }
+  return {};
+}
+
+// The nodes that are read for a cell, counted from the table's first.
+void PlantTable::solve_cell(std::size_t slice, int i, int j, int l) const {
+  using Node = WhenRead::Node;
+  const int columns = 2 * half_horizontal_ + 1;
+  const int rows = 2 * half_vertical_ + 1;
+  const int layers = 2 * half_torsion_ + 1;
+  const auto row_of = [&](int y, int z) {
+    return ((static_cast<std::ptrdiff_t>(slice) * layers + z) * rows + y) * columns;
+  };
+  std::atomic<bool>& all_known = when_read_->cell[static_cast<std::size_t>(row_of(j, l) + i)];
+  if (all_known.load(std::memory_order_acquire)) return;
+  for (int z = l - 1; z <= l + 2; ++z) {
+    for (int y = j - 1; y <= j + 2; ++y) {
+      const std::ptrdiff_t row = row_of(y, z);
+      for (int x = i - 1; x <= i + 2; ++x) {
+        std::atomic<Node>& state = when_read_->state[static_cast<std::size_t>(row + x)];
+        if (state.load(std::memory_order_acquire) == Node::known) continue;
+        const TableValue value =
+            find_node(slice, x - half_horizontal_, y - half_vertical_, z - half_torsion_);
+        Node expected = Node::unknown;
+        if (state.compare_exchange_strong(expected, Node::being_written)) {
+          node_[row + x] = value;
+          state.store(Node::known, std::memory_order_release);
+        }
+        while (state.load(std::memory_order_acquire) != Node::known) continue;
+      }
+    }
+  }
+  all_known.store(true, std::memory_order_release);
+}
+
+std::size_t PlantTable::nodes_solved() const {
+  if (!when_read_) return nodes_;
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < nodes_; ++i) {
+    if (when_read_->state[i] == WhenRead::Node::known) ++count;
+  }
+  return count;
 }
 
 Direction3 PlantTable::clamped(Direction3 c) const {
@@ -118,6 +220,7 @@ TableValue PlantTable::in_slice(std::size_t slice, Direction3 c) const {
   const int i = inside(x, half_horizontal_);
   const int j = inside(y, half_vertical_);
   const int l = inside(z, half_torsion_);
+  if (when_read_) solve_cell(slice, i, j, l);
   const std::array<double, 4> along = weights(x - i);
   const std::array<double, 4> up = weights(y - j);
   const std::array<double, 4> deep = weights(z - l);
@@ -131,7 +234,8 @@ TableValue PlantTable::in_slice(std::size_t slice, Direction3 c) const {
     for (std::size_t dy = 0; dy < 4; ++dy) {
       const double weight = deep[dz] * up[dy];
       const std::size_t row = layer * rows + static_cast<std::size_t>(j) - 1 + dy;
-      const double* from = node_[row * columns + static_cast<std::size_t>(i) - 1].data();
+      const std::size_t first = row * columns + static_cast<std::size_t>(i) - 1;
+      const double* from = node_[static_cast<std::ptrdiff_t>(first)].data();
       // Written out, the sums stay in registers: as a loop each goes through memory.
 #pragma GCC unroll 8
       for (std::size_t k = 0; k < 8; ++k) {

@@ -13,7 +13,8 @@
 #include "sim/basics/json_reader.hpp"
 #include "sim/basics/random.hpp"
 #include "sim/cases/case_file.hpp"
-#include "sim/cases/setup.hpp"
+#include "sim/cases/made_muscles.hpp"
+#include "sim/program/generated_teaching.hpp"
 #include "sim/program/generated_words.hpp"
 #include "sim/program/spread.hpp"
 #include "sim/program/verbs.hpp"
@@ -57,13 +58,15 @@ bool is_phoria_of(const GeneratedKind& kind, const DrawnPerson& p) {
     case Pattern::basic: return magnitude(change) < 4.0;
     case Pattern::more_eso_near: return p.near_pd >= 4.0 && change >= 6.0;
     case Pattern::more_exo_near: return p.near_pd <= -7.0 && change <= -5.0;
+    case Pattern::small: return p.near_pd > -5.5 && p.near_pd < 2.0 && magnitude(change) < 4.0;
   }
   return false;
 }
 
 // Easy is large. The size that counts is the larger of distance and near.
 bool is_of_size(const GeneratedKind& kind, const DrawnPerson& p, double difficulty) {
-  if (kind.pattern == Pattern::any || kind.pattern == Pattern::none) return true;
+  const bool any_size = kind.pattern == Pattern::any || kind.pattern == Pattern::none;
+  if (any_size || kind.beside != Beside::nothing) return true;
   const double size = std::max(magnitude(p.distance_pd), magnitude(p.near_pd));
   const double middle = kind.largest_pd + difficulty * (kind.least_pd - kind.largest_pd);
   const double width = 0.25 * (kind.largest_pd - kind.least_pd) + 0.5;
@@ -104,10 +107,33 @@ DrawnReserve whole(double blur, double break_point, double recovery) {
   return {to_whole(blur), to_whole(break_point), to_whole(recovery)};
 }
 
+// Reserves of who loses an exodeviation now and then: about those of the shipped case, each its own
+// (judgement, as is how slowly fusion comes back).
+void write_poor_hold(double control, json& fusion) {
+  const double far = to_whole(10.0 + 5.0 * control);
+  const auto reserve = [](double blur, double break_pd, double recovery) {
+    return json::array(
+        {to_json_number(blur), to_json_number(break_pd), to_json_number(to_whole(recovery))});
+  };
+  const double blur = to_whole(0.5 * far);
+  fusion["distance"]["base_out_pd"] = reserve(blur, far, -7.0 + 4.0 * control);
+  fusion["near"]["base_out_pd"] = reserve(blur + 4, far + 6, 4.0 + 4.0 * control);
+  fusion["recovery_time_constant_s"] = to_json_number((80.0 - to_whole(40.0 * control)) / 100.0);
+}
+
+// An eye that has always turned and was never treated sees less: 0.2 to 0.7 logMAR where it turned
+// in, 0.1 to 0.4 where it turned out (judgement).
+void make_amblyopic(const GeneratedKind& kind, bool right, double depth, DrawnPerson& p) {
+  const bool inwards = kind.least_distance_pd > 0.0;
+  double& acuity = p.acuity_logmar[right ? Eye::right : Eye::left];
+  acuity = to_letter(acuity + (inwards ? 0.2 + 0.5 * depth : 0.1 + 0.3 * depth));
+}
+
 // The person's own reserves, by what the deviation does: at least what its rule asks for where it
 // is held with ease (exo: twice the deviation, Sheard; eso: the recovery as much as the deviation,
 // 1:1), less than it where it gives trouble.
-void write_fusion(const GeneratedKind& kind, DrawnPerson p, double spread, json& out) {
+void write_fusion(const GeneratedKind& kind, DrawnPerson p, double spread, double control,
+                  json& out) {
   json& fusion = out["fusion"];
   const double near = magnitude(p.near_pd);
   const double far = magnitude(p.distance_pd);
@@ -134,9 +160,7 @@ void write_fusion(const GeneratedKind& kind, DrawnPerson p, double spread, json&
       }
       break;
     case Holds::sometimes:
-      fusion["distance"]["base_out_pd"] = json::array({6, 12, -5});
-      fusion["near"]["base_out_pd"] = json::array({10, 18, 6});
-      fusion["recovery_time_constant_s"] = 0.6;
+      write_poor_hold(control, fusion);
       out["sensory"] = {{"preference", 0.6},
                         {"suppression", {{"eye", "either"}, {"scotoma_diameter_deg", 5}}}};
       return;
@@ -156,13 +180,52 @@ void write_fusion(const GeneratedKind& kind, DrawnPerson p, double spread, json&
                     {"base_in_pd", write_reserve(p.near_base_in)}};
 }
 
-json make_case(const GeneratedKind& kind, const DrawnPerson& p, std::uint64_t seed,
+// How high one eye stands, or how much of a muscle is left: about a tenth of the span to either
+// side of what the difficulty asks for.
+void write_beside(const GeneratedKind& kind, double difficulty, bool right, double uniform,
+                  json& out) {
+  const double at = clamp(difficulty + 0.2 * (uniform - 0.5), 0.0, 1.0);
+  const double height = to_half(kind.largest_pd + at * (kind.least_pd - kind.largest_pd));
+  const double strength = to_whole(100.0 * (kind.least_strength +
+                                            at * (kind.greatest_strength - kind.least_strength))) /
+                          100.0;
+  const char* side = right ? "right" : "left";
+  switch (kind.beside) {
+    case Beside::nothing: return;
+    case Beside::height:
+      out["deviation"]["vertical_pd"] = to_json_number(right ? height : -height);
+      // Held at rest, and with little to spare (judgement).
+      out["fusion"]["vertical"] = {
+          {"right_supra_pd", {to_json_number(right ? 2.5 : height + 1.5), 1.5}},
+          {"right_infra_pd", {to_json_number(right ? height + 1.5 : 2.5), 1.5}}};
+      return;
+    case Beside::lateral_rectus:
+      out["muscles"][side]["lateral_rectus"]["strength"] = to_json_number(strength);
+      break;
+    case Beside::superior_oblique:
+      out["muscles"][side]["superior_oblique"]["strength"] = to_json_number(strength);
+      out["muscles"]["tilt_gain"] = 1.6;
+      break;
+  }
+  // The sound eye fixes.
+  out["sensory"] = {{"preferred_eye", right ? "left" : "right"}, {"preference", 1.0}};
+}
+
+json make_case(const GeneratedKind& kind, DrawnPerson p, double difficulty, std::uint64_t seed,
                std::uint64_t number) {
-  json out = skeleton(p);
   const double spread = draw_uniform(seed, number, Trait::reserve);
-  write_fusion(kind, p, spread, out);
-  write_words(kind, p, spread < 0.5, draw_uniform(seed, number, Trait::words),
-              draw_uniform(seed, number, Trait::name), out);
+  const double side = draw_uniform(seed, number, Trait::side);
+  const bool right = spread < 0.5;
+  if (kind.holds == Holds::never) make_amblyopic(kind, right, side, p);
+  json out = skeleton(p);
+  write_fusion(kind, p, spread, side, out);
+  write_beside(kind, difficulty, right, side, out);
+  // The same seed gives patients of another kind other names and stories.
+  const auto which = static_cast<std::uint64_t>(&kind - generated_kinds().data());
+  const std::uint64_t teller = number + which * kMostDraws;
+  write_words(kind, p, right, draw_uniform(seed, teller, Trait::words),
+              draw_uniform(seed, teller, Trait::name), out);
+  write_teaching(kind.word, difficulty, out);
   out["seed"] = random_bits(seed, Stream::person, number * 64) >> 11U;
   out["note"] = fmt::format(
       "Drawn, not written: person {} of seed {}. Distance {:+.1f}, AC/A {:.1f} and proximal "
@@ -174,13 +237,22 @@ json make_case(const GeneratedKind& kind, const DrawnPerson& p, std::uint64_t se
 
 // The whole truth: what the engine finds is what is claimed, in every gaze.
 bool is_as_claimed(const GeneratedKind& kind, const Case& c) {
+  const ExaminationSetup setup = set_up_draft(c, {});
   Problems warnings;
-  if (!check_meaning(c, &warnings).empty() || !warnings.empty()) return false;
-  const truth::Truth found = calc_truth_of(c, setup_of(c));
-  if (!found.comitant) return false;
+  if (!check_meaning(c, &warnings, setup.patient.muscles).empty() || !warnings.empty()) {
+    return false;
+  }
+  const truth::Truth found = calc_truth_of(c, setup);
+  const bool weak = kind.beside != Beside::nothing && kind.beside != Beside::height;
+  if (found.comitant == weak) return false;
   if (kind.found_as.empty()) return true;
+  // Of whom one eye is claimed to be the cause, that eye.
+  std::string side;
+  if (kind.beside != Beside::nothing) {
+    side = c.expected.diagnosis.starts_with("right") ? "right " : "left ";
+  }
   return std::any_of(kind.found_as.begin(), kind.found_as.end(), [&](std::string_view words) {
-    return found.diagnosis.find(words) != std::string::npos;
+    return found.diagnosis.find(side + std::string(words)) != std::string::npos;
   });
 }
 
@@ -211,7 +283,7 @@ std::vector<Candidate> draw_candidates(const GeneratedKind& kind, double difficu
     const std::uint64_t tried = number++;
     const auto person = draw_of_kind(kind, difficulty, seed, tried);
     if (!person) continue;
-    json written = make_case(kind, *person, seed, tried);
+    json written = make_case(kind, *person, difficulty, seed, tried);
     Result<Case> read = parse_case(written);
     if (!read) continue;
     drawn.push_back({std::move(written), std::move(read).value(), tried, std::nullopt});

@@ -103,8 +103,10 @@ double draw_normal(std::uint64_t seed, std::uint64_t number, Trait trait, std::u
 double to_whole(double x) {
   return static_cast<double>(static_cast<long>(x + (x < 0.0 ? -0.5 : 0.5)));
 }
+double to_letter(double logmar) { return to_whole(50.0 * logmar) / 50.0; }
 double to_half(double pd) {
   const auto halves = static_cast<long>(2.0 * magnitude(pd) + 0.5);
+  if (halves == 0) return 0.0;  // not -0
   return (pd < 0.0 ? -0.5 : 0.5) * static_cast<double>(halves);
 }
 
@@ -126,7 +128,7 @@ void set_age(DrawnPerson& p, double age_years) {
   p.interpupillary_mm = to_whole(clamp(p.interpupillary_mm + pupils, 44.0, 74.0));
   const double acuity = at_age(kAcuityOfAge, age_years) - at_age(kAcuityOfAge, p.age_years);
   for (const Eye eye : kBothEyes) {
-    p.acuity_logmar[eye] = 0.02 * to_whole(50.0 * (p.acuity_logmar[eye] + acuity));
+    p.acuity_logmar[eye] = to_letter(p.acuity_logmar[eye] + acuity);
   }
   p.age_years = age_years;
   solve_near(p);
@@ -139,7 +141,7 @@ DrawnPerson draw_person(std::uint64_t seed, std::uint64_t number) {
   p.female = draw_uniform(seed, number, Trait::sex) < 0.5;
   p.interpupillary_mm = to_whole(draw(seed, number, Trait::pupils, kPupils, 52.0, 74.0));
   p.distance_pd = to_half(draw(seed, number, Trait::distance, kDistance, -8.0, 6.0));
-  p.ac_a_pd_per_d = 0.1 * to_whole(10.0 * draw(seed, number, Trait::ac_a, kAcA, 0.5, 9.0));
+  p.ac_a_pd_per_d = to_whole(10.0 * draw(seed, number, Trait::ac_a, kAcA, 0.5, 9.0)) / 10.0;
   p.proximal_pd = draw(seed, number, Trait::proximal, kProximal, 0.1, 7.9);
   const double common = kAcuitySd * draw_normal(seed, number, Trait::acuity);
   for (const Eye eye : kBothEyes) {
@@ -147,7 +149,7 @@ DrawnPerson draw_person(std::uint64_t seed, std::uint64_t number) {
     const double one =
         at_age(kAcuityOfAge, p.age_years) + common +
         elementary::square_root(0.5) * kBetweenEyesSd * draw_normal(seed, number, own);
-    p.acuity_logmar[eye] = 0.02 * to_whole(50.0 * clamp(one, -0.3, 0.3));
+    p.acuity_logmar[eye] = to_letter(clamp(one, -0.3, 0.3));
   }
   p.distance_base_out = draw_reserve(seed, number, Trait::distance_base_out, kDistanceBaseOut);
   p.distance_base_in = draw_reserve(seed, number, Trait::distance_base_in, kDistanceBaseIn);

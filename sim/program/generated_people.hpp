@@ -64,12 +64,14 @@ enum class Trait : std::uint32_t {
   distance_base_in = distance_base_out + 3,
   near_base_out = distance_base_in + 3,
   near_base_in = near_base_out + 3,
-  side = near_base_in + 3,
+  side = near_base_in + 3,  ///< how poor a squinting eye is, or how well one is held
 };
 double draw_uniform(std::uint64_t seed, std::uint64_t number, Trait trait);
 double draw_normal(std::uint64_t seed, std::uint64_t number, Trait trait, std::uint32_t part = 0);
 
 double to_whole(double x);
 double to_half(double pd);
+/// One letter of a chart with five in each line.
+double to_letter(double logmar);
 
 }  // namespace redress::program

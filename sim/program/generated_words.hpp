@@ -16,9 +16,12 @@
 namespace redress::program {
 
 /// How distance and near go together.
-enum class Pattern : std::uint8_t { any, none, basic, more_eso_near, more_exo_near };
+enum class Pattern : std::uint8_t { any, none, basic, more_eso_near, more_exo_near, small };
 /// How the eyes are held.
 enum class Holds : std::uint8_t { as_drawn, well, badly, sometimes, never };
+/// What is beside the horizontal: one eye higher by `least_pd` to `largest_pd`, or a muscle of one
+/// eye with `least_strength` (easy) to `greatest_strength` (hard) left.
+enum class Beside : std::uint8_t { nothing, height, lateral_rectus, superior_oblique };
 
 struct GeneratedKind {
   std::string_view word;  ///< of --diagnosis
@@ -34,6 +37,9 @@ struct GeneratedKind {
   std::string_view diagnosis;              ///< as expected
   std::vector<std::string_view> accepted;
   std::string_view urgency;
+  Beside beside = Beside::nothing;
+  double least_strength = 1.0;
+  double greatest_strength = 1.0;
 };
 
 const std::vector<GeneratedKind>& generated_kinds();

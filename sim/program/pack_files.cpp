@@ -18,7 +18,9 @@ namespace fs = std::filesystem;
 /// Something stands there already, be it a link that leads nowhere.
 bool is_taken(const fs::path& path) {
   std::error_code error;
-  return fs::symlink_status(path, error).type() != fs::file_type::not_found;
+  const fs::file_type type = fs::symlink_status(path, error).type();
+  // Where nothing can be asked (none), writing says why.
+  return type != fs::file_type::not_found && type != fs::file_type::none;
 }
 
 Problems check_names(const std::vector<NamedText>& files, const fs::path& folder) {

@@ -4,6 +4,7 @@
 // redress generate: each case what it claims to be, told as somebody of that age would, and unlike
 // the one before; the same seed, the same cases, on however many threads.
 #include <cmath>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -101,6 +102,88 @@ TEST_CASE("a story is told by somebody of that age and with that trouble", "[pro
   for (const json& value : generated("exophoria", 0.5, 9, 4)) {
     const std::string tired = value["patient"]["answers"]["tired_eyes"];
     CHECK(tired.rfind("Yes", 0) != 0);
+  }
+}
+
+TEST_CASE("what is told of headaches does not contradict the story", "[program]") {
+  int aching = 0;
+  for (const json& value : generated("convergence excess", 0.5, 3, 12)) {
+    const std::string story = value["patient"]["story"];
+    const std::string headache = value["patient"]["answers"]["headache"];
+    if (story.find("aches") == std::string::npos) continue;
+    ++aching;
+    CHECK(headache.rfind("No", 0) != 0);
+  }
+  CHECK(aching > 0);
+}
+
+TEST_CASE("a drawn case teaches as a written one does", "[program]") {
+  for (const std::string_view diagnosis : program::generated_diagnoses()) {
+    if (diagnosis == "any") continue;  // of people as they come nothing is expected
+    INFO(diagnosis);
+    const auto level = [&](double difficulty) {
+      return generated(std::string(diagnosis), difficulty, 3, 1)[0]["teaching"]["level"].get<int>();
+    };
+    CHECK(level(0.25) == 2);
+    CHECK(level(0.75) == 4);
+    const json value = generated(std::string(diagnosis), 0.5, 3, 1)[0];
+    const json& teaching = value["teaching"];
+    CHECK(teaching["goal"].get<std::string>().size() > 10);
+    // The list shows it beforehand.
+    CHECK(teaching["goal"].get<std::string>().find("tropia") == std::string::npos);
+    CHECK(teaching["goal"].get<std::string>().find("phoria") == std::string::npos);
+    CHECK(teaching["different"].get<std::string>().size() > 40);
+    CHECK(teaching["look_alikes"].size() == 2);
+    CHECK(teaching["sources"].size() >= 1);
+    CHECK(value["expected"]["plan"].size() >= 1);
+    for (const json& question : teaching["key_questions"]) {
+      CHECK(value["patient"]["answers"].contains(question.get<std::string>()));
+    }
+  }
+}
+
+TEST_CASE("an eye that always turned sees less than its fellow", "[program]") {
+  for (const char* diagnosis : {"esotropia", "exotropia"}) {
+    for (const json& value : generated(diagnosis, 0.5, 5, 6)) {
+      const bool right = value["sensory"]["preferred_eye"] == "left";
+      const json& refraction = value["refraction"];
+      const double squints = refraction[right ? "right" : "left"]["acuity_logmar"];
+      const double fixes = refraction[right ? "left" : "right"]["acuity_logmar"];
+      CHECK(squints > fixes + 0.05);
+      CHECK(squints <= 1.0);
+    }
+  }
+}
+
+TEST_CASE("one seed, two diagnoses: other people tell other stories", "[program]") {
+  int alike = 0;
+  const std::vector<json> one = generated("esotropia", 0.5, 21, 6);
+  const std::vector<json> other = generated("exotropia", 0.5, 21, 6);
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    const json& a = one[i]["patient"];
+    const json& b = other[i]["patient"];
+    alike += a["name"] == b["name"] ? 1 : 0;
+  }
+  CHECK(alike <= 1);
+}
+
+TEST_CASE("no two of a handful of intermittent ones are held alike", "[program]") {
+  std::set<std::string> held;
+  for (const json& value : generated("intermittent exotropia", 0.5, 21, 6)) {
+    held.insert(value["fusion"].dump());
+  }
+  CHECK(held.size() >= 4);
+}
+
+TEST_CASE("numbers are written as somebody would write them", "[program]") {
+  for (const std::string_view diagnosis : program::generated_diagnoses()) {
+    for (const json& value : generated(std::string(diagnosis), 0.5, 21, 2)) {
+      const std::string text = value["deviation"].dump() + value["refraction"].dump();
+      INFO(text);
+      CHECK(text.find("00000") == std::string::npos);
+      CHECK(text.find("99999") == std::string::npos);
+      CHECK(value["note"].get<std::string>().find("-0.0 ") == std::string::npos);
+    }
   }
 }
 

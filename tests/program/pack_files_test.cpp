@@ -10,11 +10,14 @@
 
 #include "sim/basics/file.hpp"
 #include "sim/program/pack_files.hpp"
+#include "tests/support/places.hpp"
+#include "tests/support/read_only_folder.hpp"
 #include "tests/support/small_files.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 using namespace redress;
 using namespace redress::program;
+using redress::tests::ReadOnlyFolder;
 using redress::tests::SmallFiles;
 using redress::tests::TemporaryFolder;
 
@@ -69,6 +72,53 @@ TEST_CASE("no name leads out of the folder, and no link is followed") {
   // In the place of the folder there is a file.
   std::ofstream(folder.path() + "/file") << "here";
   CHECK(put_into_folder({{"a.json", "x"}}, folder.path() + "/file").size() == 1);
+}
+
+TEST_CASE("a folder that takes no file says so, and stays as it was") {
+  const TemporaryFolder folder;
+  fs::permissions(folder.path(), fs::perms::all);
+  const std::string cases = folder.path() + "/cases";
+  fs::create_directory(cases);
+  std::ofstream(cases + "/mine.json") << "mine";
+  {
+    const ReadOnlyFolder read_only(cases);
+    const Problems put = put_into_folder({{"a.json", "one"}, {"b.json", "two"}}, cases);
+    REQUIRE(put.size() == 1);
+    CHECK(put[0].place == cases + "/a.json");
+    CHECK(put[0].message == "cannot be created: Permission denied; nothing was left there");
+    const Problems below = put_into_folder({{"a.json", "one"}}, cases + "/deeper");
+    REQUIRE(below.size() == 1);
+    CHECK(below[0].message == "cannot be made a folder; nothing was written");
+    const Problems packed =
+        write_pack_of({support::scenario_path("exophoria")}, "Week", "", cases + "/pack.json");
+    REQUIRE(packed.size() == 1);
+    CHECK(packed[0].place == cases + "/pack.json");
+    CHECK(packed[0].message == "cannot be created: Permission denied");
+  }
+  {
+    // What cannot be looked into is not said to be there already.
+    const ReadOnlyFolder closed(cases, false);
+    const Problems put = put_into_folder({{"a.json", "one"}}, cases);
+    REQUIRE(put.size() == 1);
+    CHECK(put[0].message == "cannot be created: Permission denied; nothing was left there");
+  }
+  CHECK(count_files(cases) == 1);
+  CHECK(read_file(cases + "/mine.json").value() == "mine");
+}
+
+TEST_CASE("a disk that is full keeps the pack that was there") {
+  const TemporaryFolder folder;
+  const std::string path = folder.path() + "/pack.json";
+  std::ofstream(path) << "before";
+  {
+    const SmallFiles full(100);
+    const Problems packed = write_pack_of({support::scenario_path("exophoria")}, "Week", "", path);
+    REQUIRE(packed.size() == 1);
+    CHECK(packed[0].place == path);
+    CHECK(packed[0].message.find("cannot be written") == 0);
+  }
+  CHECK(read_file(path).value() == "before");
+  CHECK(count_files(folder.path()) == 1);
 }
 
 TEST_CASE("a pack larger than any is not read") {

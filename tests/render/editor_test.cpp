@@ -5,6 +5,7 @@
 // allowed is kept and told, a new case is written by keys and mouse and is what was meant.
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <set>
 #include <string>
 
@@ -15,6 +16,7 @@
 #include "sim/cases/case_file.hpp"
 #include "tests/render/headless_ui.hpp"
 #include "tests/support/places.hpp"
+#include "tests/support/read_only_folder.hpp"
 #include "tests/support/small_files.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -25,6 +27,8 @@ using redress::app::Editing;
 using redress::test::HeadlessUi;
 using redress::tests::SmallFiles;
 using redress::tests::TemporaryFolder;
+
+namespace fs = std::filesystem;
 
 namespace {
 
@@ -350,6 +354,40 @@ TEST_CASE("a folder that takes no file says so, and the edit stays") {
   editing.save("14:02");
   CHECK(editing.trouble().find("Not saved, your edit is kept") == 0);
   CHECK(editing.draft().is_changed());
+}
+
+TEST_CASE("a read-only folder and a full disk keep file and edit, and saving goes on afterwards") {
+  const TemporaryFolder folder;
+  fs::permissions(folder.path(), fs::perms::all);
+  const std::string ours = folder.path() + "/ours";
+  fs::create_directory(ours);
+  const std::string path = ours + "/mine.json";
+  fs::copy_file(shipped("exophoria"), path);
+  const std::string before = read_file(path).value();
+  auto opened = Editing::open(path, ours, folder.path() + "/kept");
+  REQUIRE(opened.ok());
+  Editing& editing = *opened.value();
+  editing.edit().set("/title", "Mine", "title");
+  const auto refuses = [&] {
+    editing.save("14:02");
+    CHECK(editing.trouble().find("Not saved, your edit is kept") == 0);
+    CHECK(editing.draft().is_changed());
+    CHECK(read_file(path).value() == before);
+    CHECK(std::distance(fs::directory_iterator(ours), fs::directory_iterator()) == 1);
+  };
+  {
+    const tests::ReadOnlyFolder read_only(ours);
+    refuses();
+  }
+  {
+    const SmallFiles full(100);
+    refuses();
+  }
+  editing.save("14:03");
+  CHECK(editing.trouble().empty());
+  CHECK_FALSE(editing.draft().is_changed());
+  CHECK(read_file(path).value() != before);
+  CHECK(read_file(path + ".before").value() == before);
 }
 
 TEST_CASE("how hard a case is comes after the findings, is given up at a change, and old stays") {
