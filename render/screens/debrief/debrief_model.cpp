@@ -144,7 +144,7 @@ double find_largest(const Playback& playback) {
 
 }  // namespace
 
-Result<DebriefModel> make_debrief(std::string_view record_text) {
+Result<DebriefModel> make_debrief(std::string_view record_text, const CountedBy& counted) {
   const Result<record::Record> loaded = record::read_record(record_text);
   if (!loaded) return loaded.problems();
   const record::Record& record = loaded.value();
@@ -176,8 +176,9 @@ Result<DebriefModel> make_debrief(std::string_view record_text) {
   }
   const findings::RecordCard card = findings::make_card(evidence.notes);
   const truth::Truth truth = find_truth(the_case, setup, card);
-  const scoring::ScoreSheet sheet =
-      scoring::calc_score(the_case, setup, std::move(evidence), truth);
+  scoring::ScoreSheet sheet =
+      scoring::calc_score(the_case, setup, std::move(evidence), truth, counted.column);
+  if (counted.then) sheet = counted.then(std::move(sheet));
   add_marks(sheet, model);
   model.rows = compare(the_case, setup, truth, card, sheet);
   model.largest_pd = find_largest(model.playback);

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -83,7 +84,14 @@ struct DebriefModel {
   double largest_pd = 6;               ///< of the deviations from the target: for the lanes' scale
 };
 
+/// How the marks are counted where it is no practice: the sheet of `column`, changed by `then`.
+struct CountedBy {
+  scoring::Column column = scoring::Column::formative;
+  std::function<scoring::ScoreSheet(scoring::ScoreSheet)> then;
+};
+
 /// Refused with reasons where the record is altered, newer or not complete, or its case is refused.
-redress::Result<DebriefModel> make_debrief(std::string_view record_text);
+redress::Result<DebriefModel> make_debrief(std::string_view record_text,
+                                           const CountedBy& counted = {});
 
 }  // namespace redress::screens::debrief

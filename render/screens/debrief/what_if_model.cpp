@@ -129,7 +129,7 @@ void run_side_by_side(std::vector<scoring::Job>& jobs) {
 
 }  // namespace
 
-redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
+redress::Result<WhatIfModel> make_what_if(std::string_view record_text, scoring::Column column) {
   const redress::Result<record::Record> loaded = record::read_record(record_text);
   if (!loaded) return loaded.problems();
   const record::Record& record = loaded.value();
@@ -141,9 +141,8 @@ redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
   const Tick last = record::calc_last_tick(record);
 
   const truth::Truth truth = find_truth(the_case, setup, findings::make_card(record.acts));
-  const scoring::WhatIf what_if =
-      scoring::price_habits(the_case, setup, record.acts, chance, last, truth,
-                            scoring::Column::formative, run_side_by_side);
+  const scoring::WhatIf what_if = scoring::price_habits(the_case, setup, record.acts, chance, last,
+                                                        truth, column, run_side_by_side);
   WhatIfModel model;
   model.total = what_if.total;
   model.all_mended = what_if.all_mended;

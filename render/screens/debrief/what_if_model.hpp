@@ -48,7 +48,8 @@ struct WhatIfModel {
   std::optional<double> all_mended;
 };
 
-/// Refused as make_debrief() refuses.
-redress::Result<WhatIfModel> make_what_if(std::string_view record_text);
+/// Prices are marks of `column`. Refused as make_debrief() refuses.
+redress::Result<WhatIfModel> make_what_if(std::string_view record_text,
+                                          scoring::Column column = scoring::Column::formative);
 
 }  // namespace redress::screens::debrief
