@@ -47,7 +47,7 @@ void Application::draw_debrief(screens::Ui& ui) {
     review_.reset();
     stage_.send_away();
     if (outcome.leave) {
-      open_assessment(screens::assessment::AssessmentTab::sit);
+      go_to_cases();
     } else {
       outcome.again ? begin(shelved) : show_me(shelved);
     }

@@ -52,7 +52,7 @@ std::string name_second_marking(const as::Cohort& cohort) {
   for (const std::size_t i : as::calc_figures(cohort).second_marking) {
     names += (names.empty() ? "" : ", ") + cohort.rows[i].candidate;
   }
-  return names.empty() ? "" : " To be rated by a second assessor as well: " + names + ".";
+  return names.empty() ? "" : "To be rated by a second assessor as well: " + names + ".";
 }
 
 }  // namespace
@@ -116,8 +116,9 @@ void Marking::take_scored(Scored scored) {
   ledger_path_ = opening_model_.marks_folder + "/" + to_file_name(opening_model_.assessor) + "-" +
                  find_moment() + ".marks";
   read_ledgers();
-  list_.told +=
+  const std::string twice =
       name_second_marking(as::gather_cohort(circuit_->circuit, stations_, ledgers_).cohort);
+  if (!twice.empty()) list_.told += (list_.told.empty() ? "" : " ") + twice;
   step_ = Step::list;
   fill_list();
 }
