@@ -206,7 +206,11 @@ SetupOutcome draw_setup(Ui& ui, const StudyLayout& layout, SetupModel& model) {
   const Rect at = size.cut_right(measure_button(ui, kMeasure));
   if (at.w > 0) outcome.calibrate = button(ui, at, kMeasure);
   size.cut_right(12);
-  ui.text_in(size, TextStyle::body, Token::ink2, model.size_on_screen);
+  if (ui.measure_text(TextStyle::body, model.size_on_screen) <= size.w) {
+    ui.text_in(size, TextStyle::body, Token::ink2, model.size_on_screen);
+  } else {
+    c.words(model.size_on_screen, TextStyle::body, Token::ink2);
+  }
   c.words(
       "Larger text does not make the eyes larger. Extra time is given to reading and stations "
       "alike, and stands in the record. Dim the room, so that neither lamp nor window shows in the "

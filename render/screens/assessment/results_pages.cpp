@@ -267,19 +267,25 @@ StationMarksOutcome draw_station_marks(Ui& ui, const StudyLayout& layout,
     c.words(sum, TextStyle::strong, model.unsafe ? Token::care : Token::ink);
     for (std::size_t i = 0; i < model.items.size(); ++i) {
       const ItemRow& item = model.items[i];
-      Rect line = c.row(36);
-      ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
-      ui.text_in(line.cut_left(40), TextStyle::small_strong, Token::ink, item.name);
       constexpr std::string_view kOver = "Overrule";
-      const Rect over = line.cut_right(measure_button(ui, kOver));
-      line.cut_right(12);
+      constexpr float kName = 40;
       std::string marks = fmt::format("{:.1f} of {:.1f}", item.final, item.max);
       if (item.final != item.engine) marks += fmt::format(" (engine {:.1f})", item.engine);
       const float wide = ui.measure_figures(TextStyle::body, marks) + 4;
-      ui.figures_in(line.cut_right(wide), TextStyle::body, Token::ink, marks, Align::right);
+      const float over_wide = measure_button(ui, kOver);
+      // A long title takes a second line.
+      const float words = c.rest().w - kName - over_wide - wide - 24;
+      const float high = ui.measure_paragraph(words, TextStyle::body, item.title);
+      Rect line = c.row(std::max(36.0F, high + 12));
+      ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
+      ui.text_in(line.cut_left(kName), TextStyle::small_strong, Token::ink, item.name);
+      const Rect over = line.cut_right(over_wide);
       line.cut_right(12);
-      ui.text_in(line, TextStyle::body, Token::ink2, item.title);
-      if (button(ui, over.inset(0, 3), kOver, {.id = "overrule " + item.name})) {
+      ui.figures_in(line.cut_right(wide), TextStyle::body, Token::ink, marks, Align::right);
+      ui.paragraph({line.x, line.centre().y - high / 2, words, high}, TextStyle::body, Token::ink2,
+                   item.title);
+      if (button(ui, {over.x, over.centre().y - 15, over.w, 30}, kOver,
+                 {.id = "overrule " + item.name})) {
         model.overruling = i;
         model.marks = item.final;
         model.reason.clear();
