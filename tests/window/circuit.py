@@ -77,7 +77,7 @@ def first_part(program, sealed, kept):
         desk.wait_for("Say or ask")
         desk.wait_for_text("Every act kept")
         title = desk.xdo("getwindowname", desk.window)
-        need(title.startswith("Station 1 of 2"), f"the window's title is “{title}”")
+        need(title.strip() == "Station 1 of 2 – Redress", f"the window's title is “{title}”")
         desk.wait(lambda: left_s(desk) is not None and left_s(desk) <= 236, "some seconds to pass")
         desk.key("a")
         desk.wait_for_text("mm from the cornea")
