@@ -68,7 +68,9 @@ Application::Application(const ApplicationOptions& options)
   calibrate_.eye_distance_cm = preferences_.eye_distance_cm;
   if (const auto known = find_pixels_per_mm()) calibrate_.pixels_per_mm = *known;
 
-  if (!options_.sit.sealed_path.empty() || options_.screen == "assessment") {
+  if (!options_.debrief_path.empty()) {
+    show_released(options_.debrief_path);
+  } else if (!options_.sit.sealed_path.empty() || options_.screen == "assessment") {
     sit();
   } else if (options_.screen == "compose") {
     compose();

@@ -15,6 +15,7 @@ namespace redress::app {
 struct ApplicationOptions {
   std::string cases_folder;     ///< empty: where they usually are
   std::string case_path;        ///< begin with this patient
+  std::string debrief_path;     ///< begin with this released debrief
   std::string own_folder;       ///< preferences and records; empty: the user's own
   std::string program_folder;   ///< where the program lies
   std::optional<double> scale;  ///< instead of the preferred one

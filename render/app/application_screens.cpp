@@ -39,6 +39,20 @@ void Application::draw_debrief(screens::Ui& ui) {
     }
     return;
   }
+  if (released_) {
+    const ReviewOutcome outcome = review_->draw(ui, shell_.size());
+    if (!outcome.again && !outcome.show_me && !outcome.leave) return;
+    released_ = false;
+    const ShelvedCase shelved = review_->shelved();
+    review_.reset();
+    stage_.send_away();
+    if (outcome.leave) {
+      go_to_cases();
+    } else {
+      outcome.again ? begin(shelved) : show_me(shelved);
+    }
+    return;
+  }
   if (const auto total = review_->take_total()) {
     const DoneExamination done{review_->shelved().key, find_today(), *total,
                                review_->record_path()};

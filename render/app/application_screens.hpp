@@ -92,6 +92,8 @@ class Application {
   void open_assessment(screens::assessment::AssessmentTab tab);
   void leave_assessment();
   void watch(const Watched& watched);
+  /// A station's debrief that an assessor released to its candidate.
+  void show_released(const std::string& path);
   [[nodiscard]] RoomOptions make_room_options();
   [[nodiscard]] std::string describe_calibration();
   void show_me(const ShelvedCase& shelved);
@@ -136,6 +138,7 @@ class Application {
   std::unique_ptr<Room> room_;
   std::unique_ptr<Review> review_;
   std::string reviewed_mode_;  // of the examination under review
+  bool released_ = false;      // what is under review was sat, and is no practice
   std::optional<ProgressKeeper> progress_;
   screens::ProgressModel progress_model_;
   std::unique_ptr<Training> training_;

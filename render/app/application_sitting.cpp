@@ -11,6 +11,10 @@
 
 #include "render/app/application_screens.hpp"
 #include "render/screens/examine/scene.hpp"
+#include "sim/assessment/released_debrief.hpp"
+#include "sim/basics/file.hpp"
+#include "sim/cases/case_file.hpp"
+#include "sim/record/record_file.hpp"
 
 namespace redress::app {
 
@@ -22,6 +26,14 @@ std::string find_computer_name() {
   std::array<char, 256> name{};
   if (::gethostname(name.data(), name.size() - 1) != 0) return "";
   return name.data();
+}
+
+/// A saccade of 4Δ lasts 40 ms: with fewer pictures a second it would be two of them.
+std::string describe_refresh(double hz) {
+  constexpr double kLeast = 59;  // 59.94 is called 60
+  const auto whole = static_cast<int>(hz + 0.5);
+  return ", " + std::to_string(whole) + " Hz" +
+         (hz < kLeast ? ": too slow to sit on, 60 at the least" : "");
 }
 
 std::vector<std::string> find_files(const std::string& folder, const char* extension) {
@@ -41,6 +53,7 @@ void Application::sit() {
   const std::string own = data_folder_.empty() ? "." : data_folder_;
   sitting.sealed_path = options_.sit.sealed_path;
   sitting.found = find_files(own + "/circuits", ".sealed");
+  sitting.debriefs = find_files(own + "/debriefs", ".debrief");
   sitting.kept_folder =
       options_.sit.kept_folder.empty() ? own + "/stations" : options_.sit.kept_folder;
   sitting.workstation =
@@ -116,12 +129,17 @@ void Application::draw_sitting(screens::Ui& ui) {
   for (std::size_t i = 0; i < std::size(screens::kTextScales); ++i) {
     if (screens::kTextScales[i] == shell_.text_scale()) size = i;
   }
-  sitting_->set_text_size(size, shell_.find_largest_scale(), describe_calibration());
+  sitting_->set_text_size(size, shell_.find_largest_scale(),
+                          describe_calibration() + describe_refresh(shell_.window().refresh_hz()));
   shell_.window().set_title(sitting_->title());
   const SittingOutcome outcome = sitting_->draw(ui, shell_.size());
   if (outcome.text_scale && !options_.scale) shell_.set_scale_later(*outcome.text_scale);
   if (outcome.calibrate) screen_ = Screen::calibrate;
   if (outcome.leave) leave_assessment();
+  if (outcome.debrief) {
+    show_released(*outcome.debrief);
+    return;
+  }
   if (outcome.tab) open_assessment(static_cast<screens::assessment::AssessmentTab>(*outcome.tab));
   // Until a field that was given the keys has them.
   if (outcome.acted || !ui.keys_are_settled()) shell_.draw_again();
@@ -152,9 +170,45 @@ void Application::draw_marking(screens::Ui& ui) {
 /// One station's record in the debrief; its marks are hidden until it is rated.
 void Application::watch(const Watched& watched) {
   stage_.call(screens::examine::make_appearance(watched.shelved.content));
-  review_ = std::make_unique<Review>(watched.shelved, watched.record, "", "");
+  review_ = std::make_unique<Review>(watched.shelved, watched.record, "", "", watched.counted);
   review_->show_to_assessor(watched.blind);
   screen_ = Screen::debrief;
+}
+
+void Application::show_released(const std::string& path) {
+  namespace as = assessment;
+  const Result<std::string> text = read_file(path);
+  const auto released =
+      text ? as::read_released(text.value()) : Result<as::ReleasedDebrief>(text.problems());
+  const auto record = released ? record::read_record(released.value().record)
+                               : Result<record::Record>(released.problems());
+  auto content =
+      record ? parse_case(record.value().header.the_case) : Result<Case>(record.problems());
+  if (!content) {
+    const Problem& first = content.problems().front();
+    if (!sitting_) sit();
+    sitting_->tell_debrief_trouble(
+        path, "“" + path + "” cannot be shown: " + (first.place.empty() ? "" : first.place + " ") +
+                  first.message + ". It was left untouched.");
+    return;
+  }
+  ShelvedCase shelved;
+  shelved.path = path;
+  shelved.key = std::filesystem::path(path).stem().string();
+  shelved.content = std::move(content).value();
+  shelved.written = record.value().header.the_case;
+  const as::ReleasedDebrief& r = released.value();
+  sitting_.reset();
+  stage_.call(screens::examine::make_appearance(shelved.content));
+  review_ = std::make_unique<Review>(
+      shelved, r.record, "", "station " + std::to_string(r.station + 1),
+      screens::debrief::CountedBy{r.marking.column,
+                                  [marking = r.marking](scoring::ScoreSheet sheet) {
+                                    return marking.apply(std::move(sheet));
+                                  }});
+  released_ = true;
+  screen_ = Screen::debrief;
+  shell_.draw_again();
 }
 
 }  // namespace redress::app

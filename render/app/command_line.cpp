@@ -100,6 +100,8 @@ std::function<int()> add_window(CLI::App& app, const char* program, int& code) {
   app.add_option("--kept", sit.kept_folder, "with --sit: folder where stations are kept");
   app.add_flag("--resume", sit.resume,
                "with --sit: the station that was interrupted goes on, with the time used");
+  app.add_option("--debrief", v.application.debrief_path,
+                 "show a station's debrief that an assessor released");
   app.add_flag("--has-window", v.has_window, "answers 0: this program has a window");
   ShellOptions& shell = v.application.shell;
   add_hidden(app, "--case", v.application.case_path);

@@ -18,6 +18,7 @@
 #include "sim/assessment/report.hpp"
 #include "sim/assessment/sealed_circuit.hpp"
 #include "sim/basics/file.hpp"
+#include "sim/basics/json_reader.hpp"
 #include "sim/program/circuit_files.hpp"
 #include "sim/record/record_format.hpp"
 
@@ -72,15 +73,23 @@ std::string write_minutes(std::int64_t seconds) {
 }  // namespace
 
 Composing::Composing(ComposingOptions options) : options_(std::move(options)) {
-  model_.found = options_.found;
-  if (model_.found.empty()) {
-    model_.circuit = make_fresh();
-    model_.path = options_.own_folder + "/circuit.json";
-    folder_ = model_.path;
-    fill();
-  } else {
-    open(model_.found.front());
+  find_circuits();
+  if (take_draft()) return;
+  if (!model_.found.empty()) open(model_.found.front());
+  if (model_.circuit.stations.empty()) begin_fresh();
+}
+
+void Composing::find_circuits() {
+  std::size_t others = 0;
+  for (const std::string& path : options_.found) {
+    program::is_circuit_file(path) ? model_.found.push_back(path) : void(++others);
   }
+  if (others == 0) return;
+  model_.not_circuits = fmt::format(
+      "{} beside them {} no circuit and {} not listed: a circuit has “redress-circuit” as its "
+      "format.",
+      others == 1 ? "One file" : fmt::format("{} files", others), others == 1 ? "is" : "are",
+      others == 1 ? "is" : "are");
 }
 
 Composing::~Composing() {
@@ -92,11 +101,12 @@ void Composing::open(const std::string& path) {
   Result<as::Circuit> circuit = program::load_circuit(path);
   if (!circuit) {
     const Problem& first = circuit.problems().front();
-    model_.trouble = "“" + path + "” cannot be opened: " + first.place + " " + first.message + ".";
-    if (model_.circuit.stations.empty()) model_.circuit = make_fresh();
-    fill();
+    model_.trouble = "“" + path +
+                     "” cannot be opened: " + (first.place.empty() ? "" : first.place + " ") +
+                     first.message + ". It was left as it is.";
     return;
   }
+  push_before();
   model_.circuit = std::move(circuit).value();
   model_.path = path;
   model_.trouble.clear();
@@ -104,26 +114,87 @@ void Composing::open(const std::string& path) {
   model_.changed = false;
   model_.chosen = 0;
   folder_ = path;
-  before_.clear();
   fill();
 }
 
-void Composing::change(as::Circuit circuit) {
+/// Under a name that no file has.
+void Composing::begin_fresh() {
+  push_before();
+  model_.circuit = make_fresh();
+  std::error_code error;
+  model_.path = options_.own_folder + "/circuit.json";
+  for (int n = 2; fs::exists(model_.path, error); ++n) {
+    model_.path = fmt::format("{}/circuit-{}.json", options_.own_folder, n);
+  }
+  folder_ = model_.path;
+  model_.told.clear();
+  model_.changed = false;
+  model_.chosen = 0;
+  fill();
+}
+
+// ------------------------------------------------------------------------- what is not saved yet
+
+std::string Composing::draft_path() const { return options_.own_folder + "/unsaved.draft"; }
+
+bool Composing::take_draft() {
+  const Result<std::string> text = read_file(draft_path());
+  const auto value = text ? parse_json(text.value()) : Result<nlohmann::json>(text.problems());
+  if (!value || !value.value().is_object()) return false;
+  const auto word = [&](const char* key) {
+    const auto found = value.value().find(key);
+    return found != value.value().end() && found->is_string() ? found->get<std::string>() : "";
+  };
+  Result<as::Circuit> circuit = as::parse_circuit(value.value().value("circuit", nlohmann::json()));
+  if (!circuit || word("path").empty()) return false;
+  drafted_ = true;
+  model_.circuit = std::move(circuit).value();
+  model_.path = word("path");
+  folder_ = word("folder");
+  model_.changed = true;
+  model_.told = "This was not saved when it was left. It is as it was then.";
+  fill();
+  return true;
+}
+
+void Composing::keep_draft() {
+  drafted_ = true;
+  std::error_code error;
+  fs::create_directories(options_.own_folder, error);
+  const nlohmann::json draft{
+      {"path", model_.path}, {"folder", folder_}, {"circuit", as::to_json(model_.circuit)}};
+  if (const auto problem = write_whole_file(draft_path(), draft.dump())) {
+    model_.trouble = "“" + draft_path() + "” " + problem->message +
+                     ". What is not saved is kept in memory alone.";
+  }
+}
+
+void Composing::push_before() {
+  if (model_.circuit.stations.empty()) return;  // nothing is there yet
   if (before_.size() >= kMostUndo) before_.erase(before_.begin());
-  before_.push_back(std::move(model_.circuit));
+  before_.push_back({model_.circuit, model_.path, folder_});
+  drafted_ = false;
+}
+
+void Composing::change(as::Circuit circuit) {
+  push_before();
   model_.circuit = std::move(circuit);
   model_.chosen = std::min(model_.chosen, model_.circuit.stations.size() - 1);
   model_.changed = true;
   model_.told.clear();
+  keep_draft();
   fill();
 }
 
 void Composing::undo() {
   if (before_.empty()) return;
-  model_.circuit = std::move(before_.back());
+  model_.circuit = std::move(before_.back().circuit);
+  model_.path = std::move(before_.back().path);
+  folder_ = std::move(before_.back().folder);
   before_.pop_back();
   model_.chosen = std::min(model_.chosen, model_.circuit.stations.size() - 1);
   model_.changed = true;
+  keep_draft();
   fill();
 }
 
@@ -316,6 +387,10 @@ void Composing::save() {
     }
     folder_ = model_.path;
   }
+  if (fs::exists(model_.path, error) && !program::is_circuit_file(model_.path)) {
+    model_.trouble = "Not saved: “" + model_.path + "” is there already and is no circuit.";
+    return;
+  }
   // What is written is read again first: nothing is saved that could not be opened.
   const std::string text = as::to_json(model_.circuit).dump(1) + "\n";
   if (const auto again = as::read_circuit_text(text); !again) {
@@ -330,6 +405,7 @@ void Composing::save() {
   model_.trouble.clear();
   model_.changed = false;
   model_.told = "“" + model_.path + "” is saved.";
+  if (drafted_) fs::remove(draft_path(), error);
 }
 
 void Composing::seal() {
@@ -373,7 +449,7 @@ ComposingOutcome Composing::draw(screens::Ui& ui, const screens::WindowSize& win
   const bool sealing = model_.sealing;
   const sa::ComposeOutcome did = sa::draw_compose(ui, layout, model_);
   outcome.acted = did.choose || did.changed || did.undo || did.remedy || did.save || did.seal ||
-                  did.open || sealing != model_.sealing || did.rehearsal.begin ||
+                  did.open || did.fresh || sealing != model_.sealing || did.rehearsal.begin ||
                   did.rehearsal.stop || did.rehearsal.write;
   if (did.choose) model_.chosen = *did.choose;
   if (did.changed) change(*did.changed);
@@ -382,6 +458,7 @@ ComposingOutcome Composing::draw(screens::Ui& ui, const screens::WindowSize& win
   if (did.save) save();
   if (did.seal) seal();
   if (did.open) open(model_.found[*did.open]);
+  if (did.fresh) begin_fresh();
   if (did.rehearsal.begin) rehearse();
   if (did.rehearsal.stop) rehearsing_.stop();
   if (did.rehearsal.write) write_rehearsal();

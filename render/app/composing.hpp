@@ -2,7 +2,8 @@
 // Copyright the Redress authors
 //
 // A circuit being composed: what is changed can be taken back, the engine tries each station on
-// another thread as it stands, and the whole is saved as a circuit file and sealed.
+// another thread as it stands, and the whole is saved as a circuit file and sealed. What is not
+// saved yet lies in a draft beside the circuits and is there again next time.
 #pragma once
 
 #include <future>
@@ -19,7 +20,7 @@
 namespace redress::app {
 
 struct ComposingOptions {
-  std::vector<std::string> found;  ///< circuit files
+  std::vector<std::string> found;  ///< files of which those that are circuits can be opened
   std::string own_folder;          ///< where a new one is saved
   std::string sealed_folder;
   bool is_played = false;  ///< tests: no frame passes while the engine works
@@ -57,7 +58,19 @@ class Composing {
     PreparedStation prepared;  ///< for a rehearsal
   };
 
+  /// A circuit with its file, to take back what was done to it.
+  struct Before {
+    assessment::Circuit circuit;
+    std::string path, folder;
+  };
+
+  void find_circuits();
   void open(const std::string& path);
+  void begin_fresh();
+  bool take_draft();
+  void keep_draft();
+  [[nodiscard]] std::string draft_path() const;
+  void push_before();
   void change(assessment::Circuit circuit);
   void undo();
   void save();
@@ -72,7 +85,8 @@ class Composing {
 
   ComposingOptions options_;
   std::string folder_;  // that case files are named from
-  std::vector<assessment::Circuit> before_;
+  std::vector<Before> before_;
+  bool drafted_ = false;  // the draft is of the circuit that is open
   std::future<Tried> trying_;
   std::map<std::string, Tried> tried_;  // by what the station is
   std::future<Result<std::string>> sealing_;

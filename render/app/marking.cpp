@@ -11,6 +11,8 @@
 #include "render/app/desk_words.hpp"
 #include "render/app/results.hpp"
 #include "render/screens/examine/room_view.hpp"
+#include "sim/assessment/moderation.hpp"
+#include "sim/assessment/released_debrief.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/basics/file.hpp"
 #include "sim/program/paper.hpp"
@@ -41,6 +43,16 @@ std::string to_file_name(const std::string& name) {
     text += plain ? c : '_';
   }
   return text;
+}
+
+/// Those near the line stand among others who were drawn: who reads it learns no mark.
+std::string name_second_marking(const as::Cohort& cohort) {
+  if (cohort.rows.empty()) return "";
+  std::string names;
+  for (const std::size_t i : as::calc_figures(cohort).second_marking) {
+    names += (names.empty() ? "" : ", ") + cohort.rows[i].candidate;
+  }
+  return names.empty() ? "" : "To be rated by a second assessor as well: " + names + ".";
 }
 
 }  // namespace
@@ -104,6 +116,9 @@ void Marking::take_scored(Scored scored) {
   ledger_path_ = opening_model_.marks_folder + "/" + to_file_name(opening_model_.assessor) + "-" +
                  find_moment() + ".marks";
   read_ledgers();
+  const std::string twice =
+      name_second_marking(as::gather_cohort(circuit_->circuit, stations_, ledgers_).cohort);
+  if (!twice.empty()) list_.told += (list_.told.empty() ? "" : " ") + twice;
   step_ = Step::list;
   fill_list();
 }
@@ -161,17 +176,7 @@ bool Marking::is_seen(const std::string& candidate, std::size_t station) const {
 }
 
 const as::ScoredStation* Marking::find(const std::string& candidate, std::size_t station) const {
-  const as::ScoredStation* found = nullptr;
-  for (const as::ScoredStation& each : stations_) {
-    if (each.station.candidate != candidate || each.station.station != station) continue;
-    // Of several the whole one, else the one that went on for longest; told in the remarks.
-    if (found == nullptr || (each.station.whole && !found->station.whole) ||
-        (each.station.whole == found->station.whole &&
-         each.station.used_ms > found->station.used_ms)) {
-      found = &each;
-    }
-  }
-  return found;
+  return as::find_counted(stations_, candidate, station);
 }
 
 void Marking::fill_list() {
@@ -283,6 +288,12 @@ std::optional<Watched> Marking::watch() {
     watched.shelved.written = form.written;
     watched.record = closed.value();
     watched.blind = !is_seen(candidate_, number_);
+    const as::StationMarking marking =
+        as::find_marking(circuit_->circuit.stations[number_],
+                         as::apply_ledgers(at.score.sheet, candidate_, number_, ledgers_));
+    watched.counted = {marking.column, [marking](scoring::ScoreSheet sheet) {
+                         return marking.apply(std::move(sheet));
+                       }};
     return watched;
   }
   station_.trouble = "Its patient is not of this circuit.";
@@ -316,6 +327,10 @@ void Marking::write_reports(const sa::ResultsOutcome& wanted) {
   } else if (wanted.write_csv) {
     name = "marks.csv";
     text = as::make_csv(cohort, figures);
+  } else if (wanted.write_moderation) {
+    name = "moderation.csv";
+    text = as::make_moderation_csv(circuit_->circuit, as::to_text(circuit_->keys.id()), stations_,
+                                   ledgers_, cohort, figures);
   } else if (wanted.write_candidate) {
     const std::string& candidate = candidates_[*wanted.write_candidate];
     const auto row =
@@ -337,6 +352,39 @@ void Marking::write_reports(const sa::ResultsOutcome& wanted) {
   const auto problem = write_whole_file(path, text);
   list_.trouble = problem ? "“" + path + "” " + problem->message + "." : "";
   list_.told = problem ? "" : "“" + path + "” was written.";
+}
+
+void Marking::release(std::optional<std::size_t> row) {
+  const std::string folder = opening_model_.marks_folder + "/released";
+  std::error_code error;
+  fs::create_directories(folder, error);
+  std::size_t written = 0;
+  list_.trouble.clear();
+  list_.told.clear();
+  for (std::size_t r = 0; r < candidates_.size(); ++r) {
+    if (row && *row != r) continue;
+    for (const std::size_t column : columns_) {
+      const as::ScoredStation* const at = find(candidates_[r], column);
+      if (at == nullptr) continue;
+      const auto content = store_->read_content(at->station.id);
+      const auto released =
+          content ? as::release_debrief(
+                        content.value(), *circuit_,
+                        as::apply_ledgers(at->score.sheet, candidates_[r], column, ledgers_))
+                  : Result<as::ReleasedDebrief>(content.problems());
+      const std::string path = folder + "/" + as::make_released_name(candidates_[r], column);
+      const auto problem = released ? write_whole_file(path, as::to_text(released.value()))
+                                    : std::optional<Problem>(released.problems().front());
+      if (problem) {
+        list_.trouble = "“" + path + "” " + problem->message + ".";
+        return;
+      }
+      ++written;
+    }
+  }
+  list_.told = fmt::format(
+      "{} released into “{}”.",
+      written == 1 ? "One debrief was" : fmt::format("{} debriefs were", written), folder);
 }
 
 // --------------------------------------------------------------------------------------- the pages
@@ -384,12 +432,15 @@ MarkingOutcome Marking::draw(screens::Ui& ui, const screens::WindowSize& window)
     case Step::list: {
       const sa::ResultsOutcome did = sa::draw_results(ui, layout, list_, true);
       outcome.acted = did.show_all || did.open || did.write_html || did.write_pdf ||
-                      did.write_csv || did.write_candidate.has_value();
+                      did.write_csv || did.write_moderation || did.write_candidate.has_value() ||
+                      did.release || did.release_all;
       if (did.show_all) {
         list_.all_seen = true;
         fill_list();
       } else if (did.open) {
         open_station(did.open->first, did.open->second);
+      } else if (did.release || did.release_all) {
+        release(did.release);
       } else {
         write_reports(did);
       }

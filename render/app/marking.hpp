@@ -19,6 +19,7 @@
 #include "render/app/circuit_opening.hpp"
 #include "render/app/take_in.hpp"
 #include "render/screens/assessment/results_pages.hpp"
+#include "render/screens/debrief/debrief_model.hpp"
 #include "sim/assessment/marks.hpp"
 #include "sim/assessment/score_store.hpp"
 #include "sim/assessment/store.hpp"
@@ -39,6 +40,7 @@ struct Watched {
   ShelvedCase shelved;
   std::string record;
   bool blind = true;  ///< its marks are not to be seen yet
+  screens::debrief::CountedBy counted;
 };
 
 struct MarkingOutcome {
@@ -79,6 +81,8 @@ class Marking {
   void overrule();
   [[nodiscard]] std::optional<Watched> watch();
   void write_reports(const screens::assessment::ResultsOutcome& wanted);
+  /// Of one row, or of all.
+  void release(std::optional<std::size_t> row);
   [[nodiscard]] const assessment::ScoredStation* find(const std::string& candidate,
                                                       std::size_t station) const;
   [[nodiscard]] std::string my_rating(const std::string& candidate, std::size_t station) const;

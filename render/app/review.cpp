@@ -18,13 +18,15 @@ using screens::TextStyle;
 using screens::Token;
 
 Review::Review(const ShelvedCase& shelved, std::string record_text, std::string record_path,
-               std::string when)
+               std::string when, deb::CountedBy counted)
     : shelved_(shelved),
       record_path_(std::move(record_path)),
       when_(std::move(when)),
-      making_(std::async(std::launch::async, [text = std::move(record_text)] {
-        return Made{text, deb::make_debrief(text)};
-      })) {}
+      column_(counted.column),
+      making_(std::async(std::launch::async,
+                         [text = std::move(record_text), counted = std::move(counted)] {
+                           return Made{text, deb::make_debrief(text, counted)};
+                         })) {}
 
 Review::Review(const ShelvedCase& shelved)
     : shelved_(shelved),
@@ -53,7 +55,10 @@ void Review::take_model() {
   state_.for_assessor = for_assessor;
   state_.blind = blind;
   // The first place shown would otherwise be where marks were lost.
-  if (blind) deb::show(*model_, 0, state_);
+  if (blind) {
+    deb::show(*model_, 0, state_);
+    state_.clear_occluder = false;
+  }
 }
 
 std::vector<progress::ItemMark> Review::marks() const {
@@ -123,8 +128,9 @@ void Review::advance(const std::vector<window::InputEvent>& events, double now_m
     take_model();
   }
   if (wants_what_if()) {
-    pricing_ = std::async(std::launch::async,
-                          [reviewed = model_->reviewed] { return deb::make_what_if(*reviewed); });
+    pricing_ = std::async(std::launch::async, [reviewed = model_->reviewed, column = column_] {
+      return deb::make_what_if(*reviewed, column);
+    });
   }
   if (pricing_.valid() && pricing_.wait_for(std::chrono::seconds{0}) == std::future_status::ready) {
     take_what_if();

@@ -29,7 +29,7 @@ class Review {
  public:
   /// `record_path` is for the list of what was done; `when` for the title ("24 November").
   Review(const ShelvedCase& shelved, std::string record_text, std::string record_path,
-         std::string when);
+         std::string when, screens::debrief::CountedBy counted = {});
 
   /// The reference examiner's, made here; never the learner's own.
   explicit Review(const ShelvedCase& shelved);
@@ -74,6 +74,7 @@ class Review {
   std::string record_path_;
   std::string when_;
   std::string record_text_;
+  scoring::Column column_ = scoring::Column::formative;
   struct Made {
     std::string record_text;
     Result<screens::debrief::DebriefModel> model;

@@ -437,7 +437,6 @@ RoomOutcome Room::draw(screens::Ui& ui, const screens::WindowSize& window,
   for (const ex::Order& order : outcome.orders) {
     session_.feed({session_.now(), ex::Chosen{order}});
   }
-  if (shows_page()) draw_station_clock(ui);
   if (!layout.card.empty()) {
     card_state_.kept_on_disk =
         station_ ? station_->words.all_kept : !session_.live().record_problem().has_value();

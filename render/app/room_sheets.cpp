@@ -58,10 +58,12 @@ void Room::draw_leaving(screens::Ui& ui, const screens::ExamineLayout& layout,
 }
 
 void Room::draw_handing_in(screens::Ui& ui, RoomOutcome& answer) {
-  const Rect r{0, ui.size().y - 64, ui.size().x, 64};
+  // Over the whole of the card's own row of buttons.
+  const float height = ui.size().y < 560 ? 64 : 88;
+  const Rect r{0, ui.size().y - height, ui.size().x, height};
   ui.begin_region("handing in", r, Token::sheet);
   ui.line({r.x, r.y}, {r.right(), r.y}, Token::line);
-  Rect row = r.inset(16, 14);
+  Rect row = r.inset(16, (height - 36) / 2);
   const screens::ButtonLook main{.kind = screens::ButtonKind::main};
   const std::string_view hand_in = "Hand in";
   const std::string_view on = "Go on";

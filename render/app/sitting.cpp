@@ -66,6 +66,7 @@ Sitting::Sitting(SittingOptions options) : options_(std::move(options)) {
   opening_model_.path = options_.sealed_path;
   if (!options_.sealed_path.empty()) focus_ = "desk/passphrase";
   opening_model_.found = options_.found;
+  opening_model_.debriefs = options_.debriefs;
   setup_model_.workstation = options_.workstation;
   setup_model_.folder = options_.kept_folder;
   candidate_model_.candidate = options_.candidate;

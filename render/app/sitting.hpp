@@ -27,13 +27,14 @@
 namespace redress::app {
 
 struct SittingOptions {
-  std::string sealed_path;         ///< empty: asked for
-  std::vector<std::string> found;  ///< sealed circuits to choose from
-  std::string kept_folder;         ///< where stations are kept
-  std::string workstation;         ///< name
-  std::string candidate;           ///< empty: typed
-  bool resume = false;             ///< what was cut short goes on as soon as the circuit is open
-  RoomOptions room;                ///< keys, hands, tradition
+  std::string sealed_path;            ///< empty: asked for
+  std::vector<std::string> found;     ///< sealed circuits to choose from
+  std::vector<std::string> debriefs;  ///< released ones to choose from
+  std::string kept_folder;            ///< where stations are kept
+  std::string workstation;            ///< name
+  std::string candidate;              ///< empty: typed
+  bool resume = false;                ///< what was cut short goes on as soon as the circuit is open
+  RoomOptions room;                   ///< keys, hands, tradition
   double eye_distance_cm = 60;
   bool is_played = false;  ///< tests: no frame passes while a passphrase is tried
   /// `now_ms` is the frame's. Empty: the machine's clocks, or, if played, the frame's alone.
@@ -41,9 +42,10 @@ struct SittingOptions {
 };
 
 struct SittingOutcome {
-  bool leave = false;              ///< back to the cases
-  bool calibrate = false;          ///< the assessor measures the screen
-  std::optional<std::size_t> tab;  ///< another of the assessment's pages
+  bool leave = false;                  ///< back to the cases
+  bool calibrate = false;              ///< the assessor measures the screen
+  std::optional<std::size_t> tab;      ///< another of the assessment's pages
+  std::optional<std::string> debrief;  ///< a released one is to be shown: its file
   std::optional<float> text_scale;
   bool acted = false;  ///< another page, or the same with something else on it, comes next
 };
@@ -72,6 +74,11 @@ class Sitting {
   /// Something is shown that changes by itself.
   [[nodiscard]] bool is_live() const;
   void tell_of_new_graphics();
+  /// Why a released debrief cannot be shown.
+  void tell_debrief_trouble(std::string path, std::string words) {
+    opening_model_.debrief = std::move(path);
+    opening_model_.debrief_trouble = std::move(words);
+  }
   void set_text_size(std::size_t index, float largest_scale, std::string size_on_screen);
   [[nodiscard]] double eye_distance_cm() const { return candidate_model_.eye_distance_cm; }
 

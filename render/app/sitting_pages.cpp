@@ -184,6 +184,8 @@ void Sitting::draw_step(screens::Ui& ui, const screens::StudyLayout& layout,
       opening_.tell(opening_model_.passphrase, now_ms_);
       const sa::OpeningOutcome did = sa::draw_opening(ui, layout, opening_model_);
       if (did.choose) opening_model_.path = opening_model_.found[*did.choose];
+      if (did.choose_debrief) opening_model_.debrief = opening_model_.debriefs[*did.choose_debrief];
+      if (did.show_debrief) outcome.debrief = opening_model_.debrief;
       if (did.open) {
         opening_.try_passphrase(opening_model_.path, opening_model_.passphrase.typed, now_ms_);
       }

@@ -5,6 +5,7 @@
 #include <SDL.h>
 
 #include <algorithm>
+#include <clocale>
 #include <cstdlib>
 #include <map>
 #include <utility>
@@ -132,6 +133,9 @@ Window::Window(const WindowOptions& options) {
   SDL_SetMainReady();
   SDL_SetHint(SDL_HINT_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR, "0");
   SDL_SetHint(SDL_HINT_MOUSE_FOCUS_CLICKTHROUGH, "1");
+  // Of letters alone, never of numbers: X11 takes a title with a dash or an accent in it only where
+  // letters are UTF-8, and keeps the old title without a word where they are not.
+  (void)std::setlocale(LC_CTYPE, "C.UTF-8");
   if (SDL_Init(SDL_INIT_VIDEO) != 0) fail("there is no display to open a window on");
   // Without a display the library may settle for one that nobody can see.
   const std::string driver = SDL_GetCurrentVideoDriver();

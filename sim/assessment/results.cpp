@@ -82,6 +82,16 @@ void compare_clocks(const std::string& candidate, const std::map<std::size_t, Sc
 
 }  // namespace
 
+const ScoredStation* find_counted(std::span<const ScoredStation> stations,
+                                  std::string_view candidate, std::size_t station) {
+  const ScoredStation* counted = nullptr;
+  for (const ScoredStation& each : stations) {
+    if (each.station.candidate != candidate || each.station.station != station) continue;
+    if (counted == nullptr || counts_before(each.station, counted->station)) counted = &each;
+  }
+  return counted;
+}
+
 GatheredCohort gather_cohort(const Circuit& circuit, std::vector<ScoredStation> stations,
                              std::span<const Ledger> ledgers) {
   const std::vector<std::size_t> scored = find_scored(circuit);

@@ -183,12 +183,12 @@ Result<Store> Store::open(const std::string& where, StatementHook hook) {
       // "already exists, skipping" is nobody's concern.
       inside->run("SET client_min_messages TO error");
     } else {
-      if (where.find_first_of("\"' ") != std::string::npos) {
+      if (where.find('"') != std::string::npos || where.starts_with(' ')) {
         return Problems{{"",
-                         "the store's path has a space or a quotation mark; allowed: a path "
-                         "without"}};
+                         "the store's path has a quotation mark or begins with a space; allowed: "
+                         "a path without"}};
       }
-      inside->sql.open(*factory_sqlite3(), "db=" + where + " timeout=60");
+      inside->sql.open(*factory_sqlite3(), "db=\"" + where + "\" timeout=60");
       // What is kept is long: small pages would be written one by one. Of a new store alone.
       inside->run("PRAGMA page_size = 32768");
       // Readers do not wait for writers; what was committed survives a power cut.

@@ -106,6 +106,10 @@ void add_results(CLI::App& app, AssessmentOptions& all, int& code) {
   results_verb->add_option("--certificate", all.results.certificate_path,
                            "PDF for a candidate who passed; needs --candidate");
   results_verb->add_option("--csv", all.results.csv_path, "marks, for a spreadsheet");
+  results_verb->add_option("--moderation", all.results.moderation_path,
+                           "CSV for the meeting: marks, ratings, overrulings, exposure");
+  results_verb->add_option("--release", all.results.release_folder,
+                           "folder: write each candidate's debriefs, truth and marks, in clear");
   results_verb->add_option("--xapi", all.results.xapi_path,
                            "statements for a learning record store");
   results_verb->add_option("--home-page", all.results.home_page,

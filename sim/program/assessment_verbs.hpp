@@ -107,6 +107,8 @@ struct ResultsOptions {
   std::string pdf_path;
   std::string certificate_path;  ///< PDF, of a candidate who passed
   std::string csv_path;
+  std::string moderation_path;
+  std::string release_folder;  ///< debriefs for candidates; empty: nothing is released
   std::string xapi_path;
   std::string home_page = "https://example.org";  ///< of the accounts in statements
   std::string when;                               ///< date, as it is to be printed

@@ -18,6 +18,16 @@ Result<assessment::Circuit> load_circuit(const std::string& path) {
   return assessment::read_circuit_text(text.value());
 }
 
+bool is_circuit_file(const std::string& path) {
+  const Result<std::string> text = read_file(path);
+  if (!text) return false;
+  const auto value = parse_json(text.value());
+  if (!value) return text.value().find("\"redress-circuit\"") != std::string::npos;
+  if (!value.value().is_object()) return false;
+  const auto format = value.value().find("format");
+  return format != value.value().end() && *format == "redress-circuit";
+}
+
 assessment::FindPatient patients_beside(const std::string& circuit_path) {
   const std::string folder = std::filesystem::path(circuit_path).parent_path().string();
   return [folder](const assessment::Station& station,

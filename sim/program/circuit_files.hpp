@@ -15,6 +15,10 @@ namespace redress::program {
 
 Result<assessment::Circuit> load_circuit(const std::string& path);
 
+/// Whether a file says that it is a circuit, as one does that is damaged. Cases and other files
+/// that lie in the same folder do not.
+bool is_circuit_file(const std::string& path);
+
 /// Reads case files from the folder of `circuit_path`, draws families with the generator.
 assessment::FindPatient patients_beside(const std::string& circuit_path);
 

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -14,6 +15,8 @@
 #include <fmt/format.h>
 
 #include "sim/assessment/marks.hpp"
+#include "sim/assessment/moderation.hpp"
+#include "sim/assessment/released_debrief.hpp"
 #include "sim/assessment/report.hpp"
 #include "sim/assessment/results.hpp"
 #include "sim/assessment/score_store.hpp"
@@ -92,6 +95,35 @@ std::optional<Problem> add_reports(const ResultsOptions& options, const Cohort& 
   return add_pdf(options.certificate_path, make_certificate(cohort, figures, index, head), files);
 }
 
+// Every counted station's debrief, or those of the candidate that is asked for.
+std::optional<Problem> add_debriefs(const ResultsOptions& options, Store& store,
+                                    const OpenedCircuit& circuit,
+                                    const std::vector<ScoredStation>& stations,
+                                    const std::vector<Ledger>& ledgers, Files& files) {
+  if (options.release_folder.empty()) return std::nullopt;
+  std::error_code error;
+  std::filesystem::create_directories(options.release_folder, error);
+  for (const ScoredStation& each : stations) {
+    const StoredStation& at = each.station;
+    if (!options.candidate.empty() && at.candidate != options.candidate) continue;
+    if (find_counted(stations, at.candidate, at.station) != &each) continue;
+    const auto content = store.read_content(at.id);
+    const auto released =
+        content
+            ? release_debrief(content.value(), circuit,
+                              apply_ledgers(each.score.sheet, at.candidate, at.station, ledgers))
+            : Result<ReleasedDebrief>(content.problems());
+    if (!released) {
+      Problem problem = released.problems().front();
+      problem.place = fmt::format("candidate {}, station {}", at.candidate, at.station + 1);
+      return problem;
+    }
+    files.emplace_back(options.release_folder + "/" + make_released_name(at.candidate, at.station),
+                       to_text(released.value()));
+  }
+  return std::nullopt;
+}
+
 Result<RecordStore> find_record_store(const ResultsOptions& options) {
   RecordStore store{options.post_to, "", options.post_authority};
   while (store.address.ends_with("/")) store.address.pop_back();
@@ -125,7 +157,7 @@ int results(const ResultsOptions& options) {
   inputs.push_back(options.sealed_path);
   if (const auto problem =
           check_paths(inputs, {options.html_path, options.pdf_path, options.certificate_path,
-                               options.csv_path, options.xapi_path})) {
+                               options.csv_path, options.moderation_path, options.xapi_path})) {
     return report("results", *problem);
   }
   const XapiContext context{options.home_page, options.home_page + "/redress", options.when};
@@ -147,8 +179,8 @@ int results(const ResultsOptions& options) {
       store, o, [](std::size_t count, const auto& work) { spread(count, find_threads(0), work); });
   if (!scored) return report("store", scored.problems());
   for (const Problem& p : scored.value().left_out) (void)report(p.place, Problem{"", p.message});
-  const GatheredCohort gathered =
-      gather_cohort(o.circuit, std::move(scored).value().stations, ledgers.value());
+  const std::vector<ScoredStation>& stations = scored.value().stations;
+  const GatheredCohort gathered = gather_cohort(o.circuit, stations, ledgers.value());
   for (const std::string& remark : gathered.remarks) fmt::print(stderr, "results: {}\n", remark);
   const Cohort& cohort = gathered.cohort;
   if (cohort.rows.empty()) {
@@ -162,6 +194,14 @@ int results(const ResultsOptions& options) {
     return report("results", *problem);
   }
   files.emplace_back(options.csv_path, make_csv(cohort, figures));
+  if (!options.moderation_path.empty()) {
+    files.emplace_back(options.moderation_path,
+                       make_moderation_csv(o.circuit, to_text(o.keys.id()), stations,
+                                           ledgers.value(), cohort, figures));
+  }
+  if (const auto problem = add_debriefs(options, store, o, stations, ledgers.value(), files)) {
+    return report("release", *problem);
+  }
   nlohmann::ordered_json statements;
   if (statements_wanted) {
     statements = make_xapi(cohort, figures, to_text(o.keys.id()), context);

@@ -3,11 +3,14 @@
 //
 // The store, each test against SQLite and against a real PostgreSQL server: everything handed in is
 // there once, whatever fails in between.
+#include <dlfcn.h>
 #include <signal.h>
+#include <soci/soci.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <filesystem>
 #include <functional>
 #include <optional>
 #include <stdexcept>
@@ -24,6 +27,11 @@
 #include "sim/basics/file.hpp"
 #include "tests/support/postgres_server.hpp"
 #include "tests/support/temporary_folder.hpp"
+
+// The doors of SOCI's back ends, to write into a store past the code that is tested.
+extern "C" {
+const soci::backend_factory* factory_sqlite3();
+}
 
 using namespace redress;
 using namespace redress::assessment;
@@ -83,6 +91,67 @@ void with_both(const std::function<void(const std::string& where)>& test) {
 }
 
 }  // namespace
+
+namespace {
+
+void run_past_the_store(const std::string& where, const std::vector<std::string>& statements) {
+  soci::session sql;
+  if (where.starts_with("postgresql://")) {
+    // The store has opened it before, so that the library is there.
+    void* const library = dlopen("libsoci_postgresql.so.4.0", RTLD_NOW);
+    REQUIRE(library != nullptr);
+    void* const door = dlsym(library, "factory_postgresql");
+    sql.open(*reinterpret_cast<const soci::backend_factory* (*)()>(door)(), where);
+  } else {
+    sql.open(*factory_sqlite3(), "db=\"" + where + "\"");
+  }
+  for (const std::string& statement : statements) sql << statement;
+}
+
+}  // namespace
+
+TEST_CASE("a store of an older version is brought up to date, a newer one is left untouched",
+          "[assessment][store]") {
+  with_both([](const std::string& where) {
+    const Day day;
+    { REQUIRE(opened(where).hand_in(std::vector{day.station("0417", 0)}).ok()); }
+    // As version 1 left it: the one line of its own, and on a server the storage of old.
+    run_past_the_store(where,
+                       {"DELETE FROM schema_version", "INSERT INTO schema_version VALUES (1)"});
+    if (where.starts_with("postgresql://")) {
+      run_past_the_store(where,
+                         {"ALTER TABLE kept_content ALTER COLUMN content SET STORAGE EXTENDED"});
+    }
+    int statements = 0;
+    Store store = opened(where, [&](std::string_view statement) {
+      if (statement.find("schema_version") != std::string_view::npos &&
+          statement.starts_with("INSERT")) {
+        ++statements;
+      }
+    });
+    CHECK(statements == 1);
+    CHECK(store.list(day.id).value().size() == 1);
+    CHECK(store.hand_in(std::vector{day.station("0388", 1)}).value().added == 1);
+
+    run_past_the_store(where, {"INSERT INTO schema_version VALUES (99)"});
+    const Result<Store> newer = Store::open(where);
+    REQUIRE_FALSE(newer.ok());
+    CHECK(newer.problems()[0].message.find("newer version (99") != std::string::npos);
+    run_past_the_store(where, {"DELETE FROM schema_version WHERE version = 99"});
+    CHECK(opened(where).list(day.id).value().size() == 2);
+  });
+}
+
+TEST_CASE("a store may lie in a folder whose name has spaces", "[assessment][store]") {
+  const tests::TemporaryFolder folder;
+  const std::string home = folder / "Dr  O'Neill's desk";
+  std::filesystem::create_directories(home);
+  const Day day;
+  { REQUIRE(opened(home + "/results.sqlite").hand_in(std::vector{day.station("0417", 0)}).ok()); }
+  CHECK(std::filesystem::exists(home + "/results.sqlite"));
+  CHECK(opened(home + "/results.sqlite").list(day.id).value().size() == 1);
+  CHECK_FALSE(Store::open(home + "/a\"b.sqlite").ok());
+}
 
 TEST_CASE("what is handed in is there once, with what it says", "[assessment][store]") {
   with_both([](const std::string& where) {

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <memory>
 #include <string>
 
 #include "render/app/composing.hpp"
@@ -39,6 +40,72 @@ std::string write_circuit(const std::string& folder) {
 }
 
 }  // namespace
+
+TEST_CASE("composing: other files are told apart, and nothing is written over them") {
+  tests::TemporaryFolder folder;
+  const std::string circuit = write_circuit(folder.path());
+  const std::string a_case = folder / "exophoria.json";
+  const std::string content = read_file(a_case).value();
+  std::ofstream(folder / "torn.json") << R"({"format": "redress-circuit", "version": 1, "tit)";
+  std::ofstream(folder / "notes.json") << "not JSON at all";
+  app::ComposingOptions options;
+  options.found = {a_case, folder / "notes.json", circuit, folder / "torn.json"};
+  options.own_folder = folder / "own";
+  options.sealed_folder = folder / "own";
+  options.is_played = true;
+  app::Composing composing(std::move(options));
+  HeadlessUi ui(kUsual);
+  const auto draw = [&](screens::Ui& u) { (void)composing.draw(u, kUsual); };
+  ui.frame(draw);
+  CHECK(ui.probe().shows("2 files beside them are no circuit and are not listed"));
+  CHECK(ui.probe().shows("Held straight"));
+  // A torn one says where, and the circuit that is open stays.
+  ui.click("stations/found1", draw);
+  CHECK(ui.probe().shows("torn.json” cannot be opened: "));
+  CHECK(ui.probe().shows("Held straight"));
+  ui.click("stations/path", draw);
+  ui.press(window::Key::a, draw, {.control = true});
+  ui.type(a_case, draw);
+  ui.click("Save again", draw);
+  CHECK(ui.probe().shows("is there already and is no circuit"));
+  CHECK(read_file(a_case).value() == content);
+}
+
+TEST_CASE("composing: what was not saved is there again, until it is saved") {
+  tests::TemporaryFolder folder;
+  const std::string circuit = write_circuit(folder.path());
+  const auto open = [&] {
+    app::ComposingOptions options;
+    options.found = {circuit};
+    options.own_folder = folder / "own";
+    options.sealed_folder = folder / "own";
+    options.is_played = true;
+    return std::make_unique<app::Composing>(std::move(options));
+  };
+  auto composing = open();
+  HeadlessUi ui(kUsual);
+  const auto draw = [&](screens::Ui& u) { (void)composing->draw(u, kUsual); };
+  ui.frame(draw);
+  ui.click("Rest", draw);
+  CHECK(ui.probe().shows("2 stations"));
+  composing = open();  // the window was closed, or it crashed
+  ui.frame(draw);
+  ui.frame(draw);
+  CHECK(ui.probe().shows("2 stations"));
+  CHECK(ui.probe().shows("This was not saved when it was left."));
+  ui.click("Save", draw);
+  CHECK(ui.probe().shows("is saved."));
+  composing = open();
+  ui.frame(draw);
+  ui.frame(draw);
+  CHECK(ui.probe().shows("2 stations"));
+  CHECK_FALSE(ui.probe().shows("This was not saved"));
+  // Another circuit takes the place of this one, and Undo brings it back.
+  ui.click("New circuit", draw);
+  CHECK(ui.probe().shows("First station"));
+  ui.click("Undo", draw);
+  CHECK(ui.probe().shows("2 stations"));
+}
 
 TEST_CASE("composing: a circuit is rehearsed in the window, and its report is written") {
   tests::TemporaryFolder folder;

@@ -193,6 +193,69 @@ TEST_CASE("debrief: all text fits in every tab at every size", "[screens][debrie
   }
 }
 
+namespace {
+
+/// The same hands and the same words on a patient of another deviation.
+DebriefModel do_the_same_on(double distance_pd, double near_pd) {
+  nlohmann::json written =
+      nlohmann::json::parse(std::ifstream(support::scenario_path("exophoria")));
+  const Case first = parse_case(written).value();
+  Examination exam(setup_of(first), {7, 1.0, true});
+  const examiners::Examined examined = examiners::examine(exam, {});
+  written["deviation"]["distance_pd"] = distance_pd;
+  written["deviation"]["near_pd"] = near_pd;
+  const Case the_case = parse_case(written).value();
+  std::ostringstream out;
+  record::RecordWriter writer(out, record::make_header(written, 7, 1.0));
+  record::FileSink sink;
+  sink.record = &writer;
+  record::RunOptions options;
+  options.chance = {7, 1.0, true};
+  options.until_ms = examined.until;
+  record::run(setup_of(the_case), examined.acts, options, sink);
+  return make_debrief(out.str()).value();
+}
+
+/// Every word of the page, in each of its parts.
+std::vector<std::string> words_of(const DebriefModel& model, const WindowSize& size, bool blind) {
+  std::vector<std::string> words;
+  for (int part = 0; part < 3; ++part) {
+    DebriefState state = make_state(model);
+    state.for_assessor = true;
+    state.blind = blind;
+    state.clear_occluder = !blind;
+    state.narrow_tab = static_cast<NarrowTab>(part);
+    show(model, 0, state);
+    for (const Command command : {Command::numbers, Command::occluder, Command::movement_after}) {
+      apply(model, command, state);
+      if (!blind) continue;
+      CHECK_FALSE(state.numbers);
+      CHECK_FALSE(state.clear_occluder);
+    }
+    words.push_back(write_time(state.now_ms, 2));
+    test::HeadlessUi ui(size);
+    const auto draw = [&](Ui& u) { draw_debrief(u, make_debrief_layout(size), model, state); };
+    for (int i = 0; i < 3; ++i) ui.frame(draw);
+    CHECK(ui.misfits() == "");
+    for (const auto& text : ui.probe().texts()) words.push_back(text.text);
+  }
+  return words;
+}
+
+}  // namespace
+
+TEST_CASE("debrief: before a rating the page is the same whatever the patient has",
+          "[screens][debrief]") {
+  const DebriefModel exophoria = do_the_same_on(-6, -9);
+  const DebriefModel esophoria = do_the_same_on(9, 4);
+  REQUIRE(exophoria.total != esophoria.total);  // the same words are right of one alone
+  for (const WindowSize& size : kSizes) {
+    INFO(size.width_px << " x " << size.height_px << " at " << size.scale);
+    CHECK(words_of(exophoria, size, true) == words_of(esophoria, size, true));
+    CHECK(words_of(exophoria, size, false) != words_of(esophoria, size, false));
+  }
+}
+
 TEST_CASE("debrief: an example says that it is one, plays from its beginning, and fits") {
   const DebriefModel& model = faulty();
   for (const WindowSize& size : kSizes) {

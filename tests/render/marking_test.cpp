@@ -12,6 +12,7 @@
 #include "render/app/marking.hpp"
 #include "render/screens/debrief/debrief_model.hpp"
 #include "sim/assessment/circuit_file.hpp"
+#include "sim/assessment/released_debrief.hpp"
 #include "sim/assessment/store.hpp"
 #include "tests/render/sitting_on_screen.hpp"
 
@@ -133,6 +134,28 @@ TEST_CASE("marking: a station is rated blind, then overruled with a reason, then
   CHECK(read_file(folder / "marks/cohort.html").ok());
   ui.click("desk/page of 0417", draw);
   CHECK(read_file(folder / "marks/candidate_0417.html").ok());
+  ui.click("For the meeting, CSV", draw);
+  CHECK(read_file(folder / "marks/moderation.csv").value().find("A. Perera: borderline") !=
+        std::string::npos);
+  // Released: what the candidate opens has the overruled marks, as the list has them.
+  CHECK_FALSE(std::filesystem::exists(folder / "marks/released"));
+  ui.click("desk/release 0417", draw);
+  CHECK(ui.probe().shows("2 debriefs were released into"));
+  const auto released = read_released(read_file(folder / "marks/released/0417-3.debrief").value());
+  REQUIRE(released.ok());
+  const StationMarking& marking = released.value().marking;
+  REQUIRE(marking.overruled.size() == 1);
+  CHECK(marking.overruled[0].item == scoring::Item::d1);
+  const auto debrief = screens::debrief::make_debrief(
+      released.value().record,
+      {marking.column, [&](scoring::ScoreSheet sheet) { return marking.apply(std::move(sheet)); }});
+  REQUIRE(debrief.ok());
+  CHECK(debrief.value().total == *marking.total);
+  bool told = false;
+  for (const auto& line : debrief.value().marks) {
+    told = told || line.why.find("said aloud that the right eye turns") != std::string::npos;
+  }
+  CHECK(told);
   // The ledger is one that the command line reads.
   std::size_t ledgers = 0;
   for (const auto& entry : std::filesystem::directory_iterator(folder / "marks")) {

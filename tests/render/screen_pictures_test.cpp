@@ -12,8 +12,13 @@
 #include <string>
 #include <vector>
 
+#include "sim/assessment/station_writer.hpp"
+#include "sim/assessment/store.hpp"
+#include "sim/cases/setup.hpp"
+#include "sim/record/run.hpp"
 #include "tests/render/program_run.hpp"
 #include "tests/render/screen_pixels.hpp"
+#include "tests/render/sitting_on_screen.hpp"
 #include "tests/support/places.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -104,6 +109,106 @@ void play_card(Script& s, const Setting& setting) {
   }
 }
 
+/// What lies below the edge of a low window is scrolled into sight.
+void click_below(Script& s, const Setting& setting, const std::string& label) {
+  if (setting.compact()) {
+    s.does("move " + std::to_string(setting.width / 2) + " " + std::to_string(setting.height / 2));
+    s.does("wheel -30").after(200);
+  }
+  s.does("click " + label).after(400);
+}
+
+/// From the sealed circuit to its rest, with the invigilator's page on the way.
+void play_sitting(Script& s, const Setting& setting) {
+  const auto opens = [&](const std::string& passphrase) -> Script& {
+    s.does("click passphrase").does("type " + passphrase).does("key Enter");
+    return s.after(400);
+  };
+  s.shot("assessment_open");
+  opens("not this one at all").shot("assessment_refused").after(2000);
+  opens(kSittingPassphrase).shot("assessment_workstation");
+  click_below(s, setting, "Ready for the candidate");
+  s.does("click desk/candidate").does("type 0417").shot("assessment_candidate");
+  click_below(s, setting, "Begin the practice minute");
+  s.after(400).shot("assessment_practice");
+  const auto hands_in = [&] {
+    s.does("key N").after(400).does("click Impression and plan").after(400);
+    s.does("click Finish and hand in").after(400);
+  };
+  hands_in();
+  s.shot("assessment_before").does("click Begin reading").after(400);
+  s.shot("assessment_reading").after(10'500).shot("assessment_station");
+  s.does("key A").after(600).shot("assessment_station_occluder").does("key A").after(600);
+  s.does("key J").after(400).shot("assessment_tasks").does("key J").after(400);
+  s.does("key F11").after(400).shot("assessment_invigilator_asks");
+  opens(kSittingPassphrase).shot("assessment_invigilator");
+  s.does("click Back to the candidate").after(400);
+  hands_in();
+  s.shot("assessment_handing_in").does("click Hand in").after(400).shot("assessment_after");
+  s.does("click Go on").after(400).shot("assessment_rest");
+}
+
+/// A day of one small circuit: two candidates, of whom one was cut short, in a store.
+struct AssessmentDay {
+  TemporaryFolder folder;
+  std::string sealed = seal_small_circuit(folder.path(), {});
+
+  AssessmentDay() {
+    std::filesystem::create_directories(folder / "own/circuits");
+    std::filesystem::copy(support::scenario_path("exophoria"), folder / "own/exophoria.json");
+    std::filesystem::copy(sealed, folder / "own/circuits/day.sealed");
+    std::ofstream(folder / "own/circuits/two.json") << R"({
+      "format": "redress-circuit", "version": 1, "title": "One patient and a rest",
+      "pass": {"standard": "fixed", "mark": 50, "stations": 1},
+      "stations": [{"name": "Held straight", "case": "../exophoria.json", "seeds": [7],
+        "reading_s": 60, "tasks": ["Find and record any deviation at 6 m."],
+        "procedures": ["cover_uncover", "prism_cover"], "time_s": 360}, {"rest_s": 120}]})";
+    const auto circuit =
+        assessment::open_circuit(read_file(sealed).value(), kSittingPassphrase).value();
+    assessment::Store store = assessment::Store::open(folder / "own/results.sqlite").value();
+    for (const char* candidate : {"0388", "0417"}) {
+      for (const std::size_t station : {0U, 2U}) {
+        std::string kept = keep(circuit, candidate, station);
+        const bool cut = station == 2 && std::string_view(candidate) == "0417";
+        if (cut) kept.resize(kept.size() / 2);
+        const assessment::HandIn one{kept, "2026-11-28 12:00"};
+        REQUIRE(store.hand_in(std::span(&one, 1)).ok());
+      }
+    }
+  }
+  std::string keep(const assessment::OpenedCircuit& circuit, const std::string& candidate,
+                   std::size_t station) const {
+    const assessment::Form& form = circuit.forms[station].front();
+    const auto key = assessment::make_workstation_key(circuit.keys, "desk 3");
+    const std::string path = folder / assessment::make_station_name(candidate, station);
+    record::RunOptions options;
+    options.chance = {form.seed, 1.0, true};
+    options.until_ms = 20'000;
+    {
+      assessment::StationWriter writer(path, {circuit.keys.id(), "desk 3", candidate, station}, key,
+                                       record::make_header(form.written, form.seed, 1.0), false);
+      const std::vector<Act> acts{{1000, act::Cover{}}, {4000, act::Uncover{}}};
+      record::run(setup_of(form.content), acts, options, writer);
+    }
+    return read_file(path).value();
+  }
+};
+
+/// Blind, then with what was there, then everything that can be written.
+void play_results(Script& s, const Setting& setting) {
+  s.shot("results_open");
+  click_below(s, setting, "assessor");
+  s.does("type A. Perera");
+  click_below(s, setting, "passphrase");
+  s.does(std::string("type ") + kSittingPassphrase).does("key Enter").after(600);
+  s.shot("results_list");
+  s.does("click desk/0388 station 1").after(400).shot("results_station");
+  s.does("click Watch it").after(1200).shot("results_watched_blind");
+  s.does("click Marks").after(400);
+  click_below(s, setting, "Show them without rating");
+  s.shot("results_marks");
+}
+
 PixelBox to_box(const nlohmann::json& rect) {
   return {rect[0].get<int>(), rect[1].get<int>(), rect[2].get<int>(), rect[3].get<int>()};
 }
@@ -185,33 +290,51 @@ void check_pictures(const std::string& parts_path, const Setting& setting,
   CHECK(outlines >= 1);
 }
 
-void make_pictures(const Setting& setting) {
-  const std::string folder = support::screens_dir();
-  std::filesystem::create_directories(folder);
+/// The program plays the script and leaves its pictures, which are looked at.
+void play(const Setting& setting, const std::string& options, const Script& script,
+          const std::string& own_folder = {}) {
+  std::filesystem::create_directories(support::screens_dir());
+  const TemporaryFolder own;
+  std::ofstream(own.path() + "/script.txt") << script.text();
   const std::string common = " --width " + std::to_string(setting.width) + " --height " +
                              std::to_string(setting.height) + " --scale " +
                              std::to_string(setting.scale) + " --theme " + setting.theme +
                              " --seed 12 --step-ms 100 --card-folded";
-  const auto play = [&](const std::string& options, const Script& script) {
-    const TemporaryFolder own;
-    std::ofstream(own.path() + "/script.txt") << script.text();
-    const Answer answer = run_program(
-        kOffscreen, "--own-folder " + own.path() + common + " --script " + own.path() +
-                        "/script.txt --parts-file " + own.path() + "/parts.jsonl " + options);
-    INFO(answer.said);
-    REQUIRE(answer.code == 0);
-    check_pictures(own.path() + "/parts.jsonl", setting, script.shots());
-  };
+  const Answer answer =
+      run_program(kOffscreen, "--own-folder " + (own_folder.empty() ? own.path() : own_folder) +
+                                  common + " --script " + own.path() + "/script.txt --parts-file " +
+                                  own.path() + "/parts.jsonl " + options);
+  INFO(answer.said);
+  REQUIRE(answer.code == 0);
+  check_pictures(own.path() + "/parts.jsonl", setting, script.shots());
+}
+
+void make_pictures(const Setting& setting) {
+  const std::string folder = support::screens_dir();
   Script room(folder, setting.name());
   play_room(room, setting);
   play_card(room, setting);
-  play("--case " + support::scenario_path("exophoria"), room);
+  play(setting, "--case " + support::scenario_path("exophoria"), room);
   for (const std::string screen :
        {"first-run", "calibrate", "cases", "supply", "editor", "progress", "train", "parts"}) {
     Script one(folder, setting.name());
     one.shot(screen);
-    play("--screen " + screen, one);
+    play(setting, "--screen " + screen, one);
   }
+}
+
+void make_assessment_pictures(const Setting& setting) {
+  const std::string folder = support::screens_dir();
+  const AssessmentDay day;
+  Script sitting(folder, setting.name());
+  play_sitting(sitting, setting);
+  play(setting, "--sit " + day.sealed + " --workstation \"desk 3\"", sitting);
+  Script composing(folder, setting.name());
+  composing.shot("compose");
+  play(setting, "--screen compose", composing, day.folder / "own");
+  Script results(folder, setting.name());
+  play_results(results, setting);
+  play(setting, "--screen results", results, day.folder / "own");
 }
 
 }  // namespace
@@ -240,4 +363,15 @@ TEST_CASE("pictures of every screen: 1280 x 720 at scale 2, light", "[pictures]"
 }
 TEST_CASE("pictures of every screen: 1280 x 720 at scale 2, dim", "[pictures]") {
   make_pictures({1280, 720, 2, "dim"});
+}
+
+// The three that differ most: each costs the pictures of a whole day.
+TEST_CASE("pictures of an assessment: 1280 x 720, dim", "[pictures]") {
+  make_assessment_pictures({1280, 720, 1, "dim"});
+}
+TEST_CASE("pictures of an assessment: 1920 x 1080, light", "[pictures]") {
+  make_assessment_pictures({1920, 1080, 1, "light"});
+}
+TEST_CASE("pictures of an assessment: 1280 x 720 at scale 2, light", "[pictures]") {
+  make_assessment_pictures({1280, 720, 2, "light"});
 }

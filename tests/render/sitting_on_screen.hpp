@@ -97,6 +97,7 @@ class SittingOnScreen {
       const app::SittingOutcome now = sitting->draw(u, ui.size());
       outcome.leave = outcome.leave || now.leave;
       outcome.calibrate = outcome.calibrate || now.calibrate;
+      if (now.text_scale) outcome.text_scale = now.text_scale;
     });
   }
   /// No frame passes: the program was held, or the machine slept.

@@ -178,6 +178,63 @@ TEST_CASE("sitting: a wrong passphrase opens nothing, waits, and says nothing mo
   CHECK_FALSE(on.shows(test::kSittingPassphrase));
 }
 
+TEST_CASE("sitting: to close the window and open it again is no way round the wait") {
+  tests::TemporaryFolder folder;
+  test::seal_small_circuit(folder.path(), {});
+  {
+    SittingOnScreen on(folder.path());
+    for (int i = 0; i < 3; ++i) {
+      on.open("a guess of a candidate");
+      on.run_for(10'000);
+    }
+  }
+  SittingOnScreen on(folder.path());
+  on.open();
+  CHECK(on.shows("Open a sealed circuit"));
+  CHECK(on.shows("Next try in"));
+  on.run_for(1000.0 * static_cast<double>(calc_wait_s(3)) + 500);
+  on.click("Open");  // what was typed is still there
+  CHECK(on.shows("This workstation, for the assessor"));
+  on.sitting.reset();
+  SittingOnScreen after(folder.path());
+  after.open();
+  CHECK(after.shows("This workstation, for the assessor"));
+}
+
+TEST_CASE("sitting: extra time is for reading and station, and larger text makes no larger eyes") {
+  tests::TemporaryFolder folder;
+  test::seal_small_circuit(folder.path(), {});
+  SittingOnScreen on(folder.path());
+  on.open();
+  on.click("50 %");
+  on.click("Double");
+  REQUIRE(on.outcome.text_scale);
+  CHECK(*on.outcome.text_scale == 2.0F);
+  on.click("Ready for the candidate");
+  on.fill("candidate", "0417");
+  on.click("Begin the practice minute");
+  on.run_for(91'500);  // the practice minute is longer as well
+  CHECK(on.shows("for 0:15. Then the patient is there for 3:00."));  // of 10 s and 2 minutes
+  on.click("Begin reading");
+  on.run_for(14'000);
+  CHECK_FALSE(on.sitting->shows_patient());
+  on.run_for(2000);
+  REQUIRE(on.sitting->shows_patient());
+  CHECK(on.shows("Fixed for this circuit: 2.0× life size"));
+  on.run_for(178'000);
+  CHECK(on.sitting->shows_patient());
+  on.run_for(4000);
+  CHECK(on.shows("Time is up."));
+  on.click("Go on");
+  on.sitting.reset();
+  const std::string kept = read_kept(folder.path(), "0417-1.station");
+  const StationVerdict verdict = verify_station(kept, open_small(folder.path()).keys.id());
+  CHECK(verdict.intact());
+  CHECK(verdict.used_ms == 180'000);
+  REQUIRE_FALSE(verdict.events.empty());
+  CHECK(verdict.events.front().detail.at("extra_percent") == 50);
+}
+
 TEST_CASE("sitting: the invigilator pauses, gives time and ends a station, with reasons") {
   tests::TemporaryFolder folder;
   test::seal_small_circuit(folder.path(), {});

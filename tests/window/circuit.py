@@ -76,6 +76,8 @@ def first_part(program, sealed, kept):
         need(not desk.part("Say or ask"), "the patient was to be absent in the reading time")
         desk.wait_for("Say or ask")
         desk.wait_for_text("Every act kept")
+        title = desk.xdo("getwindowname", desk.window)
+        need(title.strip() == "Station 1 of 2 – Redress", f"the window's title is “{title}”")
         desk.wait(lambda: left_s(desk) is not None and left_s(desk) <= 236, "some seconds to pass")
         desk.key("a")
         desk.wait_for_text("mm from the cornea")

@@ -192,19 +192,35 @@ void draw_blueprint(Ui& ui, Column& c, const ComposeModel& model) {
   c.head("Blueprint");
   c.words("Procedure, condition and how soon: what the circuit samples.", TextStyle::small,
           Token::ink2);
+  const auto divide_line = [](Rect line) {
+    struct {
+      Rect procedure, condition, urgency, stations;
+    } at;
+    at.procedure = line.cut_left(line.w * 0.26F);
+    at.stations = line.cut_right(80);
+    at.urgency = line.cut_right(90);
+    at.condition = line;
+    return at;
+  };
+  const auto head = divide_line(c.row(26));
+  ui.text_in(head.procedure, TextStyle::small, Token::ink2, "Procedure");
+  ui.text_in(head.condition, TextStyle::small, Token::ink2, "Condition");
+  ui.text_in(head.urgency, TextStyle::small, Token::ink2, "How soon");
+  ui.text_in(head.stations, TextStyle::small, Token::ink2, "Stations", Align::right);
   for (const as::BlueprintCell& cell : model.blueprint) {
-    Rect line = c.row(26);
+    const Rect line = c.row(26);
     ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
     std::string procedure(find_name(as::procedure_names(), cell.procedure));
     std::replace(procedure.begin(), procedure.end(), '_', ' ');
-    ui.text_in(line.cut_left(line.w * 0.26F), TextStyle::small, Token::ink, procedure);
+    const auto at = divide_line(line);
+    ui.text_in(at.procedure, TextStyle::small, Token::ink, procedure);
     std::string numbers;
     for (const std::size_t s : cell.stations) {
       numbers += (numbers.empty() ? "" : ", ") + fmt::format("{}", s + 1);
     }
-    ui.text_in(line.cut_right(80), TextStyle::small, Token::ink, numbers, Align::right);
-    ui.text_in(line.cut_right(90), TextStyle::small, Token::ink2, as::to_words(cell.urgency));
-    ui.text_in(line, TextStyle::small, Token::ink2, cell.condition);
+    ui.text_in(at.stations, TextStyle::small, Token::ink, numbers, Align::right);
+    ui.text_in(at.urgency, TextStyle::small, Token::ink2, as::to_words(cell.urgency));
+    ui.text_in(at.condition, TextStyle::small, Token::ink2, cell.condition);
   }
   c.space(10);
 }
@@ -244,9 +260,10 @@ void draw_list(Ui& ui, Column& c, ComposeModel& model, ComposeOutcome& outcome) 
   (void)field(ui, c.row(36), "path", model.path, {.longest = 1000});
   c.trouble(model.trouble);
   if (!model.told.empty()) c.words(model.told, TextStyle::small, Token::ink2);
-  const int clicked = c.buttons({"Seal ...", model.changed ? "Save" : "Save again"});
+  const int clicked = c.buttons({"Seal ...", model.changed ? "Save" : "Save again", "New circuit"});
   if (clicked == 0) model.sealing = true;
   outcome.save = clicked == 1;
+  outcome.fresh = clicked == 2;
   if (!model.found.empty()) {
     c.head("Open another circuit");
     for (std::size_t i = 0; i < model.found.size(); ++i) {
@@ -258,6 +275,7 @@ void draw_list(Ui& ui, Column& c, ComposeModel& model, ComposeOutcome& outcome) 
                  model.found[i]);
     }
   }
+  if (!model.not_circuits.empty()) c.words(model.not_circuits, TextStyle::small, Token::ink2);
 }
 
 void draw_sealing(Ui& ui, const StudyLayout& layout, ComposeModel& model, ComposeOutcome& outcome) {

@@ -38,6 +38,7 @@ struct ComposeModel {
   redress::assessment::Circuit circuit;
   std::string path;                     ///< where it is saved
   std::vector<std::string> found;       ///< circuit files to open
+  std::string not_circuits;             ///< of other files that lie beside them
   std::vector<StationFigures> figures;  ///< by station
   std::vector<Remark> remarks;
   std::vector<redress::assessment::BlueprintCell> blueprint;
@@ -57,6 +58,7 @@ struct ComposeOutcome {
   std::optional<std::size_t> choose;
   std::optional<std::size_t> remedy;  ///< one of `remarks`
   std::optional<std::size_t> open;    ///< one of `found`
+  bool fresh = false;                 ///< begin a new circuit
   bool undo = false;
   bool save = false;
   bool seal = false;  ///< with the passphrase

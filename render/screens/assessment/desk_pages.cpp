@@ -141,6 +141,25 @@ OpeningOutcome draw_opening(Ui& ui, const StudyLayout& layout, OpeningModel& mod
   outcome.open = ready && (clicked == 0 || (typed.settled && !typed.escaped));
   c.words("It is opened into memory only. Nothing of it is written down.", TextStyle::small,
           Token::ink3);
+  c.space(20);
+  c.head("A debrief that was released to you");
+  for (std::size_t i = 0; i < model.debriefs.size(); ++i) {
+    ui.push_id(fmt::format("debrief{}", i));
+    const bool chosen = model.debriefs[i] == model.debrief;
+    if (radio(ui, c.row(kHitHeight + 4), model.debriefs[i], chosen)) outcome.choose_debrief = i;
+    ui.pop_id();
+  }
+  Rect line = c.labelled("File");
+  constexpr std::string_view kShow = "Show it";
+  const Rect show = line.cut_right(measure_button(ui, kShow));
+  line.cut_right(8);
+  const FieldEvent file = field(ui, line, "debrief", model.debrief,
+                                {.hint = "a file that ends in .debrief", .longest = 1000});
+  const bool given = !model.debrief.empty();
+  const bool clicked_show = button(
+      ui, show, kShow, {.available = given, .why_not = "choose the file that you were given"});
+  outcome.show_debrief = given && (clicked_show || (file.settled && !file.escaped));
+  c.trouble(model.debrief_trouble);
   return outcome;
 }
 
@@ -187,10 +206,15 @@ SetupOutcome draw_setup(Ui& ui, const StudyLayout& layout, SetupModel& model) {
   const Rect at = size.cut_right(measure_button(ui, kMeasure));
   if (at.w > 0) outcome.calibrate = button(ui, at, kMeasure);
   size.cut_right(12);
-  ui.text_in(size, TextStyle::body, Token::ink2, model.size_on_screen);
+  if (ui.measure_text(TextStyle::body, model.size_on_screen) <= size.w) {
+    ui.text_in(size, TextStyle::body, Token::ink2, model.size_on_screen);
+  } else {
+    c.words(model.size_on_screen, TextStyle::body, Token::ink2);
+  }
   c.words(
       "Larger text does not make the eyes larger. Extra time is given to reading and stations "
-      "alike, and stands in the record.",
+      "alike, and stands in the record. Dim the room, so that neither lamp nor window shows in the "
+      "screen.",
       TextStyle::small, Token::ink3);
   outcome.next = c.buttons({"Ready for the candidate"}, !model.workstation.empty()) == 0;
   return outcome;

@@ -49,11 +49,16 @@ struct OpeningModel {
   std::string path;
   std::vector<std::string> found;  ///< sealed circuits that lie where they usually do
   PassphraseModel passphrase;
+  std::vector<std::string> debriefs;  ///< released ones that lie in the user's own folder
+  std::string debrief;                ///< the file that is to be opened
+  std::string debrief_trouble;
   PageState page;
 };
 struct OpeningOutcome {
   bool open = false;
   std::optional<std::size_t> choose;  ///< one of `found`
+  std::optional<std::size_t> choose_debrief;
+  bool show_debrief = false;
 };
 OpeningOutcome draw_opening(Ui& ui, const StudyLayout& layout, OpeningModel& model);
 

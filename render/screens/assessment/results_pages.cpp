@@ -41,8 +41,19 @@ bool draw_cell(Ui& ui, const Rect& at, const ResultCell& cell, const std::string
   return button(ui, at, words, {.id = id});
 }
 
-bool draw_page_button(Ui& ui, const Rect& at, const std::string& candidate) {
-  return button(ui, at, "Page", {.kind = ButtonKind::quiet, .id = "page of " + candidate});
+constexpr float kPage = 64;
+constexpr float kRelease = 84;
+
+/// What can be written of one candidate once marks are shown.
+void draw_writing(Ui& ui, Rect at, std::size_t row, const std::string& candidate,
+                  ResultsOutcome& outcome) {
+  const ButtonKind quiet = ButtonKind::quiet;
+  if (button(ui, at.cut_left(kPage), "Page", {.kind = quiet, .id = "page of " + candidate})) {
+    outcome.write_candidate = row;
+  }
+  if (button(ui, at.cut_left(kRelease), "Release", {.kind = quiet, .id = "release " + candidate})) {
+    outcome.release = row;
+  }
 }
 
 void draw_table(Ui& ui, Column& c, const ResultsModel& model, const TableWidths& widths,
@@ -66,8 +77,9 @@ void draw_table(Ui& ui, Column& c, const ResultsModel& model, const TableWidths&
         outcome.open = std::pair{r, k};
       }
     }
-    if (model.all_seen && draw_page_button(ui, line.cut_left(70).inset(0, 4), row.candidate)) {
-      outcome.write_candidate = r;
+    if (model.all_seen) {
+      const Rect at = Rect{line.cut_left(kPage + kRelease)}.inset(0, 4);
+      draw_writing(ui, at, r, row.candidate, outcome);
     }
   }
 }
@@ -78,8 +90,9 @@ void draw_blocks(Ui& ui, Column& c, const ResultsModel& model, ResultsOutcome& o
     const ResultRow& row = model.rows[r];
     Rect line = c.row(34);
     ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
-    if (model.all_seen && draw_page_button(ui, line.cut_right(70).inset(0, 2), row.candidate)) {
-      outcome.write_candidate = r;
+    if (model.all_seen) {
+      const Rect at = Rect{line.cut_right(kPage + kRelease)}.inset(0, 2);
+      draw_writing(ui, at, r, row.candidate, outcome);
     }
     ui.text_in(line, TextStyle::strong, Token::ink, row.candidate);
     line = c.row(36);
@@ -144,9 +157,9 @@ ResultsOutcome draw_results(Ui& ui, const StudyLayout& layout, ResultsModel& mod
     c.words(remark, TextStyle::small, Token::ink2);
   }
   constexpr float kName = 120;
-  constexpr float kPage = 92;
   const auto columns = static_cast<float>(std::max<std::size_t>(1, model.columns.size()));
-  const float width = std::min(150.0F, (c.rest().w - kName - kPage) / columns);
+  const float writing = kPage + kRelease;
+  const float width = std::min(150.0F, (c.rest().w - kName - writing) / columns);
   constexpr float kLeastColumn = 96;
   if (width < kLeastColumn) {
     draw_blocks(ui, c, model, outcome);
@@ -158,15 +171,24 @@ ResultsOutcome draw_results(Ui& ui, const StudyLayout& layout, ResultsModel& mod
     outcome.show_all = c.buttons({"Show all marks"}) == 0;
     c.words("After that nothing can be rated blind in this sitting. Reports need it.",
             TextStyle::small, Token::ink3);
-  } else if (has_pdf) {
-    const int clicked = c.buttons({"Cohort report, HTML", "PDF", "Marks, CSV"});
-    outcome.write_html = clicked == 0;
-    outcome.write_pdf = clicked == 1;
-    outcome.write_csv = clicked == 2;
   } else {
-    const int clicked = c.buttons({"Cohort report, HTML", "Marks, CSV"});
+    constexpr std::string_view kHtml = "Cohort report, HTML";
+    constexpr std::string_view kCsv = "Marks, CSV";
+    constexpr std::string_view kMeeting = "For the meeting, CSV";
+    constexpr std::string_view kDebriefs = "Release debriefs";
+    constexpr std::string_view kPdf = "Cohort report, PDF";
+    const int clicked = has_pdf ? c.buttons({kHtml, kCsv, kMeeting, kDebriefs, kPdf})
+                                : c.buttons({kHtml, kCsv, kMeeting, kDebriefs});
     outcome.write_html = clicked == 0;
     outcome.write_csv = clicked == 1;
+    outcome.write_moderation = clicked == 2;
+    outcome.release_all = clicked == 3;
+    outcome.write_pdf = clicked == 4;
+    c.words(
+        "A debrief shows its candidate what was there and every mark, with its evidence, what if "
+        "included. Release it when nobody is still to sit this circuit; it is opened under “Sit a "
+        "circuit”.",
+        TextStyle::small, Token::ink2);
   }
   c.end();
   ui.end_region();
@@ -245,19 +267,25 @@ StationMarksOutcome draw_station_marks(Ui& ui, const StudyLayout& layout,
     c.words(sum, TextStyle::strong, model.unsafe ? Token::care : Token::ink);
     for (std::size_t i = 0; i < model.items.size(); ++i) {
       const ItemRow& item = model.items[i];
-      Rect line = c.row(36);
-      ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
-      ui.text_in(line.cut_left(40), TextStyle::small_strong, Token::ink, item.name);
       constexpr std::string_view kOver = "Overrule";
-      const Rect over = line.cut_right(measure_button(ui, kOver));
-      line.cut_right(12);
+      constexpr float kName = 40;
       std::string marks = fmt::format("{:.1f} of {:.1f}", item.final, item.max);
       if (item.final != item.engine) marks += fmt::format(" (engine {:.1f})", item.engine);
       const float wide = ui.measure_figures(TextStyle::body, marks) + 4;
-      ui.figures_in(line.cut_right(wide), TextStyle::body, Token::ink, marks, Align::right);
+      const float over_wide = measure_button(ui, kOver);
+      // A long title takes a second line.
+      const float words = c.rest().w - kName - over_wide - wide - 24;
+      const float high = ui.measure_paragraph(words, TextStyle::body, item.title);
+      Rect line = c.row(std::max(36.0F, high + 12));
+      ui.line({line.x, line.y}, {line.right(), line.y}, Token::line);
+      ui.text_in(line.cut_left(kName), TextStyle::small_strong, Token::ink, item.name);
+      const Rect over = line.cut_right(over_wide);
       line.cut_right(12);
-      ui.text_in(line, TextStyle::body, Token::ink2, item.title);
-      if (button(ui, over.inset(0, 3), kOver, {.id = "overrule " + item.name})) {
+      ui.figures_in(line.cut_right(wide), TextStyle::body, Token::ink, marks, Align::right);
+      ui.paragraph({line.x, line.centre().y - high / 2, words, high}, TextStyle::body, Token::ink2,
+                   item.title);
+      if (button(ui, {over.x, over.centre().y - 15, over.w, 30}, kOver,
+                 {.id = "overrule " + item.name})) {
         model.overruling = i;
         model.marks = item.final;
         model.reason.clear();

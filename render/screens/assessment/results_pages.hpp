@@ -57,7 +57,10 @@ struct ResultsOutcome {
   bool write_html = false;
   bool write_pdf = false;
   bool write_csv = false;
+  bool write_moderation = false;
   std::optional<std::size_t> write_candidate;  ///< row: one page
+  std::optional<std::size_t> release;          ///< row: the candidate's debriefs
+  bool release_all = false;
 };
 /// `has_pdf`: this program can write it.
 ResultsOutcome draw_results(Ui& ui, const StudyLayout& layout, ResultsModel& model, bool has_pdf);

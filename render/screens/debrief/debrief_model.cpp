@@ -139,7 +139,7 @@ double find_largest(const Playback& playback) {
 
 }  // namespace
 
-Result<DebriefModel> make_debrief(std::string_view record_text) {
+Result<DebriefModel> make_debrief(std::string_view record_text, const CountedBy& counted) {
   DebriefModel model;
   const Result<std::shared_ptr<const Reviewed>> reviewed =
       review_record(record_text, &model.playback);
@@ -164,7 +164,8 @@ Result<DebriefModel> make_debrief(std::string_view record_text) {
     if (!words.empty()) model.notes.push_back({note.at_ms, words});
   }
   const scoring::Examined examined(the_case, setup, evidence, truth);
-  const scoring::ScoreSheet sheet = scoring::calc_score(examined);
+  scoring::ScoreSheet sheet = scoring::calc_score(examined, counted.column);
+  if (counted.then) sheet = counted.then(std::move(sheet));
   add_marks(sheet, model);
   model.rows = compare(examined, sheet);
   model.largest_pd = find_largest(model.playback);

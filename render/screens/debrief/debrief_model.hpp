@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -87,7 +88,15 @@ struct DebriefModel {
   std::shared_ptr<const Reviewed> reviewed;  ///< what it was made of; never null
 };
 
-/// Refused with reasons where the record is altered, newer or not complete, or its case is refused.
-redress::Result<DebriefModel> make_debrief(std::string_view record_text);
+/// How the marks are counted where it is no practice: the sheet of `column`, changed by `then`.
+struct CountedBy {
+  scoring::Column column = scoring::Column::formative;
+  std::function<scoring::ScoreSheet(scoring::ScoreSheet)> then;
+};
+
+/// Refused with reasons where the record is altered, newer or not complete, or its case is
+/// refused.
+redress::Result<DebriefModel> make_debrief(std::string_view record_text,
+                                           const CountedBy& counted = {});
 
 }  // namespace redress::screens::debrief

@@ -104,7 +104,9 @@ void draw_picture(Ui& ui, const Rect& p, bool compact, const DebriefState& state
   outcome.clear_occluder = state.clear_occluder;
   ui.begin_region("picture", p, std::nullopt);
   ui.outline(p, Token::line);
-  std::string words = state.example ? "As the reference examiner saw it" : "As you saw it";
+  std::string words = state.example        ? "As the reference examiner saw it"
+                      : state.for_assessor ? "As the candidate saw it"
+                                           : "As you saw it";
   if (state.clear_occluder) words += ", occluder made transparent";
   if (state.example) words = "An example, not counted. " + words;
   const float width = ui.measure_text(TextStyle::small, words) + 20;
@@ -144,8 +146,9 @@ void draw_controls(Ui& ui, const DebriefLayout& layout, const DebriefModel& mode
 
   const float speeds = measure_one_of_few(ui, kSpeedWords);
   const PictureButtons b = choose_buttons(ui, state, r.w - speeds, gap);
-  const Rect occluder_at = r.cut_right(b.occluder_w);
-  r.cut_right(gap);
+  // Before a rating the covered eye stays covered: the candidate did not see it either.
+  const Rect occluder_at = state.blind ? Rect{} : r.cut_right(b.occluder_w);
+  if (!state.blind) r.cut_right(gap);
   const Rect view_at = r.cut_right(b.view_w);
   r.cut_right(gap);
   const Rect at = r.cut_left(std::min(speeds, r.w));
@@ -154,7 +157,7 @@ void draw_controls(Ui& ui, const DebriefLayout& layout, const DebriefModel& mode
     state.speed = *pick;
   }
   if (button(ui, view_at, b.view, b.view_look)) apply(model, Command::view, state);
-  if (button(ui, occluder_at, b.occluder, b.occluder_look)) {
+  if (!state.blind && button(ui, occluder_at, b.occluder, b.occluder_look)) {
     apply(model, Command::occluder, state);
   }
   ui.end_region();
@@ -178,7 +181,7 @@ void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
                                     "Next time", "Every mark", "What if"};
   Rect r = layout.lanes;
   const Rect row = r.cut_top(30);
-  static constexpr Words kBlind[] = {"Traces", "Written", "Rate it"};
+  static constexpr Words kBlind[] = {"Covers", "Written", "Rate it"};
   const std::span<const Words> words =
       state.blind ? std::span<const Words>{kBlind} : std::span<const Words>{kTabs};
   const float width = std::min(row.w, measure_one_of_few(ui, words) + 40);
@@ -200,6 +203,21 @@ void draw_narrow(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
     case NarrowTab::every_mark: draw_every_mark(ui, r, model, state); break;
     case NarrowTab::what_if: draw_what_if(ui, r, what_if, state, outcome); break;
   }
+  ui.end_region();
+}
+
+/// What the candidate did and wrote, and the rating that is asked for.
+void draw_blind_side(Ui& ui, const DebriefLayout& layout, const DebriefModel& model,
+                     DebriefState& state, DebriefOutcome& outcome) {
+  ui.begin_region("lanes", layout.lanes, Token::page);
+  draw_traces(ui, layout.lanes, model, state, layout.compact);
+  ui.end_region();
+  Rect side{layout.side[0].x, layout.side[0].y, layout.side[0].w,
+            layout.side[2].bottom() - layout.side[0].y};
+  ui.begin_region("debrief side", side, Token::page);
+  draw_rating(ui, side.cut_bottom(layout.side[1].h), outcome);
+  side.cut_bottom(layout.side[1].y - layout.side[0].bottom());
+  draw_written(ui, side, model, state);
   ui.end_region();
 }
 
@@ -238,6 +256,20 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
     ui.end_region();
     return outcome;
   }
+  if (state.blind) {
+    // In the place of both pictures: where the eyes point is what was there to be found.
+    const Rect& a = layout.picture;
+    const Rect& b = layout.sight;
+    draw_picture(ui, {a.x, a.y, std::max(a.right(), b.right()) - a.x, a.h}, layout.compact, state,
+                 outcome);
+    draw_controls(ui, layout, model, state);
+    if (layout.narrow) {
+      draw_narrow(ui, layout, model, state, nullptr, outcome);
+    } else {
+      draw_blind_side(ui, layout, model, state, outcome);
+    }
+    return outcome;
+  }
   const Rect& front = state.above ? layout.sight : layout.picture;
   const Rect& above = state.above ? layout.picture : layout.sight;
   draw_picture(ui, front, layout.compact, state, outcome);
@@ -256,11 +288,6 @@ DebriefOutcome draw_debrief(Ui& ui, const DebriefLayout& layout, const DebriefMo
                   layout.side[2].bottom() - layout.side[0].y};
   ui.begin_region("debrief side", side, Token::page);
   draw_written(ui, layout.side[0], model, state);
-  if (state.blind) {
-    draw_rating(ui, layout.side[1], outcome);
-    ui.end_region();
-    return outcome;
-  }
   draw_lost(ui, layout.side[1], model, state);
   if (!state.for_assessor) draw_next_time(ui, layout.side[2], model, state, outcome);
   ui.end_region();

@@ -43,9 +43,18 @@ void go_to_movement(const DebriefModel& model, bool after, DebriefState& state) 
     return static_cast<double>(tag.movement.start_ms) - kLeadMs;
   };
   std::optional<double> found;
-  for (const MovementTag& tag : model.movements) {
-    const double at = onset(tag);
-    if (after ? at > state.now_ms + 1 && !found : at < state.now_ms - 1) found = at;
+  const auto take = [&](double at) {
+    if (after ? at > state.now_ms + 1 && (!found || at < *found)
+              : at < state.now_ms - 1 && (!found || at > *found)) {
+      found = at;
+    }
+  };
+  if (state.blind) {  // from cover to cover: where an eye moved is not told yet
+    for (const findings::CoveredInterval& cover : model.covers) {
+      take(static_cast<double>(cover.from_ms) - kLeadMs);
+    }
+  } else {
+    for (const MovementTag& tag : model.movements) take(onset(tag));
   }
   state.playing = false;
   if (found) go(model, *found, state);
@@ -115,9 +124,9 @@ void apply(const DebriefModel& model, Command command, DebriefState& state) {
     case Command::pan_back: pan(model, -kPan * length, state); return;
     case Command::pan_on: pan(model, kPan * length, state); return;
     case Command::whole: set_window(model, 0, end_of(model), state); return;
-    case Command::numbers: state.numbers = !state.numbers; return;
+    case Command::numbers: state.numbers = !state.numbers && !state.blind; return;
     case Command::vertical: state.vertical = !state.vertical; return;
-    case Command::occluder: state.clear_occluder = !state.clear_occluder; return;
+    case Command::occluder: state.clear_occluder = !state.clear_occluder && !state.blind; return;
     case Command::view:
       // From the front ever closer, then from above.
       if (state.above || state.view != examine::Closeness::close) {
@@ -126,7 +135,7 @@ void apply(const DebriefModel& model, Command command, DebriefState& state) {
                          : static_cast<examine::Closeness>(static_cast<int>(state.view) + 1);
         state.above = false;
       } else {
-        state.above = true;
+        state.above = !state.blind;
         state.view = examine::Closeness::both;  // the small picture shows both eyes
       }
       return;

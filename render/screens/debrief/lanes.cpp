@@ -211,6 +211,7 @@ void draw_legend(Ui& ui, const Rect& r, const DebriefState& state) {
     x += ui.measure_text(TextStyle::small, text) + 20;
   };
   words("eye covered, and for how long");
+  if (state.blind) return;
   const Rect sample{x, y - 2, measure_tag(ui, "4Δ in"), 22};
   ui.fill(sample, Token::well, kRadiusKey);
   ui.outline(sample, Token::edge, 1, kRadiusKey);
@@ -247,14 +248,19 @@ void draw_lanes(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& 
   const TimeAxis axis{state.from_ms, state.to_ms, inner.x, inner.w};
   for (const Eye eye : kBothEyes) {
     const Rect& at = lanes[eye == Eye::right ? 0 : 1];
-    const Trace trace{
+    Trace trace{
         state.vertical ? model.playback.vertical_pd(eye) : model.playback.horizontal_pd(eye), 0,
         static_cast<double>(kFrameMs)};
+    LaneLook look = look_of(model, eye, lane_h);
+    if (state.blind) {  // what the hands did, not what the eyes did, nor how far
+      trace = {};
+      look.tick_pd = 0;
+    }
     const std::vector<CoverInterval> covers = covers_of(model, eye);
-    lane(ui, at, axis, trace, covers, look_of(model, eye, lane_h));
+    lane(ui, at, axis, trace, covers, look);
   }
   time_ticks(ui, axis_row, axis);
-  if (heights.tag_rows > 0) {
+  if (heights.tag_rows > 0 && !state.blind) {
     ui.text_in({r.x + 14, tags.bottom() - 26, kNames - 8, 20}, TextStyle::small_strong, Token::ink,
                "Movements");
     draw_tags(ui, tags, lanes[0].y, lanes, axis, model, state, heights.tag_rows);

@@ -73,12 +73,43 @@ Rect begin_panel(Ui& ui, const Rect& r, std::string_view title) {
   return inner;
 }
 
+/// Each entry with its time, as the card read it: without what was there, and without the rows that
+/// stand only because something was.
+void draw_notes_alone(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state) {
+  Rect inner = begin_panel(ui, r, "What the candidate wrote");
+  if (model.notes.empty()) {
+    ui.text_in(inner.cut_top(24), TextStyle::body, Token::ink2, "Nothing.");
+    return;
+  }
+  const float up = ui.begin_scroll("rows", inner, state.rows_height);
+  const float bar = state.rows_height > inner.h ? 10 : 0;
+  const float clock = ui.measure_figures(TextStyle::small, "00:00") + 12;
+  float y = inner.y - up;
+  for (const NoteMark& note : model.notes) {
+    Rect line{inner.x, y, inner.w - bar, 0};
+    const float wide = line.w - clock;
+    line.h = std::max(30.0F, ui.measure_paragraph(wide, TextStyle::small_strong, note.words) + 12);
+    ui.line({line.x, y}, {line.right(), y}, Token::line);
+    y += line.h;
+    ui.figures_in(line.cut_left(clock), TextStyle::small, Token::ink2,
+                  write_time(static_cast<double>(note.at_ms), 0), Align::left);
+    ui.paragraph(line.inset(0, 6), TextStyle::small_strong, Token::ink, note.words);
+  }
+  ui.end_scroll();
+  state.rows_height = y + up - inner.y + 2;
+}
+
 }  // namespace
 
 void draw_written(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state) {
+  if (state.blind) {
+    draw_notes_alone(ui, r, model, state);
+    return;
+  }
   Rect inner = begin_panel(ui, r,
-                           state.example ? "What was written, and what was there"
-                                         : "What you wrote, and what was there");
+                           state.example        ? "What was written, and what was there"
+                           : state.for_assessor ? "What the candidate wrote, and what was there"
+                                                : "What you wrote, and what was there");
   constexpr float kRow = 30;
   const auto columns = [&](const Rect& row) {
     struct {

@@ -105,17 +105,16 @@ PricedHabit describe(const scoring::Price& price, const Watched& done, const Wat
 
 }  // namespace
 
-redress::Result<WhatIfModel> make_what_if(std::string_view record_text) {
+redress::Result<WhatIfModel> make_what_if(std::string_view record_text, scoring::Column column) {
   const auto reviewed = review_record(record_text);
   if (!reviewed) return reviewed.problems();
-  return make_what_if(*reviewed.value());
+  return make_what_if(*reviewed.value(), column);
 }
 
-WhatIfModel make_what_if(const Reviewed& reviewed) {
+WhatIfModel make_what_if(const Reviewed& reviewed, scoring::Column column) {
   const auto& [the_case, setup, chance, acts, last, truth, as_done] = reviewed;
-  const scoring::WhatIf what_if =
-      scoring::price_habits(the_case, setup, acts, chance, last, truth, as_done,
-                            scoring::Column::formative, run_side_by_side);
+  const scoring::WhatIf what_if = scoring::price_habits(the_case, setup, acts, chance, last, truth,
+                                                        as_done, column, run_side_by_side);
   WhatIfModel model;
   model.total = what_if.total;
   model.all_mended = what_if.all_mended;

@@ -49,9 +49,11 @@ struct WhatIfModel {
   std::optional<double> all_mended;
 };
 
-/// From what a debrief was made of.
-WhatIfModel make_what_if(const Reviewed& reviewed);
+/// From what a debrief was made of. Prices are marks of `column`.
+WhatIfModel make_what_if(const Reviewed& reviewed,
+                         scoring::Column column = scoring::Column::formative);
 /// Refused as make_debrief() refuses.
-redress::Result<WhatIfModel> make_what_if(std::string_view record_text);
+redress::Result<WhatIfModel> make_what_if(std::string_view record_text,
+                                          scoring::Column column = scoring::Column::formative);
 
 }  // namespace redress::screens::debrief
