@@ -153,7 +153,7 @@ Finding draw_finding(Dice& dice) {
 }
 
 ActContent draw_act(Dice& dice) {
-  switch (dice.below(16)) {
+  switch (dice.below(17)) {
     case 0: return draw_cover(dice);
     case 1: return act::Uncover{dice.any<Side>(4), draw_travel(dice)};
     case 2: return draw_move(dice);
@@ -171,6 +171,7 @@ ActContent draw_act(Dice& dice) {
       return act::MoveViewpoint{dice.between(-200, 200), dice.between(-200, 200),
                                 dice.between(-700, -300)};
     case 14: return act::RoomLight{dice.any<LightLevel>(2)};
+    case 15: return act::Magnify{dice.between(40, 120), dice.maybe_any<Eye>(2)};
     default: return act::Note{draw_finding(dice)};
   }
 }

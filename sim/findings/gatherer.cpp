@@ -232,6 +232,10 @@ void Gatherer::follow_opening(const Observation& row, const RoomState& room) {
 
 void Gatherer::follow_views(const Observation& row, const RoomState& room) {
   for (View& view : views_) {
+    if (!looked_at_.shows(view.eye)) {
+      for (const Eye own : kBothEyes) ++evidence_.covers[view.span].own_eye_lost_ms[own];
+      continue;
+    }
     const EyeObservation& eye = row.eye[view.eye];
     const Vector centre = optics::centre_of_rotation(view.eye, setup_.room.interpupillary);
     const Vector pupil = optics::entrance_pupil(
@@ -276,6 +280,9 @@ void Gatherer::act(const Act& act, const RoomState& room) {
     evidence_.questions.push_back({now, ask->what});
   } else if (const auto* request = std::get_if<act::Request>(&act.content)) {
     evidence_.requests.push_back({now, request->what});
+  } else if (const auto* closer = std::get_if<act::Magnify>(&act.content)) {
+    looked_at_ = {closer->across_mm, closer->eye};
+    finder_.look(looked_at_);
   } else if (const auto* note = std::get_if<act::Note>(&act.content)) {
     evidence_.notes.push_back({now, note->finding});
   } else if (const auto* instruct = std::get_if<act::Instruct>(&act.content)) {

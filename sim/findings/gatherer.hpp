@@ -67,6 +67,7 @@ class Gatherer {
   std::optional<std::size_t> last_span_;           // ended last, both free since
   std::vector<Setting> alternated_;                // settings with an alternating sequence so far
   std::vector<View> views_;
+  LookedAt looked_at_;
   PerEye<std::optional<Tick>> peeking_since_{};
   std::optional<Trial> trial_;
   bool prism_open_ = false;

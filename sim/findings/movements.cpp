@@ -18,14 +18,14 @@ constexpr double kLidsOpenFraction = 0.85;  // below: a blink, with which the ga
 constexpr std::size_t kBlinkMarginMs = 60;  // lids are still on the move
 // Slower than this is vergence (at most about 25 degrees a second) or drift.
 constexpr double kSaccadeDegPerS = 30.0;
-constexpr std::size_t kSpeedSpanMs = 6;      // speeds are told over this time
+constexpr std::size_t kSpeedSpanMs = 6;  // speeds are told over this time
 constexpr double kSmallestSaccadeDeg = 0.2;
 constexpr std::size_t kShortestSaccadeMs = 4;
-constexpr std::size_t kSoonestMs = 80;       // nothing answers a cover sooner
-constexpr std::size_t kLatestFirstMs = 1200; // later saccades are not the cover's doing
-constexpr std::size_t kNextStepMs = 400;     // a correction follows within this
-constexpr std::size_t kSettledMs = 150;      // over which a place is told
-constexpr std::size_t kStartMs = 120;        // the same before anything moves
+constexpr std::size_t kSoonestMs = 80;        // nothing answers a cover sooner
+constexpr std::size_t kLatestFirstMs = 1200;  // later saccades are not the cover's doing
+constexpr std::size_t kNextStepMs = 400;      // a correction follows within this
+constexpr std::size_t kSettledMs = 150;       // over which a place is told
+constexpr std::size_t kStartMs = 120;         // the same before anything moves
 constexpr double kOnsetDeg = 0.1;
 
 struct Place {
@@ -152,7 +152,8 @@ void time_slow(const Track& t, Place from, Reading& r) {
   }
 }
 
-std::optional<Reading> read_track(const Track& t, Cause cause, bool under_cover) {
+std::optional<Reading> read_track(const Track& t, Cause cause, bool under_cover,
+                                  double smallest_deg) {
   const auto from = t.middle(t.event + kSoonestMs, kStartMs);
   if (!from || t.size() < t.event + 2 * kSoonestMs) return std::nullopt;
   const std::vector<Saccade> answer = find_answer(find_saccades(t), t.event);
@@ -168,7 +169,7 @@ std::optional<Reading> read_track(const Track& t, Cause cause, bool under_cover)
   const auto to = t.middle(last, kSettledMs);
   if (!to) return std::nullopt;
   r.total = *to - *from;
-  if (size_of(r.total) < kSmallestMovementDeg) return std::nullopt;
+  if (size_of(r.total) < smallest_deg) return std::nullopt;
 
   double by_saccades = 0.0;
   for (const Saccade& s : answer) by_saccades += along(s.change, r.total);
@@ -196,6 +197,11 @@ Cause cause_of(PerEye<bool> before, PerEye<bool> after) {
 }
 
 }  // namespace
+
+double LookedAt::smallest_movement_deg() const {
+  const double in_proportion = kSmallestMovementDeg * across_mm / LookedAt{}.across_mm;
+  return std::clamp(in_proportion, kSmallestCloseDeg, kSmallestMovementDeg);
+}
 
 void MovementFinder::push(const Observation& row) {
   last_ms_ = row.at_ms;
@@ -257,6 +263,7 @@ void MovementFinder::follow_covers(const Observation& row) {
 void MovementFinder::open_watch(Tick now, PerEye<bool> before) {
   watching_ = true;
   event_ms_ = now;
+  watched_at_ = looked_at_;
   before_ = before;
   watch_.clear();
   watch_past_ = std::min(rows_, kBeforeMs);
@@ -285,12 +292,13 @@ void MovementFinder::read_eye(Eye eye, Cause cause, bool under_cover) {
     const std::size_t to = std::min(i + kBlinkMarginMs, watch_.size() - 1);
     for (std::size_t k = from; k <= to; ++k) track.usable[k] = 0;
   }
-  const auto reading = read_track(track, cause, under_cover);
+  const auto reading = read_track(track, cause, under_cover, watched_at_.smallest_movement_deg());
   if (!reading) return;
   Movement m;
   m.eye = eye;
   m.cause = cause;
   m.under_cover = under_cover;
+  m.out_of_view = !watched_at_.shows(eye);
   m.event_ms = event_ms_;
   const auto at = [&](std::size_t i) {
     return event_ms_ + static_cast<Tick>(i) - static_cast<Tick>(track.event);

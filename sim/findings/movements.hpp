@@ -27,6 +27,18 @@ inline constexpr Tick kLongestWatchMs = 6000;
 /// Smaller changes are not seen, even by the trained (1 to 2 prism dioptres: Fogt, Baughman & Good
 /// 2000, from memory): 1. Drift and microsaccades reach 0.4 degrees.
 inline constexpr double kSmallestMovementDeg = 0.57;
+/// However closely one looks: what is smaller is drift and microsaccades.
+inline constexpr double kSmallestCloseDeg = 0.42;
+
+/// How much of the patient was looked at. Both eyes need about 120 mm.
+struct LookedAt {
+  double across_mm = 120.0;
+  std::optional<Eye> alone;  ///< the fellow is out of the view
+
+  [[nodiscard]] bool shows(Eye eye) const { return !alone || *alone == eye; }
+  /// As it grows in the view the same movement is seen smaller, by as much.
+  [[nodiscard]] double smallest_movement_deg() const;
+};
 
 /// What happened to the covers.
 enum class Cause : std::uint8_t {
@@ -50,6 +62,7 @@ struct Movement {
   bool saccadic = false;   ///< at least half of it in saccades; else a slow movement
   std::int32_t steps = 0;  ///< saccades it was made of
   bool with_blink = false;
+  bool out_of_view = false;  ///< the practitioner looked closer, at the other eye alone
 
   [[nodiscard]] Tick latency_ms() const { return start_ms - event_ms; }
   [[nodiscard]] Tick duration_ms() const { return end_ms - start_ms; }
@@ -74,6 +87,8 @@ class MovementFinder {
   /// From here on the eyes have another reason to move (a target, a prism, a lens, the head): what
   /// they do is no answer to the covers any more.
   void break_off() { close_watch(); }
+  /// From the next change of the covers on.
+  void look(const LookedAt& at) { looked_at_ = at; }
   /// After the last row: closes what is open.
   void finish();
 
@@ -94,6 +109,8 @@ class MovementFinder {
   void close_watch();
   void read_eye(Eye eye, Cause cause, bool under_cover);
 
+  LookedAt looked_at_;
+  LookedAt watched_at_;  // as the covers changed
   std::vector<Movement> movements_;
   std::vector<CoveredInterval> covered_;
   PerEye<std::optional<std::size_t>> open_interval_{};  // index into covered_

@@ -128,6 +128,7 @@ inline constexpr Range kSizesLogmar{-0.3, 3.0};
 inline constexpr Range kTargetAnglesDeg{-60.0, 60.0};
 inline constexpr Range kLineWidthsMm{0.0, 2000.0};
 inline constexpr Range kHandPlacesMm{-2000.0, 2000.0};
+inline constexpr Range kViewWidthsMm{10.0, 1000.0};
 inline constexpr Range kHeadPlacesMm{-10000.0, 10000.0};
 inline constexpr Range kHalfTurnsDeg{-180.0, 180.0};
 inline constexpr Range kBaseAnglesDeg{-360.0, 360.0};
@@ -247,6 +248,12 @@ void list_fields(Fields& f, act::MoveViewpoint& a) {
 }
 
 template <class Fields>
+void list_fields(Fields& f, act::Magnify& a) {
+  f.number("across_mm", kViewWidthsMm, a.across_mm, Need::required);
+  f.word("eye", kEyeWords, a.eye);
+}
+
+template <class Fields>
 void list_fields(Fields& f, Finding& a) {
   f.word("test", kTestWords, a.test, Need::required);
   f.number("distance_m", kTargetDistancesM, a.distance_m);
@@ -307,7 +314,7 @@ void list_fields(Fields& f, act::Note& a) {
 inline constexpr std::string_view kActNames[] = {
     "cover",      "uncover",      "move_occluder",  "hold_prism", "remove_prism", "show_target",
     "spectacles", "trial_lenses", "tilt_head",      "penlight",   "room_light",   "instruct",
-    "ask",        "request",      "move_viewpoint", "note"};
+    "ask",        "request",      "move_viewpoint", "magnify",    "note"};
 static_assert(std::size(kActNames) == std::variant_size_v<ActContent>);
 
 }  // namespace redress::record

@@ -124,6 +124,13 @@ struct MoveViewpoint {
   double z_mm = -500;
 };
 
+/// How close the practitioner looks: so many millimetres of the patient across the view, and at one
+/// eye alone or at both. Nothing happens to the patient by it.
+struct Magnify {
+  double across_mm = 120;
+  std::optional<Eye> eye;
+};
+
 struct Note {
   Finding finding;
 };
@@ -134,7 +141,7 @@ using ActContent =
     std::variant<act::Cover, act::Uncover, act::MoveOccluder, act::HoldPrism, act::RemovePrism,
                  act::ShowTarget, act::Spectacles, act::TrialLenses, act::TiltHead, act::Penlight,
                  act::RoomLight, act::Instruct, act::Ask, act::Request, act::MoveViewpoint,
-                 act::Note>;
+                 act::Magnify, act::Note>;
 
 struct Act {
   Tick at_ms = 0;

@@ -150,6 +150,8 @@ struct Apply {
 
   void operator()(const act::MoveViewpoint& a) const { room.viewpoint = {a.x_mm, a.y_mm, a.z_mm}; }
 
+  // Who looks closer changes what is seen of the patient, not the patient.
+  void operator()(const act::Magnify&) const {}
   void operator()(const act::Ask&) const {}
   void operator()(const act::Request&) const {}
   void operator()(const act::Note&) const {}

@@ -78,6 +78,7 @@ std::vector<Act> busy_acts() {
       {16800, act::Uncover{Side::above, 250}},
       {17000, act::Penlight{true}},
       {17100, act::RoomLight{LightLevel::dim}},
+      {17150, act::Magnify{75.0, Eye::left}},
       {17200, target(TargetKind::letter, 6.0, -11.0, 0)},
       {17500, act::Instruct{Instruction::look}},
       {18000, act::Cover{Eye::left, OccluderKind::opaque, Side::above, 250}},

@@ -81,6 +81,36 @@ TEST_CASE("the moving eye is in view, unless the head is where it cannot see", "
   CHECK(h.covers.at(0).view_on_uncover < 0.5);
 }
 
+TEST_CASE("who looks at one eye alone has its fellow out of view", "[findings]") {
+  const std::vector<Act> acts{{0, act::Magnify{75.0, Eye::left}},
+                              cover(1000, Eye::right),
+                              uncover(5000),
+                              cover(9000, Eye::left),
+                              uncover(13000),
+                              {16000, act::Magnify{}},
+                              cover(17000, Eye::left),
+                              uncover(21000)};
+  Case turned = case_with_deviation(20, 20);  // the right eye in, the left one preferred
+  turned.fusion.present = false;
+  turned.sensory.preferred_eye = Eye::left;
+  const Evidence e = gather(turned, acts, 24000);
+  REQUIRE(e.covers.size() == 3);
+  // The left eye is watched as the right one is covered, the right one as the left one is.
+  CHECK(e.covers[0].view_on_cover == Approx(1.0));
+  CHECK(e.covers[0].view_on_uncover == Approx(0.0));
+  CHECK(e.covers[1].view_on_cover == Approx(0.0));
+  CHECK(e.covers[1].own_eye_lost_ms.right >= kOwnViewMs);
+  CHECK(e.covers[2].view_on_cover == Approx(1.0));
+  int unseen = 0;
+  int seen = 0;
+  for (const Movement& m : e.movements) {
+    if (m.eye != Eye::right || m.cause != Cause::cover || m.under_cover) continue;
+    ++(m.out_of_view ? unseen : seen);
+  }
+  CHECK(unseen == 1);
+  CHECK(seen == 1);
+}
+
 TEST_CASE("what is left to move behind each prism is read off", "[findings]") {
   // Alternating cover of 8 exophoria with 0, 4, 8, 10 base in leaves 8, 4, 0, -2 (arithmetic);
   // fusion takes nothing away in between because both eyes never see for long.

@@ -30,8 +30,10 @@ struct Script {
   std::function<double(Tick)> lids = [](Tick) { return 1.0; };
 };
 
-MovementFinder watch(const Script& script, Tick until, std::optional<Tick> broken_off = {}) {
+MovementFinder watch(const Script& script, Tick until, std::optional<Tick> broken_off = {},
+                     const LookedAt& looked_at = {}) {
   MovementFinder finder;
+  finder.look(looked_at);
   for (Tick t = 0; t <= until; ++t) {
     if (t == broken_off) finder.break_off();
     Observation o;
@@ -149,6 +151,21 @@ TEST_CASE("what the eyes do for another target is no answer to the cover", "[fin
   REQUIRE(m != nullptr);
   CHECK(m->outward_pd == Approx(to_pd(-3.0)).margin(0.05));
   CHECK(find(finder, Eye::left, Cause::uncover) == nullptr);
+}
+
+TEST_CASE("a movement under a prism dioptre is seen by who looks closer", "[findings]") {
+  Script s;
+  s.right_covered = [](Tick t) { return between(t, 1000, 4000); };
+  s.left = [](Tick t) { return saccade(t, 1200, 25, 0.5); };
+  CHECK(watch(s, 5000).movements().empty());
+  const LookedAt left_alone{75.0, Eye::left};
+  const MovementFinder closer = watch(s, 5000, {}, left_alone);
+  REQUIRE(closer.movements().size() == 1);
+  CHECK(closer.movements().front().outward_pd == Approx(to_pd(-0.5)).margin(0.05));
+  CHECK_FALSE(closer.movements().front().out_of_view);
+  // Drift and microsaccades stay what they are at any size.
+  s.left = [](Tick t) { return saccade(t, 1200, 25, 0.4); };
+  CHECK(watch(s, 5000, {}, {45.0, Eye::left}).movements().empty());
 }
 
 TEST_CASE("drift, microsaccades and blinks are no movements", "[findings]") {

@@ -188,7 +188,8 @@ Act read_one(const std::string& text) {
 TEMPLATE_TEST_CASE("every act comes back from JSON bit for bit", "", act::Cover, act::Uncover,
                    act::MoveOccluder, act::HoldPrism, act::RemovePrism, act::ShowTarget,
                    act::Spectacles, act::TrialLenses, act::TiltHead, act::Penlight, act::RoomLight,
-                   act::Instruct, act::Ask, act::Request, act::MoveViewpoint, act::Note) {
+                   act::Instruct, act::Ask, act::Request, act::MoveViewpoint, act::Magnify,
+                   act::Note) {
   check_round_trip<TestType>();
 }
 
@@ -316,7 +317,7 @@ TEST_CASE("each wrong act is answered with place, value and what is allowed") {
       {R"({"at_ms":"0","act":"uncover"})", "line 1 /at_ms", "\"0\"", "number"},
       {R"({"act":"uncover"})", "line 1 /at_ms", "missing", "required"},
       {R"({"at_ms":0})", "line 1 /act", "missing", "cover, uncover, move_occluder"},
-      {R"({"at_ms":0,"act":"Cover"})", "line 1 /act", "\"Cover\"", "move_viewpoint, note"},
+      {R"({"at_ms":0,"act":"Cover"})", "line 1 /act", "\"Cover\"", "magnify, note"},
       {R"({"at_ms":0,"act":7})", "line 1 /act", "7", "cover, uncover"},
       {R"([1])", "/0", "1", "an object"},
       {R"(3)", "line 1", "3", "an object"},
@@ -386,6 +387,9 @@ TEST_CASE("each wrong act is answered with place, value and what is allowed") {
       {R"({"at_ms":0,"act":"ask","what":""})", "line 1 /what", "\"\"", "a to z"},
       {R"({"at_ms":0,"act":"ask","what":"Clear?"})", "line 1 /what", "\"Clear?\"", "a to z"},
       {R"({"at_ms":0,"act":"request","what":5})", "line 1 /what", "5", "a string"},
+      {R"({"at_ms":0,"act":"magnify","across_mm":9})", "line 1 /across_mm", "9", "10 to 1000"},
+      {R"({"at_ms":0,"act":"magnify","across_mm":75,"eye":"both"})", "line 1 /eye", "\"both\"",
+       "right, left"},
       {R"({"at_ms":0,"act":"move_viewpoint","x_mm":0,"y_mm":0,"z_mm":-10001})", "line 1 /z_mm",
        "-10001", "-10000 to 10000"},
       {R"({"at_ms":0,"act":"note"})", "line 1 /finding", "missing", "required"},

@@ -313,7 +313,7 @@ TEST_CASE("the translucent occluder reaches the room with keys and with the mous
   CHECK(session.live().room().occluder.kind == OccluderKind::translucent);
 }
 
-TEST_CASE("the view is a cut that is refused while the occluder moves, and changes no act") {
+TEST_CASE("the view is a cut that is refused while the occluder moves, and is kept as an act") {
   Session session = make_session();
   press_key(session, letter('Z'));
   session.advance_to(10);
@@ -325,10 +325,14 @@ TEST_CASE("the view is a cut that is refused while the occluder moves, and chang
   session.advance_to(110);
   CHECK(session.closeness() == Closeness::one_eye);
   CHECK(acts_of<act::MoveViewpoint>(session).empty());
+  REQUIRE(acts_of<act::Magnify>(session).size() == 1);
+  CHECK(acts_of<act::Magnify>(session).front().across_mm == 75.0);
+  CHECK(acts_of<act::Magnify>(session).front().eye == session.view_eye());
   Session fixed = make_session(nullptr, {.view_fixed = true});
   press_key(fixed, letter('Z'));
   fixed.advance_to(700);
   CHECK(fixed.closeness() == Closeness::both);
+  CHECK(acts_of<act::Magnify>(fixed).empty());
   REQUIRE(fixed.messages().shown());
   CHECK(fixed.messages().shown()->words == "Fixed for this circuit.");
 }

@@ -14,7 +14,6 @@ namespace redress::screens::debrief {
 
 namespace {
 
-constexpr double kSeenPd = 1.0;        // a pixel of the wider view
 constexpr double kSecondPartPd = 1.0;  // of the smaller component, to be told as well
 constexpr double kSecondShare = 0.4;
 
@@ -88,7 +87,7 @@ MovementTag make_tag(const findings::Movement& m) {
   MovementTag tag;
   tag.movement = m;
   tag.words = both ? h + ", " + v : across >= up ? h : v;
-  tag.unseen = std::max(across, up) < kSeenPd;
+  tag.unseen = m.out_of_view;
   return tag;
 }
 

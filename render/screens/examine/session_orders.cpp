@@ -353,6 +353,7 @@ bool Session::order_view(const Order& order) {
         note("The view changes when the occluder is not in the hand and at rest.");
         return true;
       }
+      const act::Magnify before = calc_magnify(closeness_, view_eye_);
       if (order.command == Command::view_other_eye) {
         view_eye_ = fellow(view_eye_);
       } else {
@@ -360,6 +361,8 @@ bool Session::order_view(const Order& order) {
                                          : std::clamp(static_cast<int>(order.first), 0, 2);
         closeness_ = static_cast<Closeness>(next);
       }
+      const act::Magnify now_seen = calc_magnify(closeness_, view_eye_);
+      if (now_seen.across_mm != before.across_mm || now_seen.eye != before.eye) act(now_seen);
       point(now());
       return true;
     }

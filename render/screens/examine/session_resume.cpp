@@ -61,6 +61,9 @@ void Session::take_up(const record::Record& so_far) {
     } else if (const auto* moved = std::get_if<act::MoveViewpoint>(&act.content)) {
       lean_right_ = -moved->x_mm;
       lean_up_ = moved->y_mm;
+    } else if (const auto* closer = std::get_if<act::Magnify>(&act.content)) {
+      closeness_ = find_closeness(*closer);
+      if (closer->eye) view_eye_ = *closer->eye;
     }
     if (const auto phrase = find_phrase(act.content)) {
       messages_.ask(act.at_ms, std::string(kPhrases[*phrase].words));

@@ -4,10 +4,27 @@
 
 namespace redress::screens::examine {
 
+namespace {
+
+// screens.md, section 2; both eyes: its section 5.
+constexpr double kBothEyesMm = 120.0;
+constexpr double kOneEyeMm = 75.0;
+constexpr double kCloseMm = 45.0;
+
+}  // namespace
+
+act::Magnify calc_magnify(Closeness closeness, Eye eye) {
+  if (closeness == Closeness::both) return {kBothEyesMm, {}};
+  return {closeness == Closeness::one_eye ? kOneEyeMm : kCloseMm, eye};
+}
+
+Closeness find_closeness(const act::Magnify& said) {
+  if (!said.eye) return Closeness::both;
+  return said.across_mm > (kOneEyeMm + kCloseMm) / 2 ? Closeness::one_eye : Closeness::close;
+}
+
 ShownView calc_view(const ViewFrame& frame, Closeness closeness, Eye eye,
                     double interpupillary_mm) {
-  constexpr double kOneEyeMm = 75.0;  // screens.md, section 2
-  constexpr double kCloseMm = 45.0;
   ShownView view{frame.eyes_x_px, frame.eyes_y_px, 0, 0, frame.pixels_per_mm};
   if (closeness == Closeness::both) return view;
   // In the middle of what the card leaves free, be it open or not: nothing shifts with it.

@@ -8,6 +8,7 @@
 #include <cstdint>
 
 #include "sim/basics/eye.hpp"
+#include "sim/room/act.hpp"
 
 namespace redress::screens::examine {
 
@@ -34,6 +35,11 @@ struct ShownView {
   double pixels_per_mm = 8.5;
   bool operator==(const ShownView&) const = default;
 };
+
+/// What the record says of it.
+act::Magnify calc_magnify(Closeness closeness, Eye eye);
+/// The one that is nearest to it.
+Closeness find_closeness(const act::Magnify& said);
 
 ShownView calc_view(const ViewFrame& frame, Closeness closeness, Eye eye, double interpupillary_mm);
 
