@@ -199,7 +199,7 @@ void touch_lanes(Ui& ui, const Rect& r, const TimeAxis& axis, const DebriefModel
   }
 }
 
-void draw_legend(Ui& ui, const Rect& r, const DebriefState& state) {
+void draw_legend(Ui& ui, const Rect& r, const DebriefModel& model, const DebriefState& state) {
   const float y = r.y + 4;
   float x = r.x;
   const Rect box{x, y + 2, 26, 14};
@@ -217,7 +217,9 @@ void draw_legend(Ui& ui, const Rect& r, const DebriefState& state) {
   ui.outline(sample, Token::edge, 1, kRadiusKey);
   ui.text_in(sample, TextStyle::small_strong, Token::ink, "4Δ in", Align::centre);
   x = sample.right() + 8;
-  words("a movement that could be seen");
+  const bool any_unseen = std::any_of(model.movements.begin(), model.movements.end(),
+                                      [](const MovementTag& tag) { return tag.unseen; });
+  words(any_unseen ? "could be seen; dashed: was out of view" : "a movement that could be seen");
   const std::string_view scale = state.vertical ? "Δ from the target, up is up"
                                                 : "Δ from the target, up is to the patient's right";
   const float width = ui.measure_text(TextStyle::small, scale);
@@ -271,7 +273,7 @@ void draw_lanes(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& 
     playhead(ui, axis, state.now_ms, lanes[0].y - 6, lanes[1].bottom());
   }
   if (heights.note_rows > 0) draw_notes(ui, notes, axis, model, heights.note_rows);
-  if (heights.legend) draw_legend(ui, legend, state);
+  if (heights.legend) draw_legend(ui, legend, model, state);
 }
 
 void draw_numbers(Ui& ui, const Rect& r, const DebriefModel& model, DebriefState& state) {
