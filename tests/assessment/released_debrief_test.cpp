@@ -13,14 +13,11 @@
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/moderation.hpp"
 #include "sim/assessment/released_debrief.hpp"
-#include "sim/assessment/station_writer.hpp"
 #include "sim/basics/file.hpp"
-#include "sim/cases/setup.hpp"
-#include "sim/examiners/examine.hpp"
 #include "sim/record/record_file.hpp"
 #include "sim/record/replay.hpp"
-#include "sim/record/run.hpp"
 #include "tests/assessment/circuit_texts.hpp"
+#include "tests/assessment/kept_exophoria.hpp"
 #include "tests/cases/case_texts.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -30,61 +27,21 @@ using nlohmann::json;
 
 namespace {
 
-/// The small circuit's first station with weights of its own.
 OpenedCircuit weighed_station() {
-  json value = testing::small_circuit();
-  value["stations"].erase(2);
-  value["stations"].erase(1);
-  value["stations"][0]["weights"] = {
-      {"findings", 8}, {"technique", 6}, {"reasoning", 3}, {"conclusion", 3}};
-  OpenedCircuit opened{parse_circuit(value).value(), {}, CircuitKeys(), "test"};
-  Form form;
-  form.written = json::parse(testing::shipped_case("exophoria"));
-  form.content = parse_case(form.written).value();
-  form.seed = 1;
-  opened.forms.push_back({form});
-  return opened;
+  return testing::make_one_station(
+      {{"findings", 8}, {"technique", 6}, {"reasoning", 3}, {"conclusion", 3}});
 }
 
 std::string keep_hasty(const OpenedCircuit& circuit) {
-  tests::TemporaryFolder folder;
-  const Form& form = circuit.forms[0][0];
-  const ExaminationSetup setup = setup_of(form.content);
-  const Chance chance{form.seed, 1.0, true};
   examiners::Habits habits;
   habits.fault = examiners::Fault::short_covers;
-  habits.near_m = form.content.patient.near_working_distance.value;
-  habits.age_years = form.content.patient.age_years;
-  Examination exam(setup, chance);
-  const examiners::Examined examined = examiners::examine(exam, habits);
-  const WorkstationKey key = make_workstation_key(circuit.keys, "desk 1");
-  const std::string path = folder / "a.station";
-  {
-    StationWriter writer(path, {circuit.keys.id(), "desk 1", "0417", 0}, key,
-                         record::make_header(form.written, form.seed, 1.0), false);
-    record::RunOptions options;
-    options.chance = chance;
-    options.until_ms = examined.until;
-    record::run(setup, examined.acts, options, writer);
-  }
-  return read_file(path).value();
+  return testing::keep_station(circuit, habits);
 }
 
 ScoredStation scored(const std::string& candidate, std::size_t station, double total) {
-  ScoredStation s;
-  s.station = {candidate + std::to_string(station),
-               "circuit",
-               candidate,
-               station,
-               "desk, 2",
-               true,
-               1000,
-               ""};
-  s.score.sheet.total = total;
-  for (const scoring::RubricLine& line : scoring::kRubric) {
-    s.score.sheet.items.push_back({line.item, 4.0, total / 25.0, scoring::Grade::half, "", {}});
-  }
-  return s;
+  return testing::make_scored({candidate + std::to_string(station), "circuit", candidate, station,
+                               "desk, 2", true, 1000, ""},
+                              total);
 }
 
 std::size_t count_lines(const std::string& text) {

@@ -10,14 +10,8 @@
 
 #include "sim/assessment/circuit_file.hpp"
 #include "sim/assessment/results.hpp"
-#include "sim/assessment/station_writer.hpp"
-#include "sim/basics/file.hpp"
-#include "sim/cases/setup.hpp"
-#include "sim/examiners/examine.hpp"
-#include "sim/record/run.hpp"
 #include "tests/assessment/circuit_texts.hpp"
-#include "tests/cases/case_texts.hpp"
-#include "tests/support/temporary_folder.hpp"
+#include "tests/assessment/kept_exophoria.hpp"
 
 using namespace redress;
 using namespace redress::assessment;
@@ -25,58 +19,17 @@ using nlohmann::json;
 
 namespace {
 
-// The small circuit's first station alone, with a shipped case.
-OpenedCircuit one_station() {
-  json value = testing::small_circuit();
-  value["stations"].erase(2);
-  value["stations"].erase(1);
-  OpenedCircuit opened{parse_circuit(value).value(), {}, CircuitKeys(), "test"};
-  Form form;
-  form.written = json::parse(testing::shipped_case("exophoria"));
-  form.content = parse_case(form.written).value();
-  form.seed = 1;
-  opened.forms.push_back({form});
-  return opened;
-}
-
-std::string keep_reference(const OpenedCircuit& circuit, const Form& form) {
-  tests::TemporaryFolder folder;
-  const ExaminationSetup setup = setup_of(form.content);
-  const Chance chance{form.seed, 1.0, true};
-  examiners::Habits habits;
-  habits.near_m = form.content.patient.near_working_distance.value;
-  habits.age_years = form.content.patient.age_years;
-  Examination exam(setup, chance);
-  const examiners::Examined examined = examiners::examine(exam, habits);
-  const WorkstationKey key = make_workstation_key(circuit.keys, "desk 1");
-  const std::string path = folder / "a.station";
-  {
-    StationWriter writer(path, {circuit.keys.id(), "desk 1", "0417", 0}, key,
-                         record::make_header(form.written, form.seed, 1.0), false);
-    record::RunOptions options;
-    options.chance = chance;
-    options.until_ms = examined.until;
-    record::run(setup, examined.acts, options, writer);
-  }
-  return read_file(path).value();
-}
-
 ScoredStation scored(const std::string& candidate, std::size_t station, double total,
                      const std::string& id, bool whole = true) {
-  ScoredStation s;
-  s.station = {id, "circuit", candidate, station, "desk " + id, whole, 1000, ""};
-  s.score.sheet.total = total;
-  for (const scoring::RubricLine& line : scoring::kRubric) {
-    s.score.sheet.items.push_back({line.item, 4.0, total / 25.0, scoring::Grade::half, "", {}});
-  }
-  return s;
+  return testing::make_scored({id, "circuit", candidate, station, "desk " + id, whole, 1000, ""},
+                              total);
 }
 
 }  // namespace
 
 TEST_CASE("a kept station scores as its record does, and the score is read back", "[assessment]") {
-  const OpenedCircuit circuit = one_station();
-  const std::string content = keep_reference(circuit, circuit.forms[0][0]);
+  const OpenedCircuit circuit = testing::make_one_station();
+  const std::string content = testing::keep_station(circuit);
   const auto score = score_station(content, circuit);
   if (!score) FAIL(testing::listed(score.problems()));
   CHECK(score.value().sheet.total >= 98.0);  // rubric: a perfect examiner
@@ -90,7 +43,7 @@ TEST_CASE("a kept station scores as its record does, and the score is read back"
   CHECK_FALSE(parse_station_score(R"({"total":50})").ok());
 
   // Another patient than was sealed; another circuit.
-  OpenedCircuit other = one_station();
+  OpenedCircuit other = testing::make_one_station();
   CHECK_FALSE(score_station(content, other).ok());
   OpenedCircuit changed{circuit.circuit, circuit.forms,
                         CircuitKeys(lock_text(circuit.keys.seed().text())), "test"};
