@@ -18,6 +18,7 @@
 #include <optional>
 #include <vector>
 
+#include "sim/room/act.hpp"
 #include "sim/room/observation.hpp"
 
 namespace redress::findings {
@@ -30,9 +31,9 @@ inline constexpr double kSmallestMovementDeg = 0.57;
 /// However closely one looks: what is smaller is drift and microsaccades.
 inline constexpr double kSmallestCloseDeg = 0.42;
 
-/// How much of the patient was looked at. Both eyes need about 120 mm.
+/// How much of the patient was looked at: as act::Magnify says.
 struct LookedAt {
-  double across_mm = 120.0;
+  double across_mm = act::Magnify{}.across_mm;
   std::optional<Eye> alone;  ///< the fellow is out of the view
 
   [[nodiscard]] bool shows(Eye eye) const { return !alone || *alone == eye; }

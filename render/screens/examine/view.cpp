@@ -6,15 +6,14 @@ namespace redress::screens::examine {
 
 namespace {
 
-// screens.md, section 2; both eyes: its section 5.
-constexpr double kBothEyesMm = 120.0;
+// screens.md, section 2. Both eyes are what an act says by itself (its section 5).
 constexpr double kOneEyeMm = 75.0;
 constexpr double kCloseMm = 45.0;
 
 }  // namespace
 
 act::Magnify calc_magnify(Closeness closeness, Eye eye) {
-  if (closeness == Closeness::both) return {kBothEyesMm, {}};
+  if (closeness == Closeness::both) return {};
   return {closeness == Closeness::one_eye ? kOneEyeMm : kCloseMm, eye};
 }
 
